@@ -1,0 +1,47 @@
+/**
+ * A job, ready to plan and to check: the file's values with the section as a list of flats, the wheel's
+ * rating in rev/min, and the machine profile in place of its name.
+ */
+import type { Mm, MPerS, RevPerMin } from '../quantity/unit.js';
+import type { Blank } from '../section/blank.js';
+import type { Section } from '../section/flat.js';
+import { type Layout, layouts, type Slope } from './layout.js';
+import type { Machine } from './machine.js';
+import type { JobFile } from './schema.js';
+import type { DefaultTaken } from './validate.js';
+import type { Place } from './yaml-source.js';
+
+export interface Punch
+  extends Pick<JobFile['punch'], 'flatLength' | 'relief' | 'headTilt' | 'corners' | 'tolerance'> {
+  readonly section: Section;
+  /** Number of equal flats, or `free` for a section given flat by flat. */
+  readonly sides: number | 'free';
+}
+
+export interface Wheel extends Omit<JobFile['wheel'], 'ratedSpeed'> {
+  readonly radius: Mm;
+  /** The speed marked on the wheel, as rev/min. */
+  readonly ratedSpeed: RevPerMin;
+  readonly ratedSurface: MPerS;
+}
+
+export interface Job {
+  readonly title: string;
+  readonly units: JobFile['units'];
+  readonly punch: Punch;
+  readonly blank: Blank & Pick<JobFile['blank'], 'stickOut' | 'material'>;
+  readonly wheel: Wheel;
+  readonly grinding: JobFile['grinding'];
+  readonly holding: JobFile['holding'];
+  readonly machine: Machine;
+  readonly machineName: string;
+  readonly defaults: readonly DefaultTaken[];
+  readonly file: string;
+  /** Where `key`, such as `punch.relief`, stands in the job file. */
+  readonly locate: (key: string) => Place;
+}
+
+/** The punch is sloped by its relief: Relief = tilt. */
+export const slopeOf = (job: Job): Slope => ({ by: job.holding.slope.by, angle: job.punch.relief });
+
+export const layoutOf = (job: Job): Layout => layouts[job.machine.layout];

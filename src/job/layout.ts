@@ -1,0 +1,100 @@
+/**
+ * Layouts: how the wheel frame (u, v, w) lies in the machine's axes. A row says which axis carries the
+ * tool axis, and which way, which carries v, and whether X is written as a diameter. With the fixture
+ * sloped, u, v, w are machine directions; with the head tilted by t the machine stays square to the
+ * punch, so a point is turned into the part frame first and strokes interpolate two axes:
+ *   x' = u cos t - w sin t,   z' = u sin t + w cos t.
+ * Work zero is the centre of the front face; the programmed point is the centre of the rim plane.
+ * Source: rotation by t about v; axis names as ISO 841 (from memory).
+ */
+import type { Rad } from '../quantity/unit.js';
+import { toPartFrame, toWheelFrame, type WheelPoint } from '../section/frame.js';
+
+export type LinearAxis = 'x' | 'y' | 'z';
+
+/** Programmed coordinates, mm; X doubled where the layout writes diameters. An absent axis stays 0. */
+export interface MachinePoint {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+}
+
+interface AxisWay {
+  readonly axis: LinearAxis;
+  readonly sign: 1 | -1;
+}
+
+export interface Layout {
+  readonly along: AxisWay;
+  readonly across: AxisWay | 'none';
+  readonly up: AxisWay;
+  /** How a person measures X. */
+  readonly xWritten: 'radius' | 'diameter';
+  /** The head can be tilted and strokes interpolated. */
+  readonly headTilts: boolean;
+  /** +1 if a standard rotary axis along the tool axis counts as the section's angles do, seen from the tip. */
+  readonly indexSign: 1 | -1;
+}
+
+const mill = (along: AxisWay, across: AxisWay, indexSign: 1 | -1): Layout => ({
+  along,
+  across,
+  up: { axis: 'z', sign: 1 },
+  xWritten: 'radius',
+  headTilts: true,
+  indexSign,
+});
+
+const lathe = (xWritten: Layout['xWritten']): Layout => ({
+  along: { axis: 'x', sign: 1 },
+  across: 'none',
+  up: { axis: 'z', sign: 1 },
+  xWritten,
+  headTilts: false,
+  indexSign: 1,
+});
+
+/** The tip points along the named direction; on the lathe the wheel is in the spindle, the punch in the tool post. */
+export const layouts = {
+  'mill, tool along +X': mill({ axis: 'x', sign: 1 }, { axis: 'y', sign: 1 }, 1),
+  'mill, tool along -X': mill({ axis: 'x', sign: -1 }, { axis: 'y', sign: -1 }, -1),
+  'mill, tool along +Y': mill({ axis: 'y', sign: 1 }, { axis: 'x', sign: -1 }, 1),
+  'mill, tool along -Y': mill({ axis: 'y', sign: -1 }, { axis: 'x', sign: 1 }, -1),
+  'lathe, X as radius': lathe('radius'),
+  'lathe, X as diameter': lathe('diameter'),
+} as const satisfies Record<string, Layout>;
+
+export type LayoutName = keyof typeof layouts;
+
+/** How the punch is sloped under the wheel: by `angle`, with the fixture or with the head. */
+export interface Slope {
+  readonly by: 'fixture' | 'head';
+  readonly angle: Rad;
+}
+
+const xFactor = (layout: Layout): number => (layout.xWritten === 'diameter' ? 2 : 1);
+
+/** Wheel frame to programmed coordinates. */
+export function toMachine(layout: Layout, slope: Slope, point: WheelPoint): MachinePoint {
+  const {
+    x: along,
+    y: across,
+    z: up,
+  } = slope.by === 'head' ? toPartFrame(point, slope.angle) : { x: point.u, y: point.v, z: point.w };
+  const machine = { x: 0, y: 0, z: 0 };
+  machine[layout.along.axis] = layout.along.sign * along;
+  if (layout.across !== 'none') machine[layout.across.axis] = layout.across.sign * across;
+  machine[layout.up.axis] = layout.up.sign * up;
+  return { ...machine, x: machine.x * xFactor(layout) };
+}
+
+/** Programmed coordinates to the wheel frame; undoes `toMachine`. */
+export function fromMachine(layout: Layout, slope: Slope, machine: MachinePoint): WheelPoint {
+  const square = { ...machine, x: machine.x / xFactor(layout) };
+  const along = layout.along.sign * square[layout.along.axis];
+  const across = layout.across === 'none' ? 0 : layout.across.sign * square[layout.across.axis];
+  const up = layout.up.sign * square[layout.up.axis];
+  return slope.by === 'head'
+    ? toWheelFrame({ x: along, y: across, z: up }, slope.angle)
+    : { u: along, v: across, w: up };
+}

@@ -1,0 +1,51 @@
+/** Schema pieces that read a quantity and brand it, so that a schema's output type carries the unit. */
+import { z } from 'zod';
+import { type Dimension, QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import type { LengthUnit, Mm, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
+
+/** Which values are allowed, in the inside unit, and how to say so. */
+export interface Range {
+  readonly holds: (value: number) => boolean;
+  readonly needs: string;
+}
+
+export const MORE_THAN_ZERO: Range = { holds: (value) => value > 0, needs: 'must be more than 0' };
+export const NOT_NEGATIVE: Range = { holds: (value) => value >= 0, needs: 'must not be negative' };
+export const ANY: Range = { holds: () => true, needs: '' };
+
+/** An angle strictly between 0 and `mostDeg` degrees. */
+export const angleBelow = (mostDeg: number, least: 'more than 0' | '0'): Range => ({
+  holds: (value) => (least === '0' ? value >= 0 : value > 0) && value < (mostDeg * Math.PI) / 180,
+  needs: `must be ${least === '0' ? 'from 0' : 'more than 0'} to less than ${mostDeg} deg`,
+});
+
+function quantity<Branded extends number>(
+  dimension: Dimension,
+  bare: string,
+  range: Range,
+  description: string,
+) {
+  return z
+    .union([z.number(), z.string()], { error: 'write a number, or a number with its unit' })
+    .transform((text, context): Branded => {
+      try {
+        const value = readQuantity(text, dimension, bare);
+        if (range.holds(value)) return value as Branded;
+        context.addIssue({ code: 'custom', message: `${text} ${range.needs}` });
+      } catch (error) {
+        if (!(error instanceof QuantityError)) throw error;
+        context.addIssue({ code: 'custom', message: error.message });
+      }
+      return z.NEVER;
+    })
+    .describe(description);
+}
+
+/** The quantities of one file: bare numbers take that file's units. */
+export const quantitiesIn = (units: LengthUnit) => ({
+  length: (range: Range, description: string) => quantity<Mm>('length', units, range, description),
+  angle: (range: Range, description: string) => quantity<Rad>('angle', 'deg', range, description),
+  speed: (description: string) => quantity<MmPerMin>('speed', `${units}/min`, MORE_THAN_ZERO, description),
+  rotation: (description: string) => quantity<RevPerMin>('rotation', 'rpm', MORE_THAN_ZERO, description),
+  time: (description: string) => quantity<Seconds>('time', 's', NOT_NEGATIVE, description),
+});

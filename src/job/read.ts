@@ -1,0 +1,225 @@
+/**
+ * Reads a job file and the machine profile it names. Pure: the caller supplies the texts.
+ * What one key cannot say alone is checked here: size against number of sides, device against index,
+ * index against machine.
+ */
+import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
+import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
+import { type LengthUnit, type Mm, mm, mPerS, rad } from '../quantity/unit.js';
+import { between, regularSection, type Section } from '../section/flat.js';
+import type { Job, Punch, Wheel } from './job.js';
+import { layouts } from './layout.js';
+import { type Machine, machineSchema } from './machine.js';
+import { InputError, type Problem } from './problem.js';
+import { type JobFile, jobSchema, NAMED_SECTIONS } from './schema.js';
+import { defaultsTaken, inputSchema, validate } from './validate.js';
+import { pathOf, readYaml, type YamlSource } from './yaml-source.js';
+
+/** A text and the name to call it by in errors. */
+export interface TextFile {
+  readonly file: string;
+  readonly text: string;
+}
+
+/** Bare numbers before the units are known: any will do, the schema then refuses the key itself. */
+function unitsOf(source: YamlSource): LengthUnit {
+  return (source.value as { units?: unknown }).units === 'inch' ? 'inch' : 'mm';
+}
+
+/**
+ * Reads a machine profile.
+ * @throws InputError naming file, line, column and key.
+ */
+export function readMachine({ file, text }: TextFile): Machine {
+  const source = readYaml(text, file);
+  return validate(source, machineSchema(unitsOf(source)));
+}
+
+/**
+ * Reads a job.
+ * @param profile gives the machine profile of that name or path; may throw InputError itself.
+ * @throws InputError with every problem found, each naming file, line, column and key.
+ */
+export function readJob({ file, text }: TextFile, profile: (name: string) => TextFile): Job {
+  const source = readYaml(text, file);
+  const schema = jobSchema(unitsOf(source));
+  const written = validate(source, schema);
+  const complain = complainer(source);
+  const machine = readProfile(written.machine, profile, complain);
+  const punch = readPunch(written.punch, complain);
+  const job: Job = {
+    title: written.title,
+    units: written.units,
+    punch,
+    blank: { ...written.blank, turned: written.blank.shape === 'round' ? rad(0) : written.blank.turned },
+    wheel: readWheel(written.wheel),
+    grinding: written.grinding,
+    holding: written.holding,
+    machine,
+    machineName: written.machine,
+    defaults: defaultsTaken(inputSchema(schema), source.value),
+    file,
+    locate: (key) => source.locate(pathOf(key)),
+  };
+  checkTogether(job, complain);
+  complain.throwIfAny();
+  return job;
+}
+
+interface Complainer {
+  readonly about: (key: string, message: string) => void;
+  readonly throwIfAny: () => void;
+}
+
+function complainer(source: YamlSource): Complainer {
+  const problems: Problem[] = [];
+  return {
+    about: (key, message) =>
+      problems.push({ file: source.file, ...source.locate(pathOf(key)), key, message }),
+    throwIfAny: () => {
+      if (problems.length > 0) throw new InputError(problems);
+    },
+  };
+}
+
+function readProfile(name: string, profile: (name: string) => TextFile, complain: Complainer): Machine {
+  try {
+    return readMachine(profile(name));
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    // The profile's own problems are the clearer ones; a profile that is not there is the job's problem.
+    const [first] = error.problems;
+    if (first !== undefined && first.line > 0) throw error;
+    complain.about('machine', first?.message ?? 'cannot be read');
+    complain.throwIfAny();
+    throw error;
+  }
+}
+
+function readPunch(punch: JobFile['punch'], complain: Complainer): Punch {
+  const { section, sides } = readSection(punch, complain);
+  const { flatLength, relief, headTilt, corners, tolerance } = punch;
+  return { section, sides, flatLength, relief, headTilt, corners, tolerance };
+}
+
+function readSection(
+  punch: JobFile['punch'],
+  complain: Complainer,
+): { readonly section: Section; readonly sides: Punch['sides'] } {
+  const { section, acrossFlats, inscribedDiameter } = punch;
+  if (typeof section === 'object' && 'flats' in section) {
+    if (acrossFlats !== undefined)
+      complain.about('punch.acrossFlats', 'the flats give the size; leave this out');
+    if (inscribedDiameter !== undefined) {
+      complain.about('punch.inscribedDiameter', 'the flats give the size; leave this out');
+    }
+    return { section: readFlats(section.flats, complain), sides: 'free' };
+  }
+  const sides = typeof section === 'string' ? NAMED_SECTIONS[section] : section.sides;
+  return {
+    section: regularSection(sides, mm(readSize(sides, acrossFlats, inscribedDiameter, complain) / 2)),
+    sides,
+  };
+}
+
+function readFlats(
+  flats: readonly { readonly at: number; readonly distance: Mm }[],
+  complain: Complainer,
+): Section {
+  const section = flats.map(({ at, distance }) => ({
+    at: radFromDeg(withinTurnDeg(degFromRad(rad(at)))),
+    distance,
+  }));
+  section.forEach((flat, i) => {
+    const twin = section.slice(0, i).findIndex((other) => between(other.at, flat.at) < 1e-6);
+    if (twin >= 0) {
+      complain.about(
+        'punch.section.flats',
+        `flats ${twin + 1} and ${i + 1} face the same way; keep one of them`,
+      );
+    }
+  });
+  return section;
+}
+
+/** An even section is measured across flats; on an odd one no two flats face each other. */
+function readSize(
+  sides: number,
+  acrossFlats: Mm | undefined,
+  inscribedDiameter: Mm | undefined,
+  complain: Complainer,
+): Mm {
+  const [right, wrong] =
+    sides % 2 === 0
+      ? (['acrossFlats', 'inscribedDiameter'] as const)
+      : (['inscribedDiameter', 'acrossFlats'] as const);
+  const given = { acrossFlats, inscribedDiameter };
+  if (given[wrong] !== undefined) {
+    complain.about(`punch.${wrong}`, `a section of ${sides} flats is sized by ${right}; write that instead`);
+  } else if (given[right] === undefined) {
+    complain.about('punch', `${right} is missing: the size at the front face`);
+  }
+  return given[right] ?? mm(1);
+}
+
+function readWheel(wheel: JobFile['wheel']): Wheel {
+  const { ratedSpeed, diameter } = wheel;
+  const speed =
+    typeof ratedSpeed === 'number' ? ratedSpeed : speedAtSurface(diameter, mPerS(ratedSpeed.surface));
+  return {
+    ...wheel,
+    radius: mm(diameter / 2),
+    ratedSpeed: speed,
+    ratedSurface: surfaceSpeed(diameter, speed),
+  };
+}
+
+/** Rules between keys: a row says when they contradict each other, at which key, and what would do. */
+const together: readonly {
+  readonly key: string;
+  readonly wrong: (job: Job) => boolean;
+  readonly message: (job: Job) => string;
+}[] = [
+  {
+    key: 'holding.device',
+    wrong: ({ holding }) => holding.index === 'by hand' && holding.device === undefined,
+    message: () => 'is missing: say what the punch is indexed with, such as {kind: indexing block, sides: 6}',
+  },
+  {
+    key: 'holding.device',
+    wrong: ({ holding }) => holding.index === 'rotary axis' && holding.device !== undefined,
+    message: () => 'is not used with a rotary axis; leave it out, or write index: by hand',
+  },
+  {
+    key: 'holding.index',
+    wrong: ({ holding, machine }) => holding.index === 'rotary axis' && machine.rotary === undefined,
+    message: ({ machineName }) =>
+      `${machineName} has no rotary axis; write by hand, or name a machine that has one`,
+  },
+  {
+    key: 'holding.slope.by',
+    wrong: ({ holding, machine }) => holding.slope.by === 'head' && !layouts[machine.layout].headTilts,
+    message: ({ machineName }) => `${machineName} is a lathe, its wheel does not tilt; write fixture`,
+  },
+  {
+    key: 'grinding.measuringStop',
+    wrong: ({ grinding }) => grinding.measuringStop === 'after roughing' && grinding.order === 'flat by flat',
+    message: () => 'needs every flat roughed first; write order: rough first, or measuringStop: none',
+  },
+  {
+    key: 'grinding.coolant',
+    wrong: ({ grinding, machine }) =>
+      grinding.coolant !== 'none' && !machine.program.coolant.includes(grinding.coolant),
+    message: ({ machineName, grinding }) =>
+      `${machineName} cannot switch ${grinding.coolant} coolant; write none`,
+  },
+  {
+    key: 'grinding.finishAllowance',
+    wrong: ({ grinding }) => grinding.finishInfeed > grinding.roughInfeed,
+    message: () => 'finishInfeed is larger than roughInfeed; make the finish the finer one',
+  },
+];
+
+function checkTogether(job: Job, complain: Complainer): void {
+  for (const { key, wrong, message } of together) if (wrong(job)) complain.about(key, message(job));
+}

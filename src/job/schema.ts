@@ -1,0 +1,144 @@
+/**
+ * The job file: what is wanted, from what, with which wheel and how it is held. The schema is the single
+ * source of the types and of the JSON Schema in shared/schema. Keys are described where they stand.
+ */
+import { z } from 'zod';
+import type { LengthUnit } from '../quantity/unit.js';
+import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, quantitiesIn } from './quantity-schema.js';
+
+/** Regular sections that have a name. */
+export const NAMED_SECTIONS = { triangle: 3, square: 4, hex: 6, octagon: 8 } as const;
+
+export function jobSchema(units: LengthUnit) {
+  const { length, angle, speed, rotation, time } = quantitiesIn(units);
+  const { positive, notNegative } = {
+    positive: (text: string) => length(MORE_THAN_ZERO, text),
+    notNegative: (text: string) => length(NOT_NEGATIVE, text),
+  };
+
+  const flat = z.strictObject({
+    at: angle(ANY, 'direction of the flat, counter-clockwise seen from the tip'),
+    distance: positive('from the tool axis to the flat, at the front face'),
+  });
+
+  const punch = z.strictObject({
+    section: z
+      .union([
+        z.enum(Object.keys(NAMED_SECTIONS) as [keyof typeof NAMED_SECTIONS]),
+        z.strictObject({ sides: z.int().min(3).max(12).describe('number of equal flats') }),
+        z.strictObject({
+          flats: z.array(flat).min(1).max(24).describe('each flat of a free convex section'),
+        }),
+      ])
+      .describe('triangle, square, hex, octagon, {sides: n}, or {flats: [{at, distance}, ...]}'),
+    acrossFlats: positive('size of a section with an even number of flats, at the front face').optional(),
+    inscribedDiameter: positive(
+      'size of a section with an odd number of flats: twice flat to axis',
+    ).optional(),
+    flatLength: positive('full-width length of the flats along the tool axis'),
+    relief: angle(angleBelow(20, 'more than 0'), 'slope of the flats against the tool axis'),
+    headTilt: angle(angleBelow(10, '0'), 'tilt of the broaching head').prefault('1 deg'),
+    corners: z
+      .enum(['sharp', 'as the blank leaves them'])
+      .prefault('sharp')
+      .describe('as the blank leaves them: round lands are wanted, as on a double-D'),
+    tolerance: z
+      .strictObject({
+        plus: notNegative('allowed over the size').prefault(0),
+        minus: notNegative('allowed under the size').prefault('0.02 mm'),
+      })
+      .prefault({})
+      .describe('on across flats, or on twice the distance of a flat that has no opposite'),
+  });
+
+  const blank = z.strictObject({
+    shape: z.enum(['round', 'square', 'hex']).prefault('round'),
+    size: positive('diameter of a round blank, across flats of the others'),
+    turned: angle(ANY, "a flat of the blank against the punch's first flat").prefault(0),
+    stickOut: positive('from the front face to the holding nose'),
+    material: z.string().min(1).prefault('high-speed steel'),
+  });
+
+  const wheel = z.strictObject({
+    shape: z.enum(['straight cup', 'flaring cup']).prefault('straight cup'),
+    diameter: positive('outer diameter of the rim'),
+    rim: positive('width of the rim'),
+    height: positive('height of the wheel'),
+    ratedSpeed: z
+      .union([rotation('highest speed marked on the wheel, rev/min'), surfaceOrRotation()])
+      .describe('the speed marked on the wheel: rev/min, or a surface speed such as 32 m/s'),
+    abrasive: z.string().min(1).prefault('aluminium oxide'),
+  });
+
+  const grinding = z.strictObject({
+    roughInfeed: positive('infeed of a rough pass').prefault('0.02 mm'),
+    finishInfeed: positive('infeed of a finish pass').prefault('0.005 mm'),
+    finishAllowance: notNegative('left by roughing for the finish passes').prefault('0.03 mm'),
+    sparkOut: z.int().min(0).max(100).prefault(3).describe('strokes with no infeed'),
+    strokeSpeed: speed('speed of a stroke').prefault('600 mm/min'),
+    spindleSpeed: rotation('speed of the wheel'),
+    order: z
+      .enum(['flat by flat', 'rough first'])
+      .prefault('flat by flat')
+      .describe('rough first: rough every flat, then finish every flat'),
+    measuringStop: z.enum(['none', 'after roughing']).prefault('none'),
+    coolant: z.enum(['none', 'flood', 'mist']).prefault('none'),
+    clearance: positive('kept from metal where nothing should touch').prefault('3 mm'),
+    startAbove: notNegative('first stroke this far above the stock, for run-out of the blank').prefault(
+      '0.05 mm',
+    ),
+    retract: positive('height over the stock at which the punch is indexed').prefault('25 mm'),
+    mostStrokes: z.int().min(1).max(20000).prefault(2000).describe('most strokes allowed for one flat'),
+  });
+
+  const holding = z.strictObject({
+    index: z.enum(['rotary axis', 'by hand']),
+    device: z
+      .discriminatedUnion('kind', [
+        z.strictObject({ kind: z.literal('indexing block'), sides: z.int().min(3).max(24) }),
+        z.strictObject({
+          kind: z.literal('spin indexer'),
+          step: angle(MORE_THAN_ZERO, 'step').prefault('1 deg'),
+        }),
+        z.strictObject({
+          kind: z.literal('dividing head'),
+          ratio: z.int().min(1).max(400).prefault(40),
+          circles: z.array(z.int().min(2)).min(1).describe('holes of each circle on the plates at hand'),
+        }),
+      ])
+      .optional()
+      .describe('what the punch is indexed with by hand'),
+    slope: z
+      .strictObject({
+        by: z.enum(['fixture', 'head']).prefault('fixture').describe('what is tilted'),
+        sineBar: positive('length of the sine bar').optional(),
+      })
+      .prefault({}),
+    nose: z.strictObject({ halfHeight: positive('from the tool axis to the top of the holding nose') }),
+    handsOff: time('added to the coast-down before a hand goes in').prefault('2 s'),
+  });
+
+  return z.strictObject({
+    title: z.string().min(1).max(200),
+    units: z.enum(['mm', 'inch']).describe('units of bare lengths; bare angles are degrees'),
+    punch,
+    blank,
+    wheel,
+    grinding,
+    holding,
+    machine: z.string().min(1).describe('name of a shipped profile, or a path to one of your own'),
+  });
+}
+
+/** Reads `32 m/s` as what it is; the wheel's diameter turns it into rev/min later. */
+function surfaceOrRotation() {
+  return z.string().transform((text, context) => {
+    const surface = /^\s*(\d+(?:\.\d+)?)\s*m\/s\s*$/.exec(text);
+    if (surface !== null && Number(surface[1]) > 0) return { surface: Number(surface[1]) };
+    context.addIssue({ code: 'custom', message: 'write rev/min, or a surface speed such as 32 m/s' });
+    return z.NEVER;
+  });
+}
+
+/** The file as read, quantities in mm, rad, mm/min, rev/min, s. */
+export type JobFile = z.output<ReturnType<typeof jobSchema>>;

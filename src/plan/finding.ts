@@ -1,0 +1,61 @@
+/**
+ * What the planner has against a job, as data. An error refuses the plan, a warning only says so.
+ * `key` is the job key to change; the numbers are what a fix needs. Wording lives in command/wording.
+ */
+import type { LinearAxis } from '../job/layout.js';
+import type { Mm, MmPerMin, MPerS, Rad, RevPerMin } from '../quantity/unit.js';
+
+interface Numbers {
+  // errors
+  'relief-below-tilt': { readonly relief: Rad; readonly headTilt: Rad; readonly wouldDo: Rad };
+  'flats-open': { readonly flats: readonly number[] };
+  'flat-vanishes': { readonly flat: number; readonly depth: Mm };
+  'flat-outside-blank': { readonly flat: number; readonly distance: Mm; readonly blank: Mm };
+  'blank-too-small': { readonly by: Mm; readonly wouldDo: Mm };
+  'wheel-too-small': { readonly diameter: Mm; readonly wouldDo: Mm };
+  'wheel-over-rating': { readonly speed: RevPerMin; readonly rated: RevPerMin };
+  'spindle-cannot': { readonly speed: RevPerMin; readonly min: RevPerMin; readonly max: RevPerMin };
+  'stroke-over-feed': { readonly speed: MmPerMin; readonly max: MmPerMin };
+  'block-cannot-index': {
+    readonly flat: number;
+    readonly at: Rad;
+    readonly sides: number;
+    readonly wouldDo: readonly number[];
+  };
+  'indexer-cannot-step': { readonly flat: number; readonly at: Rad; readonly step: Rad };
+  'plate-cannot-step': { readonly flat: number; readonly turns: number; readonly wouldDo: readonly number[] };
+  'nose-in-reach': { readonly gap: Mm; readonly clearance: Mm; readonly wouldDo: Mm };
+  'travel-short': { readonly axis: LinearAxis; readonly need: Mm; readonly have: Mm };
+  'travel-outside': {
+    readonly axis: LinearAxis;
+    readonly from: Mm;
+    readonly to: Mm;
+    readonly least: Mm;
+    readonly most: Mm;
+  };
+  'stroke-too-deep': {
+    readonly flat: number;
+    readonly strokes: number;
+    readonly most: number;
+    readonly infeed: Mm;
+  };
+  'infeed-too-fine': { readonly infeed: Mm; readonly lastDigit: Mm };
+  'decimals-too-few': { readonly decimals: number; readonly wouldDo: number };
+  // warnings
+  'thin-clearance': { readonly clearance: Rad; readonly wouldDo: Rad };
+  'slow-wheel': { readonly surface: MPerS; readonly least: MPerS; readonly wouldDo: RevPerMin };
+  'long-spark-out': { readonly strokes: number; readonly most: number };
+  'heavy-infeed': { readonly infeed: Mm; readonly most: Mm };
+  'spindle-over-nose': { readonly by: Mm };
+  'span-only': Record<never, never>;
+}
+
+export type PlanCode = keyof Numbers;
+
+export type PlanFinding = {
+  [Code in PlanCode]: {
+    readonly code: Code;
+    readonly severity: 'error' | 'warning';
+    readonly key: string;
+  } & Numbers[Code];
+}[PlanCode];

@@ -1,0 +1,108 @@
+/**
+ * One flat under the wheel. Its plane lies at w = h cos t, from u = h sin t at the front edge to
+ * uL = h sin t - L / cos t. To have the full width at depth L the wheel's centre goes to the farthest
+ * of u + sqrt(Rw^2 - v^2) over the flat's corners; the covered region is convex, so its corners are
+ * enough. The centre line is then ground further, to u_end - Rw. The stock is highest there, at the
+ * shank end: T = R / cos t - u_reach tan t - h cos t, R the blank's support toward the flat.
+ */
+import type { Job } from '../job/job.js';
+import { type Mm, mm, type Rad } from '../quantity/unit.js';
+import { blankSupport } from '../section/blank.js';
+import { atDepth } from '../section/flat.js';
+import { flatAtDepth, flatHeight, stockTop } from '../section/frame.js';
+import { edgeOf } from '../section/outline.js';
+import { centreToCover } from '../section/rim.js';
+import type { PlanFinding } from './finding.js';
+
+export interface FlatPlan {
+  /** 1 for the flat ground first. */
+  readonly number: number;
+  readonly at: Rad;
+  readonly distance: Mm;
+  /** Height of the rim over the finished flat. */
+  readonly w: Mm;
+  /** u at the full-width length on the flat. */
+  readonly lengthEnd: Mm;
+  /** Half-width at the full-width length, the wider side. */
+  readonly halfWidth: Mm;
+  /** Wheel centre at the end of a stroke. */
+  readonly centreEnd: Mm;
+  /** Farthest the rim reaches, on the centre line. */
+  readonly reach: Mm;
+  /** Height of the stock at `reach`, where the wheel meets it first. */
+  readonly stockTop: Mm;
+  /** Infeed to remove. */
+  readonly stock: Mm;
+}
+
+/** The flats in grinding order; a flat that cannot be is a finding in its place. */
+export function planFlats(job: Job): {
+  readonly flats: readonly FlatPlan[];
+  readonly findings: readonly PlanFinding[];
+} {
+  const results = job.punch.section.map((_, index) => planFlat(job, index));
+  return {
+    flats: results.flatMap((result) => ('code' in result ? [] : [result])),
+    findings: results.flatMap((result) => ('code' in result ? [result] : [])),
+  };
+}
+
+function planFlat(job: Job, index: number): FlatPlan | PlanFinding {
+  const { section, flatLength, relief: slope } = job.punch;
+  const flat = section[index];
+  if (flat === undefined) throw new RangeError(`no flat ${index}`);
+  const number = index + 1;
+  const blank = blankSupport(job.blank, flat.at);
+  if (flat.distance >= blank) {
+    return {
+      code: 'flat-outside-blank',
+      severity: 'error',
+      key: 'blank.size',
+      flat: number,
+      distance: flat.distance,
+      blank,
+    };
+  }
+  const cornersOfFlat: { readonly u: Mm; readonly v: Mm }[] = [];
+  for (const depth of [mm(0), flatLength]) {
+    const there = atDepth(section, depth, slope);
+    const edge = edgeOf(there, job.blank, index);
+    if (edge === 'none' || (there[index]?.distance ?? 0) <= 0) {
+      return { code: 'flat-vanishes', severity: 'error', key: 'punch', flat: number, depth };
+    }
+    const u = flatAtDepth(flat.distance, depth, slope);
+    cornersOfFlat.push({ u, v: edge.from }, { u, v: edge.to });
+  }
+  const widest = Math.max(...cornersOfFlat.map(({ v }) => Math.abs(v)));
+  const centres = cornersOfFlat.flatMap(({ u, v }) => {
+    const centre = centreToCover(u, v, job.wheel.radius);
+    return centre === 'uncovered' ? [] : [centre];
+  });
+  if (centres.length < cornersOfFlat.length) {
+    const { diameter } = job.wheel;
+    return {
+      code: 'wheel-too-small',
+      severity: 'error',
+      key: 'wheel.diameter',
+      diameter,
+      wouldDo: mm(4 * widest),
+    };
+  }
+  const centreEnd = mm(Math.min(...centres));
+  const reach = mm(centreEnd - job.wheel.radius);
+  const top = stockTop(blank, reach, slope);
+  const w = flatHeight(flat.distance, slope);
+  const atLength = cornersOfFlat.slice(2);
+  return {
+    number,
+    at: flat.at,
+    distance: flat.distance,
+    w,
+    lengthEnd: flatAtDepth(flat.distance, flatLength, slope),
+    halfWidth: mm(Math.max(...atLength.map(({ v }) => Math.abs(v)))),
+    centreEnd,
+    reach,
+    stockTop: top,
+    stock: mm(top - w),
+  };
+}

@@ -1,0 +1,75 @@
+/**
+ * From a job to a plan: the flats under the wheel, where nothing is touched, the steps in order, what
+ * speaks against it. Pure; everything in the wheel frame, so every layout follows from one plan.
+ * A plan with an error among its findings must not be posted.
+ */
+import { type Job, slopeOf } from '../job/job.js';
+import type { Slope } from '../job/layout.js';
+import { surfaceSpeed } from '../quantity/speed.js';
+import { type Mm, type MPerS, mm, type Rad, rad } from '../quantity/unit.js';
+import { cornerRelief } from '../section/corner.js';
+import { acrossFlat } from '../section/outline.js';
+import type { PlanFinding } from './finding.js';
+import { type FlatPlan, planFlats } from './flat.js';
+import { orderSteps, type Step } from './order.js';
+import { machinePlaces, type Positions, planPositions } from './position.js';
+import { applyRules } from './rules.js';
+import { planTotals, type Totals } from './time.js';
+import { planTouchOff, type TouchOff } from './touch-off.js';
+
+export interface Plan {
+  readonly job: Job;
+  readonly slope: Slope;
+  /** Height of the gauge blocks under a sine bar: length x sin t; `none` without a bar. */
+  readonly sineBarHeight: Mm | 'none';
+  /** Working clearance in the head: relief less head tilt. */
+  readonly workingClearance: Rad;
+  /** Relief along the corners of a regular section; `none` for a free one. */
+  readonly cornerRelief: Rad | 'none';
+  /** What the micrometer should read across each flat at the front face, finished and after roughing. */
+  readonly readings: readonly { readonly flat: number; readonly finished: Mm; readonly roughed: Mm }[];
+  readonly surface: MPerS;
+  readonly flats: readonly FlatPlan[];
+  readonly positions: Positions;
+  readonly touchOff: TouchOff;
+  readonly steps: readonly Step[];
+  readonly totals: Totals;
+  readonly findings: readonly PlanFinding[];
+}
+
+/** Plans `job`. Never throws on a job the reader accepted: what is wrong is in `findings`. */
+export function planJob(job: Job): Plan {
+  const { flats, findings: flatFindings } = planFlats(job);
+  const positions = planPositions(job, flats);
+  const { steps, findings: indexFindings } = orderSteps(job, flats);
+  const places = machinePlaces(job, flats, positions);
+  const { sides, relief, headTilt, section } = job.punch;
+  const { sineBar } = job.holding.slope;
+  const roughed = section.map(({ at, distance }) => ({
+    at,
+    distance: mm(distance + job.grinding.finishAllowance / Math.cos(relief)),
+  }));
+  return {
+    job,
+    slope: slopeOf(job),
+    sineBarHeight: sineBar === undefined ? 'none' : mm(sineBar * Math.sin(relief)),
+    workingClearance: rad(relief - headTilt),
+    cornerRelief: sides === 'free' ? 'none' : cornerRelief(relief, sides),
+    readings: section.map((_, i) => ({
+      flat: i + 1,
+      finished: acrossFlat(section, job.blank, i),
+      roughed: acrossFlat(roughed, job.blank, i),
+    })),
+    surface: surfaceSpeed(job.wheel.diameter, job.grinding.spindleSpeed),
+    flats,
+    positions,
+    touchOff: planTouchOff(job),
+    steps,
+    totals: planTotals(job, steps, positions),
+    findings: [...flatFindings, ...indexFindings, ...applyRules({ job, flats, steps, places })],
+  };
+}
+
+/** True if nothing refuses the plan. */
+export const isPostable = (plan: Plan): boolean =>
+  !plan.findings.some(({ severity }) => severity === 'error');

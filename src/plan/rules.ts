@@ -1,0 +1,245 @@
+/**
+ * What is refused and what is warned of, one rule a function. Each returns findings with the number that
+ * would cure them. Figures without a standard behind them are marked `common practice, no source`.
+ */
+import { type Job, slopeOf } from '../job/job.js';
+import type { LinearAxis, MachinePoint } from '../job/layout.js';
+import { radFromDeg } from '../quantity/angle.js';
+import { toMm } from '../quantity/length.js';
+import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
+import { FLAT_WITHIN } from '../quantity/tolerance.js';
+import { type Mm, type MPerS, mm, mPerS, type Rad, rad } from '../quantity/unit.js';
+import { noseCorner, stickOutForCorner } from '../section/frame.js';
+import { cornerOutside } from '../section/outline.js';
+import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
+import type { PlanFinding } from './finding.js';
+import type { FlatPlan } from './flat.js';
+import type { Step } from './order.js';
+
+/** Working clearance below this rubs on springy stock; common practice, no source. */
+export const THIN_CLEARANCE: Rad = radFromDeg(0.5);
+/** Below this a vitrified wheel acts soft and wears fast; common practice, no source. */
+export const SLOW_SURFACE: MPerS = mPerS(15);
+/** Spark-out strokes beyond this only rub and heat; common practice, no source. */
+export const LONG_SPARK_OUT = 10;
+/** Heaviest infeed for dry tool grinding with a cup wheel; common practice, no source. */
+export const HEAVY_INFEED: Mm = mm(0.025);
+/** Slack on a blank measured with a micrometer. */
+const BLANK_SLACK: Mm = mm(0.001);
+
+/** What the rules may look at. */
+export interface Planned {
+  readonly job: Job;
+  readonly flats: readonly FlatPlan[];
+  readonly steps: readonly Step[];
+  readonly places: readonly MachinePoint[];
+}
+
+type Rule = (planned: Planned) => readonly PlanFinding[];
+
+const relief: Rule = ({ job }) => {
+  const clearance = rad(job.punch.relief - job.punch.headTilt);
+  const wouldDo = rad(job.punch.headTilt + THIN_CLEARANCE);
+  if (clearance <= 1e-9) {
+    const { relief: slope, headTilt } = job.punch;
+    return [
+      { code: 'relief-below-tilt', severity: 'error', key: 'punch.relief', relief: slope, headTilt, wouldDo },
+    ];
+  }
+  if (clearance < THIN_CLEARANCE - 1e-9) {
+    return [{ code: 'thin-clearance', severity: 'warning', key: 'punch.relief', clearance, wouldDo }];
+  }
+  return [];
+};
+
+const closedSection: Rule = ({ job }) => {
+  const { section, corners } = job.punch;
+  if (corners !== 'sharp' || isClosed(section)) return [];
+  const open = section.flatMap((flat, i) => {
+    const span = spanOf(flat, withoutIndex(section, i));
+    return span === 'none' || (Number.isFinite(span.from) && Number.isFinite(span.to)) ? [] : [i + 1];
+  });
+  return [{ code: 'flats-open', severity: 'error', key: 'punch.corners', flats: open }];
+};
+
+const blankCoversCorners: Rule = ({ job }) => {
+  const { section, corners } = job.punch;
+  if (corners !== 'sharp' || !isClosed(section)) return [];
+  const by = cornerOutside(section, job.blank);
+  if (by <= BLANK_SLACK) return [];
+  const wouldDo = mm(job.blank.size + 2 * by);
+  return [{ code: 'blank-too-small', severity: 'error', key: 'blank.size', by, wouldDo }];
+};
+
+const wheelSpeed: Rule = ({ job }) => {
+  const { spindleSpeed: speed } = job.grinding;
+  const { ratedSpeed: rated, diameter } = job.wheel;
+  const { min, max } = job.machine.spindle;
+  const surface = surfaceSpeed(diameter, speed);
+  const key = 'grinding.spindleSpeed';
+  const findings: PlanFinding[] = [];
+  if (speed > rated) findings.push({ code: 'wheel-over-rating', severity: 'error', key, speed, rated });
+  if (speed < min || speed > max)
+    findings.push({ code: 'spindle-cannot', severity: 'error', key, speed, min, max });
+  if (surface < SLOW_SURFACE) {
+    const wouldDo = speedAtSurface(diameter, SLOW_SURFACE);
+    findings.push({ code: 'slow-wheel', severity: 'warning', key, surface, least: SLOW_SURFACE, wouldDo });
+  }
+  return findings;
+};
+
+const strokeSpeed: Rule = ({ job }) => {
+  const speed = job.grinding.strokeSpeed;
+  const max = job.machine.maxFeed;
+  return speed > max
+    ? [{ code: 'stroke-over-feed', severity: 'error', key: 'grinding.strokeSpeed', speed, max }]
+    : [];
+};
+
+const nose: Rule = ({ job, flats }) => {
+  const slope = job.punch.relief;
+  const { halfHeight } = job.holding.nose;
+  const { clearance } = job.grinding;
+  const corner = noseCorner(job.blank.stickOut, halfHeight, slope);
+  const deepest = flats.toSorted((a, b) => a.reach - b.reach)[0];
+  if (deepest === undefined) return [];
+  const findings: PlanFinding[] = [];
+  const gap = mm(deepest.reach - corner.u);
+  // Where the rim reaches over the nose its upper side must lie below the rim, and it rises toward the shank.
+  const topUnderRim = corner.w + Math.max(0, -gap) * Math.tan(slope);
+  if (gap < clearance && topUnderRim > deepest.w - clearance) {
+    const wouldDo = stickOutForCorner(mm(deepest.reach - clearance), halfHeight, slope);
+    findings.push({
+      code: 'nose-in-reach',
+      severity: 'error',
+      key: 'blank.stickOut',
+      gap,
+      clearance,
+      wouldDo,
+    });
+  }
+  const by = mm(corner.w - (deepest.w + job.wheel.height));
+  if (by > 0) findings.push({ code: 'spindle-over-nose', severity: 'warning', key: 'wheel.height', by });
+  return findings;
+};
+
+const travel: Rule = ({ job, places }) => {
+  const { travel: limits, workZero } = job.machine;
+  const axes = (['x', 'y', 'z'] as const).filter((axis) => limits[axis] !== undefined);
+  const findings = axes.flatMap((axis: LinearAxis): readonly PlanFinding[] => {
+    const [least, most] = limits[axis] ?? [mm(0), mm(0)];
+    const values = places.map((place) => place[axis]);
+    const [from, to] = [Math.min(...values), Math.max(...values)];
+    if (to - from > most - least) {
+      const [need, have] = [mm(to - from), mm(most - least)];
+      return [{ code: 'travel-short', severity: 'error', key: 'machine', axis, need, have }];
+    }
+    const zero = workZero?.[axis];
+    if (zero === undefined || (from + zero >= least && to + zero <= most)) return [];
+    return [
+      {
+        code: 'travel-outside',
+        severity: 'error',
+        key: 'machine',
+        axis,
+        from: mm(from + zero),
+        to: mm(to + zero),
+        least,
+        most,
+      },
+    ];
+  });
+  return workZero === undefined
+    ? [...findings, { code: 'span-only', severity: 'warning', key: 'machine' }]
+    : findings;
+};
+
+const strokeCount: Rule = ({ job, flats, steps }) => {
+  const most = job.grinding.mostStrokes;
+  return flats.flatMap(({ number, stock }): readonly PlanFinding[] => {
+    const strokes = steps.filter((step) => step.kind === 'pass' && step.flat.number === number).length;
+    if (strokes <= most) return [];
+    const infeed = mm((stock + job.grinding.startAbove) / most);
+    return [
+      {
+        code: 'stroke-too-deep',
+        severity: 'error',
+        key: 'grinding.roughInfeed',
+        flat: number,
+        strokes,
+        most,
+        infeed,
+      },
+    ];
+  });
+};
+
+/** The last digit a program can write, in mm. */
+export const lastDigit = (job: Job): Mm => toMm(10 ** -job.machine.program.decimals, job.machine.units);
+
+const programResolution: Rule = ({ job }) => {
+  const digit = lastDigit(job);
+  const { by, angle } = slopeOf(job);
+  // Half a digit on the height; with a tilted head both axes of the stroke round.
+  const worst = (digit / 2) * (by === 'head' ? Math.cos(angle) + Math.sin(angle) : 1);
+  const findings: PlanFinding[] = [];
+  if (worst > FLAT_WITHIN) {
+    const { decimals } = job.machine.program;
+    findings.push({
+      code: 'decimals-too-few',
+      severity: 'error',
+      key: 'machine',
+      decimals,
+      wouldDo: decimals + 1,
+    });
+  }
+  const { finishInfeed, roughInfeed } = job.grinding;
+  for (const [key, infeed] of [
+    ['grinding.finishInfeed', finishInfeed],
+    ['grinding.roughInfeed', roughInfeed],
+  ] as const) {
+    if (infeed < digit)
+      findings.push({ code: 'infeed-too-fine', severity: 'error', key, infeed, lastDigit: digit });
+  }
+  return findings;
+};
+
+const practice: Rule = ({ job }) => {
+  const { sparkOut, roughInfeed } = job.grinding;
+  const findings: PlanFinding[] = [];
+  if (sparkOut > LONG_SPARK_OUT) {
+    findings.push({
+      code: 'long-spark-out',
+      severity: 'warning',
+      key: 'grinding.sparkOut',
+      strokes: sparkOut,
+      most: LONG_SPARK_OUT,
+    });
+  }
+  if (roughInfeed > HEAVY_INFEED) {
+    findings.push({
+      code: 'heavy-infeed',
+      severity: 'warning',
+      key: 'grinding.roughInfeed',
+      infeed: roughInfeed,
+      most: HEAVY_INFEED,
+    });
+  }
+  return findings;
+};
+
+const rules: readonly Rule[] = [
+  relief,
+  closedSection,
+  blankCoversCorners,
+  wheelSpeed,
+  strokeSpeed,
+  nose,
+  travel,
+  strokeCount,
+  programResolution,
+  practice,
+];
+
+export const applyRules = (planned: Planned): readonly PlanFinding[] =>
+  rules.flatMap((rule) => rule(planned));

@@ -1,0 +1,34 @@
+/**
+ * Touch-off: with the rim's edge `overlap` behind the tip's upper edge, over the blank, the first spark
+ * comes under that edge, at w = R / cos t - u tan t: the stock rises toward the shank, so not at the tip.
+ * The numbers are what to type into the work offset while the wheel stands there.
+ */
+import { type Job, layoutOf, slopeOf } from '../job/job.js';
+import { type MachinePoint, toMachine } from '../job/layout.js';
+import { type Mm, mm } from '../quantity/unit.js';
+import { blankSupport } from '../section/blank.js';
+import { stockTop, tipEdge } from '../section/frame.js';
+
+export interface TouchOff {
+  /** How far behind the tip's upper edge the rim's edge stands. */
+  readonly overlap: Mm;
+  /** Height of the first spark in the wheel frame. */
+  readonly w: Mm;
+  /** What the axes must read at the first spark. */
+  readonly reads: MachinePoint;
+}
+
+/** Far enough onto the blank to see the spark; less on a short flat. */
+const OVERLAP: Mm = mm(2);
+
+export function planTouchOff(job: Job): TouchOff {
+  const slope = job.punch.relief;
+  const first = job.punch.section[0];
+  if (first === undefined) throw new RangeError('a section has at least one flat');
+  const reach = blankSupport(job.blank, first.at);
+  const overlap = mm(Math.min(OVERLAP, job.punch.flatLength / 2));
+  const edge = mm(tipEdge(reach, slope) - overlap);
+  const w = stockTop(reach, edge, slope);
+  const reads = toMachine(layoutOf(job), slopeOf(job), { u: edge + job.wheel.radius, v: 0, w });
+  return { overlap, w, reads };
+}

@@ -1,0 +1,20 @@
+/** Every tolerance that a comparison uses: its name, its unit, and why it is that size. */
+import { type Mm, mm, type Rad, rad } from './unit.js';
+
+/** Promise of the product: a posted flat lies within this of the plan. */
+export const FLAT_WITHIN: Mm = mm(0.001);
+
+/**
+ * Slack on a bite, on a stroke's straightness and on touching: two program numbers, each rounded to
+ * 0.001 mm, differ from the plan by at most half a micrometre each.
+ */
+export const ROUNDING: Mm = mm(0.0012);
+
+/** Below this a removal is no bite: the stroke is a spark-out stroke. */
+export const NO_BITE: Mm = mm(0.0005);
+
+/** Two directions closer than this are one index: well under what a rotary axis can resolve. */
+export const SAME_INDEX: Rad = rad((0.001 * Math.PI) / 180);
+
+/** Floating-point noise on lengths of the order of a machine's travel. */
+export const NOISE: Mm = mm(1e-9);

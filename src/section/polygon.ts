@@ -1,0 +1,67 @@
+/**
+ * Convex sections by clipping: a flat is a line, every other flat cuts it short.
+ * On flat i, at v along it, flat j allows v sin(ai - aj) <= sj - si cos(ai - aj), with a the directions
+ * and s the distances. Source: intersection of half-planes, plane geometry.
+ */
+import { type Mm, mm } from '../quantity/unit.js';
+import { type CrossPoint, type Flat, normal, type Section } from './flat.js';
+
+/** A stretch of a flat along v, where v is to the right seen from the tip with the flat up. */
+export interface Span {
+  readonly from: Mm;
+  readonly to: Mm;
+}
+
+/** Below this the sine of the angle between two flats is taken as parallel. */
+const PARALLEL = 1e-12;
+
+/** The stretch of `flat` that every other line of `section` leaves; infinite where nothing cuts it. */
+export function spanOf(flat: Flat, section: Section): Span | 'none' {
+  let from = Number.NEGATIVE_INFINITY;
+  let to = Number.POSITIVE_INFINITY;
+  for (const other of section) {
+    const turn = flat.at - other.at;
+    const room = other.distance - flat.distance * Math.cos(turn);
+    const rate = Math.sin(turn);
+    if (Math.abs(rate) < PARALLEL) {
+      // Behind an opposite flat, or outside a parallel one that lies deeper: nothing is left.
+      if (room < 0) return 'none';
+    } else if (rate > 0) to = Math.min(to, room / rate);
+    else from = Math.max(from, room / rate);
+  }
+  return from < to ? { from: mm(from), to: mm(to) } : 'none';
+}
+
+/** The stretch both spans share. */
+export function shared(a: Span | 'none', b: Span | 'none'): Span | 'none' {
+  if (a === 'none' || b === 'none') return 'none';
+  const from = mm(Math.max(a.from, b.from));
+  const to = mm(Math.min(a.to, b.to));
+  return from < to ? { from, to } : 'none';
+}
+
+/** The point at `v` along `flat`. */
+export function pointOn(flat: Flat, v: Mm): CrossPoint {
+  const out = normal(flat.at);
+  return { y: flat.distance * out.y + v * out.z, z: flat.distance * out.z - v * out.y };
+}
+
+/** True if the flats alone close the section: every flat exists and is cut short on both sides. */
+export function isClosed(section: Section): boolean {
+  return section.every((flat, i) => {
+    const span = spanOf(flat, withoutIndex(section, i));
+    return span !== 'none' && Number.isFinite(span.from) && Number.isFinite(span.to);
+  });
+}
+
+/** The corners of a closed section, one after each flat, counter-clockwise seen from the tip. */
+export function corners(section: Section): readonly CrossPoint[] {
+  return section.flatMap((flat, i) => {
+    const span = spanOf(flat, withoutIndex(section, i));
+    // Seen from the tip v runs to the right, so the counter-clockwise end of an upper flat is at -v.
+    return span === 'none' || !Number.isFinite(span.from) ? [] : [pointOn(flat, span.from)];
+  });
+}
+
+export const withoutIndex = (section: Section, index: number): Section =>
+  section.filter((_, i) => i !== index);
