@@ -72,6 +72,10 @@ export interface Slope {
   readonly angle: Rad;
 }
 
+/** +1 or -1: the way a rotary axis of `sense` counts against the section's angles. */
+export const rotarySign = (layout: Layout, sense: 'standard' | 'reversed'): 1 | -1 =>
+  (sense === 'reversed' ? -layout.indexSign : layout.indexSign) as 1 | -1;
+
 const xFactor = (layout: Layout): number => (layout.xWritten === 'diameter' ? 2 : 1);
 
 /** Wheel frame to programmed coordinates. */

@@ -99,7 +99,7 @@ export function machineSchema(units: LengthUnit) {
             .prefault(LONGEST_BLOCK)
             .describe('characters in a block'),
           leaveOut: z
-            .array(z.enum(['G17', 'G40', 'G49', 'G80', 'G94', 'T1']))
+            .array(z.enum(['G17', 'G40', 'G49', 'G80', 'G94']))
             .prefault([])
             .describe('start-up codes this control does not know'),
         })

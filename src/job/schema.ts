@@ -54,7 +54,7 @@ export function jobSchema(units: LengthUnit) {
   const blank = z.strictObject({
     shape: z.enum(['round', 'square', 'hex']).prefault('round'),
     size: positive('diameter of a round blank, across flats of the others'),
-    turned: angle(ANY, "a flat of the blank against the punch's first flat").prefault(0),
+    turned: angle(ANY, "direction of a flat of the blank, counted as the punch's flats are").prefault(0),
     stickOut: positive('from the front face to the holding nose'),
     material: z.string().min(1).prefault('high-speed steel'),
   });
@@ -94,18 +94,22 @@ export function jobSchema(units: LengthUnit) {
   const holding = z.strictObject({
     index: z.enum(['rotary axis', 'by hand']),
     device: z
-      .discriminatedUnion('kind', [
-        z.strictObject({ kind: z.literal('indexing block'), sides: z.int().min(3).max(24) }),
-        z.strictObject({
-          kind: z.literal('spin indexer'),
-          step: angle(MORE_THAN_ZERO, 'step').prefault('1 deg'),
-        }),
-        z.strictObject({
-          kind: z.literal('dividing head'),
-          ratio: z.int().min(1).max(400).prefault(40),
-          circles: z.array(z.int().min(2)).min(1).describe('holes of each circle on the plates at hand'),
-        }),
-      ])
+      .discriminatedUnion(
+        'kind',
+        [
+          z.strictObject({ kind: z.literal('indexing block'), sides: z.int().min(3).max(24) }),
+          z.strictObject({
+            kind: z.literal('spin indexer'),
+            step: angle(MORE_THAN_ZERO, 'step').prefault('1 deg'),
+          }),
+          z.strictObject({
+            kind: z.literal('dividing head'),
+            ratio: z.int().min(1).max(400).prefault(40),
+            circles: z.array(z.int().min(2)).min(1).describe('holes of each circle on the plates at hand'),
+          }),
+        ],
+        { error: 'must be indexing block, spin indexer or dividing head' },
+      )
       .optional()
       .describe('what the punch is indexed with by hand'),
     slope: z

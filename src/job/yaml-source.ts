@@ -1,6 +1,6 @@
 /** YAML text with the place of every key, so that each problem can point at its line and column. */
 import { type Document, isAlias, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument } from 'yaml';
-import { InputError, type Problem } from './problem.js';
+import { InputError } from './problem.js';
 
 export type Path = readonly PropertyKey[];
 
@@ -37,13 +37,12 @@ export function readYaml(text: string, file: string): YamlSource {
     const { line, col } = lines.linePos(offset);
     return { line, column: col };
   };
-  const problems: Problem[] = [...document.errors, ...document.warnings].map((error) => ({
-    file,
-    ...place(error.pos[0]),
-    key: '',
-    message: `not readable as YAML: ${error.message}`,
-  }));
-  if (problems.length > 0) throw new InputError(problems);
+  // What follows a first syntax error is mostly its echo.
+  const [error] = [...document.errors, ...document.warnings];
+  if (error !== undefined) {
+    const message = `not readable as YAML: ${error.message}`;
+    throw new InputError([{ file, ...place(error.pos[0]), key: '', message }]);
+  }
   if (!isMap(document.contents)) {
     const message = 'the file must hold keys and values, such as "title: stem-bolt hex 5"';
     throw new InputError([{ file, line: 1, column: 1, key: '', message }]);

@@ -1,7 +1,7 @@
 /**
  * What the hand does to bring a flat up. An indexing block of m sides stands at multiples of 360 / m;
  * a spin indexer at multiples of its step; a dividing head of ratio r turns its crank r x step / 360,
- * whole turns and holes on a circle of the plate. All angles count from the first flat.
+ * whole turns and holes on a circle of the plate. All angles count from index zero.
  * Source: simple indexing, turns = r / N, as in US Navy NAVEDTRA 14345, "Plain indexing".
  */
 import type { Job } from '../job/job.js';
@@ -23,24 +23,25 @@ const WHOLE_STEP = 1e-6;
 const isWhole = (value: number): boolean => Math.abs(value - Math.round(value)) < WHOLE_STEP;
 
 /** How to get from `from` to `to`, always turning forward; `cannot` if the device has no such place. */
-export function settingFor(device: Device | undefined, first: Rad, from: Rad, to: Rad): Setting | 'cannot' {
+export function settingFor(device: Device | undefined, from: Rad, to: Rad): Setting | 'cannot' {
   if (device === undefined) return { kind: 'axis' };
-  const fromFirst = withinTurnDeg(degFromRad(rad(to - first)) + WHOLE_STEP) - WHOLE_STEP;
+  const fromZero = forwardDeg(rad(0), to);
   switch (device.kind) {
     case 'indexing block': {
-      const side = (fromFirst / 360) * device.sides;
+      const side = (fromZero / 360) * device.sides;
       return isWhole(side) ? { kind: 'block side', side: (Math.round(side) % device.sides) + 1 } : 'cannot';
     }
     case 'spin indexer':
-      return isWhole(fromFirst / degFromRad(device.step))
-        ? { kind: 'degrees', angle: rad(to - first) }
-        : 'cannot';
+      return isWhole(fromZero / degFromRad(device.step)) ? { kind: 'degrees', angle: to } : 'cannot';
     case 'dividing head': {
-      const forward = withinTurnDeg(degFromRad(rad(to - from)) + WHOLE_STEP) - WHOLE_STEP;
-      return crank((device.ratio * forward) / 360, device.circles);
+      return crank((device.ratio * forwardDeg(from, to)) / 360, device.circles);
     }
   }
 }
+
+/** Degrees from one direction forward to the next; a hair less than a turn counts as none. */
+const forwardDeg = (from: Rad, to: Rad): number =>
+  withinTurnDeg(degFromRad(rad(to - from)) + WHOLE_STEP) - WHOLE_STEP;
 
 /** Whole turns and holes for a crank movement, on the first circle that has them. */
 export function crank(turns: number, circles: readonly number[]): Setting | 'cannot' {
@@ -52,7 +53,7 @@ export function crank(turns: number, circles: readonly number[]): Setting | 'can
 
 /** The finding for a flat that `device` cannot bring up, with what would. */
 export function cannotIndex(device: Device, job: Job, number: number, from: Rad, to: Rad): PlanFinding {
-  const at = rad(to - (job.punch.section[0]?.at ?? 0));
+  const at = to;
   const base = { severity: 'error', key: 'holding.device', flat: number } as const;
   switch (device.kind) {
     case 'indexing block':
@@ -60,7 +61,7 @@ export function cannotIndex(device: Device, job: Job, number: number, from: Rad,
     case 'spin indexer':
       return { ...base, code: 'indexer-cannot-step', at, step: device.step };
     case 'dividing head': {
-      const turns = (device.ratio * withinTurnDeg(degFromRad(rad(to - from)))) / 360;
+      const turns = (device.ratio * forwardDeg(from, to)) / 360;
       return { ...base, code: 'plate-cannot-step', turns, wouldDo: circlesFor(turns) };
     }
   }
@@ -68,11 +69,8 @@ export function cannotIndex(device: Device, job: Job, number: number, from: Rad,
 
 /** Blocks of 3 to 24 sides on which every flat of the job can stand. */
 function blocksFor(job: Job): readonly number[] {
-  const first = job.punch.section[0]?.at ?? rad(0);
   const all = Array.from({ length: 22 }, (_, i) => i + 3);
-  return all.filter((sides) =>
-    job.punch.section.every(({ at }) => isWhole(((at - first) / (2 * Math.PI)) * sides)),
-  );
+  return all.filter((sides) => job.punch.section.every(({ at }) => isWhole((at / (2 * Math.PI)) * sides)));
 }
 
 const MOST_HOLES = 66;

@@ -61,9 +61,8 @@ export function orderSteps(
 
 function settingOf(job: Job, flat: FlatPlan, from: Rad | 'unknown'): Setting | PlanFinding {
   const { device } = job.holding;
-  const first = job.punch.section[0]?.at ?? flat.at;
-  const start = from === 'unknown' ? first : from;
-  const setting = settingFor(device, first, start, flat.at);
+  const start = from === 'unknown' ? rad(0) : from;
+  const setting = settingFor(device, start, flat.at);
   if (setting !== 'cannot') return setting;
   if (device === undefined) throw new Error('an axis reaches every angle');
   return cannotIndex(device, job, flat.number, start, flat.at);

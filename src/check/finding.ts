@@ -1,0 +1,120 @@
+/**
+ * What the checker has against a program, as data. `error` means do not run it; `warning` means look.
+ * Codes are plain words and stable. Wording lives in command/wording.
+ */
+import type { LinearAxis } from '../job/layout.js';
+import type { Mm, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
+
+type None = Record<never, never>;
+
+interface Numbers {
+  // reading: what is not understood is refused by name
+  'character-unreadable': { readonly column: number; readonly character: string };
+  'line-too-long': { readonly length: number; readonly most: number };
+  'comment-open': { readonly column: number };
+  'comment-nested': { readonly column: number };
+  'expression-or-parameter': { readonly column: number; readonly character: string };
+  'decimal-comma': { readonly column: number };
+  'number-missing': { readonly column: number; readonly letter: string };
+  'number-malformed': { readonly column: number };
+  checksum: { readonly column: number };
+  'block-delete': None;
+  'text-unreadable': { readonly column: number; readonly text: string };
+  subprogram: { readonly text: string };
+  'words-lost': { readonly expected: number; readonly read: number };
+  // words and modal groups
+  'code-unknown': { readonly word: string };
+  'code-refused': { readonly word: string; readonly reason: string };
+  'code-not-on-control': { readonly word: string; readonly wouldDo: string };
+  'group-twice': { readonly words: readonly string[]; readonly group: string };
+  'letter-twice': { readonly letter: string };
+  'word-unused': { readonly word: string };
+  'axis-without-motion': { readonly word: string };
+  'axis-unknown': { readonly word: string };
+  'motion-without-axis': { readonly word: string };
+  'number-negative': { readonly word: string };
+  'feed-missing': None;
+  'dwell-missing': { readonly word: string };
+  'block-number-bad': { readonly word: string };
+  'arc-bad': { readonly reason: string };
+  'units-unsaid': { readonly wouldDo: string };
+  'distance-unsaid': None;
+  'units-switched': None;
+  'other-work-offset': { readonly word: string; readonly wouldDo: string };
+  // machine limits
+  'outside-travel': { readonly axis: LinearAxis; readonly at: Mm; readonly least: Mm; readonly most: Mm };
+  'span-over-travel': { readonly axis: LinearAxis; readonly need: Mm; readonly have: Mm };
+  'feed-over-machine': { readonly feed: MmPerMin; readonly max: MmPerMin };
+  'speed-over-rating': { readonly speed: RevPerMin; readonly rated: RevPerMin };
+  'speed-outside-spindle': { readonly speed: RevPerMin; readonly min: RevPerMin; readonly max: RevPerMin };
+  // state
+  'speed-missing': None;
+  'wheel-turns-backward': { readonly word: string; readonly wouldDo: string };
+  'wheel-not-turning': None;
+  'spin-up-short': { readonly waited: Seconds; readonly needed: Seconds };
+  'stop-while-turning': None;
+  'coast-down-short': { readonly waited: Seconds; readonly needed: Seconds };
+  'stop-near-work': None;
+  'coolant-missing': { readonly wanted: string };
+  'coolant-unwanted': None;
+  'start-unknown': None;
+  'end-missing': None;
+  'end-while-turning': None;
+  'end-near-work': None;
+  'text-after-end': None;
+  'index-near-work': None;
+  'index-while-turning': { readonly waited: Seconds; readonly needed: Seconds };
+  'index-while-moving': None;
+  'index-clamped': { readonly wouldDo: string };
+  'stroke-unclamped': { readonly wouldDo: string };
+  'index-both-ways': None;
+  'index-without-stop': None;
+  'index-unknown': None;
+  'index-mismatch': { readonly flat: number; readonly said: Rad; readonly ordered: Rad | 'none' };
+  // sweep
+  'rapid-in-stock': { readonly depth: Mm };
+  'infeed-in-stock': { readonly depth: Mm };
+  'stroke-too-deep': { readonly depth: Mm; readonly allowed: Mm };
+  'stroke-too-fast': { readonly feed: MmPerMin; readonly allowed: MmPerMin };
+  'stroke-off-centre': { readonly v: Mm };
+  'wheel-meets-nose': { readonly by: Mm };
+  // the punch
+  'flat-missing': { readonly flat: number; readonly at: Rad };
+  'flat-not-ordered': { readonly at: Rad };
+  'flat-not-cleaned': { readonly flat: number };
+  'size-over': { readonly flat: number; readonly size: Mm; readonly most: Mm };
+  'size-under': { readonly flat: number; readonly size: Mm; readonly least: Mm };
+  'section-off-axis': { readonly by: Mm; readonly most: Mm };
+  'flat-short': { readonly flat: number; readonly length: Mm; readonly ordered: Mm };
+  'corner-land': { readonly by: Mm };
+  'spark-out-short': { readonly flat: number; readonly strokes: number; readonly ordered: number };
+  'more-findings': { readonly left: number };
+}
+
+export type CheckCode = keyof Numbers;
+
+/** Where a finding stands: the program's name, line from 1, and the line's text; line 0 for the whole. */
+export interface BlockPlace {
+  readonly program: string;
+  readonly line: number;
+  readonly text: string;
+}
+
+export type FindingBody = { [Code in CheckCode]: { readonly code: Code } & Numbers[Code] }[CheckCode];
+
+export type CheckFinding = FindingBody & {
+  readonly severity: 'error' | 'warning';
+  readonly place: BlockPlace;
+};
+
+/** Codes that ask for a look and do not refuse the program. */
+const WARNINGS: ReadonlySet<CheckCode> = new Set<CheckCode>([
+  'coolant-unwanted',
+  'index-both-ways',
+  'text-after-end',
+  'spark-out-short',
+  'more-findings',
+]);
+
+export const severityOf = (code: CheckCode): 'error' | 'warning' =>
+  WARNINGS.has(code) ? 'warning' : 'error';

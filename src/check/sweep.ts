@@ -1,0 +1,219 @@
+/**
+ * The wheel sweeps the blank and the holding nose, move by move. What is certain: level strokes through
+ * the axis, and straight moves that touch nothing. Everything else that meets metal is a finding, taken
+ * on the safe side: an arc, or a rapid that moves two axes, counts as the whole box it runs in.
+ */
+import { type Job, layoutOf, slopeOf } from '../job/job.js';
+import { fromMachine, type MachinePoint } from '../job/layout.js';
+import { NO_BITE, ROUNDING, SAME_INDEX } from '../quantity/tolerance.js';
+import { type Mm, mm, mmPerMin, type Rad } from '../quantity/unit.js';
+import { blankSupport, circumradius } from '../section/blank.js';
+import { between } from '../section/flat.js';
+import { flatHeight, noseCorner, stockTop, tipEdge, type WheelPoint } from '../section/frame.js';
+import { PLANE_AXES } from './arc.js';
+import type { Action } from './execute.js';
+import type { FindingBody } from './finding.js';
+import { LINEAR, type Position } from './state.js';
+import { afterStroke, breaks, deepest, type Floor, highestUnder, type Stock } from './stock.js';
+
+export type Move = Extract<Action, { readonly kind: 'move' }>;
+
+/** What was done to the punch at one index. */
+export interface IndexRecord {
+  readonly at: Rad;
+  stock: Stock;
+  /** Strokes toward the shank that met the stock or ran over the finished flat. */
+  passes: number;
+  deepestBite: number;
+  /** Sum of all bites, for the average. */
+  bites: number;
+  biting: number;
+  /** Strokes since the last bite, at the lowest height and full reach. */
+  sparkOut: number;
+}
+
+/** Which way the wheel is off the axis beyond which a stroke is not vouched for, mm. */
+const OFF_CENTRE: Mm = mm(0.05);
+/** A rapid closer to ground metal than this rubs. */
+const RUBS: Mm = mm(0.002);
+
+export interface Sweep {
+  /** Turns the punch to `at`; the stock seen from there is what earlier strokes there left. */
+  readonly turnTo: (at: Rad) => void;
+  readonly move: (move: Move) => readonly FindingBody[];
+  /** True if the punch may turn, or hands come near, with the wheel at this place. */
+  readonly isClear: (position: Position) => boolean;
+  /** True if the last move met metal. */
+  readonly touched: () => boolean;
+  readonly records: () => readonly IndexRecord[];
+}
+
+/** The wheel frame point of a position whose linear axes are all known. */
+export function wheelPoint(job: Job, position: Position): WheelPoint | 'unknown' {
+  const known: Record<'x' | 'y' | 'z', number> = { x: 0, y: 0, z: 0 };
+  for (const axis of LINEAR) {
+    const value = position[axis];
+    if (value === 'unknown') {
+      if (job.machine.travel[axis] !== undefined) return 'unknown';
+    } else known[axis] = value;
+  }
+  return fromMachine(layoutOf(job), slopeOf(job), known);
+}
+
+export function createSweep(job: Job): Sweep {
+  const slope = job.punch.relief;
+  const wheelRadius = job.wheel.radius;
+  const turning = circumradius(job.blank);
+  const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, slope);
+  const records: IndexRecord[] = [];
+  const recordAt = (at: Rad, support: Mm): IndexRecord => ({
+    at,
+    stock: { support, slope, floors: [] },
+    passes: 0,
+    deepestBite: 0,
+    bites: 0,
+    biting: 0,
+    sparkOut: 0,
+  });
+  // Before the first index any side of the blank may be up.
+  let current = recordAt(0 as Rad, turning);
+  let indexed = false;
+  let touched = false;
+
+  const rim = ({ u, w }: WheelPoint): Floor => ({ reach: u - wheelRadius, w });
+  const noseTop = (reach: number): number =>
+    reach > nose.u ? Number.NEGATIVE_INFINITY : nose.w + (nose.u - reach) * Math.tan(slope);
+
+  const turnTo = (at: Rad): void => {
+    indexed = true;
+    const known = records.find((record) => between(record.at, at) <= SAME_INDEX);
+    current = known ?? recordAt(at, blankSupport(job.blank, at));
+    if (known === undefined) records.push(current);
+  };
+
+  const isClear = (position: Position): boolean => {
+    const place = wheelPoint(job, position);
+    if (place === 'unknown') return false;
+    const { reach, w } = rim(place);
+    return reach >= tipEdge(turning, slope) || w >= stockTop(turning, mm(reach), slope);
+  };
+
+  const move = (action: Move): readonly FindingBody[] => {
+    touched = false;
+    const to = wheelPoint(job, action.to);
+    if (to === 'unknown') return action.rapid ? [] : linearChanged(action) ? [{ code: 'start-unknown' }] : [];
+    const from = wheelPoint(job, action.from);
+    // From an unknown start the wheel comes, as the start check says, from above and beyond the tip.
+    const straight = isStraight(action) && from !== 'unknown';
+    const ends = straight ? { from: rim(from), to: rim(to) } : boxOf(job, action, rim);
+    const beside = Math.min(Math.abs(to.v), from === 'unknown' ? Math.abs(to.v) : Math.abs(from.v));
+    if (beside > wheelRadius + turning) return [];
+    const findings: FindingBody[] = [];
+    const intoNose = deepest(noseTop, [nose.u], ends);
+    if (intoNose > -ROUNDING) findings.push({ code: 'wheel-meets-nose', by: mm(Math.max(0, intoNose)) });
+    const depth = deepest((reach) => highestUnder(current.stock, reach), breaks(current.stock), ends);
+    if (action.rapid) {
+      touched = depth > -RUBS;
+      return touched ? [...findings, { code: 'rapid-in-stock', depth: mm(Math.max(0, depth)) }] : findings;
+    }
+    touched = depth > -NO_BITE;
+    const level = straight && Math.abs(to.w - from.w) <= ROUNDING;
+    if (!level || ends.from.reach === ends.to.reach) {
+      return depth > ROUNDING ? [...findings, { code: 'infeed-in-stock', depth: mm(depth) }] : findings;
+    }
+    if (!touched) return findings;
+    const offCentre = Math.max(Math.abs(from.v), Math.abs(to.v));
+    if (offCentre > OFF_CENTRE) findings.push({ code: 'stroke-off-centre', v: mm(offCentre) });
+    return [...findings, ...stroke(action, ends, depth)];
+  };
+
+  const stroke = (
+    action: Move,
+    ends: { readonly from: Floor; readonly to: Floor },
+    depth: number,
+  ): FindingBody[] => {
+    const cut: Floor = {
+      reach: Math.min(ends.from.reach, ends.to.reach),
+      w: Math.min(ends.from.w, ends.to.w),
+    };
+    const findings: FindingBody[] = [];
+    const allowed = allowedBite(job, current.at, cut.w, indexed);
+    if (depth > allowed + ROUNDING) findings.push({ code: 'stroke-too-deep', depth: mm(depth), allowed });
+    // A hair over the ordered speed is how its last digit rounds.
+    const ordered = job.grinding.strokeSpeed;
+    if (action.feed > ordered * 1.001) {
+      findings.push({ code: 'stroke-too-fast', feed: mmPerMin(action.feed), allowed: ordered });
+    }
+    if (ends.to.reach < ends.from.reach) note(current, cut, depth);
+    current.stock = afterStroke(current.stock, cut);
+    return findings;
+  };
+
+  return { turnTo, move, isClear, touched: () => touched, records: () => records };
+}
+
+function note(record: IndexRecord, cut: Floor, depth: number): void {
+  record.passes += 1;
+  if (depth > NO_BITE) {
+    record.deepestBite = Math.max(record.deepestBite, depth);
+    record.bites += depth;
+    record.biting += 1;
+    record.sparkOut = 0;
+    return;
+  }
+  const lowest = record.stock.floors.at(-1);
+  const overAll = lowest !== undefined && cut.w <= lowest.w + NO_BITE && cut.reach <= lowest.reach + ROUNDING;
+  if (overAll) record.sparkOut += 1;
+}
+
+/** A stroke that ends below the finish allowance of its flat may bite no more than a finish infeed. */
+function allowedBite(job: Job, at: Rad, w: number, indexed: boolean): Mm {
+  const { roughInfeed, finishInfeed, finishAllowance } = job.grinding;
+  const flat = indexed
+    ? job.punch.section.find((ordered) => between(ordered.at, at) <= SAME_INDEX)
+    : undefined;
+  if (flat === undefined) return roughInfeed;
+  const roughed = flatHeight(flat.distance, job.punch.relief) + finishAllowance;
+  return w < roughed - ROUNDING ? finishInfeed : roughInfeed;
+}
+
+const linearChanged = ({ from, to }: Move): boolean => LINEAR.some((axis) => from[axis] !== to[axis]);
+
+/** A feed move is straight; of a rapid only one that moves a single axis is, whatever the control. */
+function isStraight({ rapid, arc, from, to }: Move): boolean {
+  if (arc !== 'straight') return false;
+  return !rapid || LINEAR.filter((axis) => from[axis] !== to[axis]).length <= 1;
+}
+
+/** The nearest the rim can come to the work within the box a move runs in, as a move that stays there. */
+function boxOf(
+  job: Job,
+  move: Move,
+  rim: (point: WheelPoint) => Floor,
+): { readonly from: Floor; readonly to: Floor } {
+  const spans = LINEAR.map((axis) => spanOn(move, axis));
+  const corners = spans.reduce<readonly (readonly number[])[]>(
+    (rows, span) => rows.flatMap((row) => span.map((value) => [...row, value])),
+    [[]],
+  );
+  const rims = corners.map(([x = 0, y = 0, z = 0]) => {
+    const point: MachinePoint = { x, y, z };
+    return rim(fromMachine(layoutOf(job), slopeOf(job), point));
+  });
+  const nearest = {
+    reach: Math.min(...rims.map(({ reach }) => reach)),
+    w: Math.min(...rims.map(({ w }) => w)),
+  };
+  return { from: nearest, to: nearest };
+}
+
+/** Least and most of an axis during a move; an arc may bulge out as far as its circle. */
+function spanOn({ from, to, arc }: Move, axis: (typeof LINEAR)[number]): readonly number[] {
+  const ends = [from[axis], to[axis]].filter((value) => value !== 'unknown');
+  if (arc !== 'straight') {
+    const index = PLANE_AXES[arc.plane].findIndex((name) => name === axis);
+    const centre = arc.centre[index];
+    if (centre !== undefined) return [centre - arc.radius, centre + arc.radius];
+  }
+  return ends.length === 0 ? [0] : [Math.min(...ends), Math.max(...ends)];
+}

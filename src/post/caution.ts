@@ -1,0 +1,19 @@
+/** The cautions every program carries, and the check list before a start. Common practice, no source. */
+export const CAUTIONS: readonly string[] = [
+  'CAUTION: A GRINDING WHEEL CAN BURST, A SPINDLE TAKES FINGERS',
+  'CAUTION: RING-TEST THE WHEEL, NEVER EXCEED ITS MARKED SPEED',
+  'CAUTION: GUARD ON, EYES PROTECTED, STAND CLEAR AT SPIN-UP',
+  'CAUTION: HANDS IN ONLY WITH THE SPINDLE STOPPED AND COASTED DOWN',
+  'CAUTION: DRAW OFF OR WET THE DUST, COVER THE WAYS',
+  'CAUTION: WHEEL MARKING, LOCAL RULES AND QUALIFIED PRACTICE FIRST',
+];
+
+export const START_CHECKS: readonly string[] = [
+  'START CHECK: SPINDLE AT REST, WHEEL ABOVE AND BEYOND THE TIP',
+  'START CHECK: ZERO AND SLOPE SET, PUNCH CLAMPED, GUARD SHUT',
+];
+
+/** Shown at a stop where a hand goes in. */
+export const HANDS_IN = 'HANDS IN ONLY WHEN THE WHEEL STANDS STILL';
+/** Shown at the same stop, for the moment before cycle start. */
+export const BEFORE_RESTART = 'THEN: PUNCH CLAMPED, HANDS OUT, GUARD SHUT, STAND CLEAR';

@@ -1,0 +1,75 @@
+/** The comments that open a program: what it is, wheel, speed, zero, slope, touch-off, cautions. */
+import { type Job, layoutOf } from '../job/job.js';
+import type { Plan } from '../plan/plan.js';
+import { degFromRad } from '../quantity/angle.js';
+import { fixed, trimmed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
+import { type Mm, mm } from '../quantity/unit.js';
+import { CAUTIONS, START_CHECKS } from './caution.js';
+import { comment, type Line, plainText, TIED } from './comment.js';
+
+/** Longest piece of a name or title that is shown. */
+const NAME_ROOM = 40;
+
+const name = (text: string): string => plainText(text).slice(0, NAME_ROOM).trim();
+
+export function header(plan: Plan): readonly Line[] {
+  const { job } = plan;
+  const { machine, wheel, blank, grinding } = job;
+  const length = lengthText(job);
+  const speed = Math.floor(grinding.spindleSpeed);
+  return [
+    `JOB: ${name(job.title)}`,
+    `PUNCH: ${punchText(job)}`,
+    `FLATS: LENGTH ${length(job.punch.flatLength)}, RELIEF ${angleText(job.punch.relief)} DEG`,
+    `BLANK: ${blank.shape} ${length(blank.size)}, STICK-OUT ${length(blank.stickOut)}, ${name(blank.material)}`,
+    `WHEEL: ${wheel.shape} ${length(wheel.diameter)}, RATED ${Math.floor(wheel.ratedSpeed)} REV/MIN, ${name(wheel.abrasive)}`,
+    `SPEED: ${speed} REV/MIN, ${fixed(plan.surface, 1)} M/S AT THE RIM`,
+    `MACHINE: ${name(machine.title)}`,
+    `WORK ZERO ${machine.program.workOffset}: CENTRE OF THE FRONT FACE, ON THE TOOL AXIS`,
+    'PROGRAMMED POINT: CENTRE OF THE RIM PLANE',
+    ...slopeTexts(plan),
+    ...touchOffTexts(plan),
+    `STROKES: ${grinding.order}, ${plan.totals.passes} PASSES, ABOUT ${Math.ceil(plan.totals.running / 60)} MIN RUNNING`,
+  ]
+    .map((text) => comment(text.toUpperCase()))
+    .concat([...CAUTIONS, ...START_CHECKS].map(comment));
+}
+
+/** Lengths as the machine reads them, with their unit. */
+export const lengthText =
+  ({ machine }: Job) =>
+  (length: Mm): string =>
+    machine.units === 'inch'
+      ? `${fixed(fromMm(length, 'inch'), 4)}${TIED}IN`
+      : `${fixed(length, 3)}${TIED}MM`;
+
+export const angleText = (angle: Parameters<typeof degFromRad>[0]): string => trimmed(degFromRad(angle), 3);
+
+function punchText(job: Job): string {
+  const { sides, section } = job.punch;
+  const length = lengthText(job);
+  const distance = section[0]?.distance ?? mm(0);
+  if (sides === 'free') return `${section.length} FLATS, FREE SECTION`;
+  const size = sides % 2 === 0 ? 'ACROSS FLATS' : 'INSCRIBED DIAMETER';
+  return `${sides} FLATS, ${size} ${length(mm(2 * distance))}`;
+}
+
+function slopeTexts({ job, slope, sineBarHeight }: Plan): readonly string[] {
+  const length = lengthText(job);
+  const bar = job.holding.slope.sineBar;
+  const what = slope.by === 'head' ? 'HEAD TILTED' : 'FIXTURE SLOPED';
+  const set = `SLOPE: ${what} ${angleText(slope.angle)} DEG, TIP DOWN UNDER THE WHEEL`;
+  if (bar === undefined || sineBarHeight === 'none') return [set];
+  return [set, `SINE BAR: ${length(bar)} RAISED ${length(sineBarHeight)}`];
+}
+
+function touchOffTexts({ job, touchOff }: Plan): readonly string[] {
+  const length = lengthText(job);
+  const { along, up } = layoutOf(job);
+  const reads = (axis: 'x' | 'y' | 'z'): string => `${axis}${TIED}${length(mm(touchOff.reads[axis]))}`;
+  return [
+    `TOUCH-OFF: RIM EDGE ${length(touchOff.overlap)} BEHIND THE UPPER EDGE OF THE TIP`,
+    `FIRST SPARK THERE: ${reads(along.axis)}, ${reads(up.axis)}`,
+  ];
+}

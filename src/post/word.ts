@@ -1,0 +1,56 @@
+/**
+ * Words of a block. This is the one place where numbers are rounded: lengths to the profile's decimals in
+ * the program's units, rotary words in degrees in inch programs too, feeds and speeds downward so that
+ * no limit is passed by rounding. Source of the words: ISO 6983-1 (from memory), RS274/NGC v3 (NISTIR 6556).
+ */
+import { type Job, layoutOf, slopeOf } from '../job/job.js';
+import { type LinearAxis, rotarySign, toMachine } from '../job/layout.js';
+import type { Machine } from '../job/machine.js';
+import { degFromRad } from '../quantity/angle.js';
+import { fixed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
+import { type MmPerMin, mm, type Rad, type RevPerMin, type Seconds } from '../quantity/unit.js';
+import type { WheelPoint } from '../section/frame.js';
+
+/** Decimals of a rotary word: half of the last is 0.0005 deg. */
+const ROTARY_DECIMALS = 3;
+
+/** The axis words of a place, in the machine's order, without an axis the machine has not. */
+export function axisWords(job: Job, place: WheelPoint): Readonly<Partial<Record<LinearAxis, string>>> {
+  const { units, travel, program } = job.machine;
+  const at = toMachine(layoutOf(job), slopeOf(job), place);
+  const axes = (['x', 'y', 'z'] as const).filter((axis) => travel[axis] !== undefined);
+  return Object.fromEntries(
+    axes.map((axis) => [
+      axis,
+      `${axis.toUpperCase()}${fixed(fromMm(mm(at[axis]), units), program.decimals)}`,
+    ]),
+  );
+}
+
+/** The rotary word that brings up what lies at `angle` of the section. */
+export function rotaryWord(job: Job, angle: Rad): string {
+  const rotary = job.machine.rotary;
+  if (rotary === undefined) throw new Error('no rotary axis to write a word for');
+  const sign = rotarySign(layoutOf(job), rotary.sense);
+  return `${rotary.axis}${fixed(sign * degFromRad(angle), ROTARY_DECIMALS)}`;
+}
+
+/** Rounds down to `decimals`: a limit must not be passed by rounding. */
+const down = (value: number, decimals: number): string =>
+  fixed(Math.floor(value * 10 ** decimals + 1e-6) / 10 ** decimals, decimals);
+
+export const feedWord = (machine: Machine, feed: MmPerMin): string =>
+  `F${down(fromMm(mm(feed), machine.units), machine.units === 'inch' ? 2 : 1)}`;
+
+export const speedWord = (speed: RevPerMin): string => `S${down(speed, 0)}`;
+
+/** G4 with the profile's word and unit, rounded up: a dwell is a least time. */
+export function dwellWords(machine: Machine, time: Seconds): readonly string[] {
+  const { dwellWord, dwellUnit } = machine.program;
+  const inMilliseconds = Math.ceil(time * 1000);
+  return [
+    'G4',
+    `${dwellWord}${dwellUnit === 'milliseconds' ? inMilliseconds : fixed(inMilliseconds / 1000, 1)}`,
+  ];
+}
