@@ -6,7 +6,7 @@ import type { Job } from '../job/job.js';
 import { execute } from './execute.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import { holdAgainstOrder, type MeasuredPunch, measure } from './measure.js';
-import { readLine } from './reader.js';
+import { type Block, readLine } from './reader.js';
 import { type ModalState, START } from './state.js';
 import { createSweep } from './sweep.js';
 import { createWatch } from './watch.js';
@@ -67,25 +67,36 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
 
   const readInto = (text: string, place: BlockPlace): void => {
     const read = readLine(text);
-    if (read.kind === 'refused') return report([read.finding], place);
-    if (read.kind === 'percent') {
-      percents += 1;
+    switch (read.kind) {
+      case 'refused':
+        report([read.finding], place);
+        break;
+      case 'percent':
+        percents += 1;
+        break;
+      case 'program number':
+        if (body > 0) report([{ code: 'subprogram', text: text.trim() }], place);
+        report(watch.comments(read.comments), place);
+        break;
+      case 'block':
+        report(watch.comments(read.comments), place);
+        if (read.words.length > 0) runBlock(read, place);
+    }
+  };
+
+  const runBlock = (block: Block, place: BlockPlace): void => {
+    body += 1;
+    if (block.deletable && options.blockDelete === 'on') return;
+    if (block.deletable && options.blockDelete === undefined) {
+      report([{ code: 'block-delete' }], place);
       return;
     }
-    if (read.kind === 'program number') {
-      if (body > 0) report([{ code: 'subprogram', text: text.trim() }], place);
-      return report(watch.comments(read.comments), place);
+    const done = execute(state, block, job.machine);
+    if (done.kind === 'refused') report([done.finding], place);
+    else {
+      state = done.state;
+      for (const action of done.actions) report(watch.act(action, state), place);
     }
-    report(watch.comments(read.comments), place);
-    if (read.words.length === 0) return;
-    body += 1;
-    const { blockDelete } = options;
-    if (read.deletable && blockDelete === undefined) return report([{ code: 'block-delete' }], place);
-    if (read.deletable && blockDelete === 'on') return;
-    const done = execute(state, read, job.machine);
-    if (done.kind === 'refused') return report([done.finding], place);
-    state = done.state;
-    for (const action of done.actions) report(watch.act(action, state), place);
   };
 
   return {

@@ -43,9 +43,9 @@ class Refusal extends Error {
   }
 }
 
-const refuse = (finding: FindingBody): never => {
+function refuse(finding: FindingBody): never {
   throw new Refusal(finding);
-};
+}
 
 /** Executes `block` on `state` as the control of `machine` would. */
 export function execute(state: ModalState, block: Block, machine: Machine): Executed {
@@ -94,16 +94,16 @@ function groupOf(word: string, machine: Machine): string {
   const { clamp, unclamp } = machine.rotary ?? {};
   if (word === clamp || word === unclamp) return 'clamp';
   const row = codeRow(word);
-  if (row === undefined) return refuse({ code: 'code-unknown', word });
-  if (row.refused !== undefined) return refuse({ code: 'code-refused', word, reason: row.refused });
+  if (row === undefined) refuse({ code: 'code-unknown', word });
+  if (row.refused !== undefined) refuse({ code: 'code-refused', word, reason: row.refused });
   const { leaveOut, unitsCode } = machine.program;
   if (row.group === 'units') {
     const own = UNIT_CODES[unitsCode];
     if (word !== own.inch && word !== own.mm) {
-      return refuse({ code: 'code-not-on-control', word, wouldDo: `${own.inch} or ${own.mm}` });
+      refuse({ code: 'code-not-on-control', word, wouldDo: `${own.inch} or ${own.mm}` });
     }
   } else if (leaveOut.some((left) => left === word)) {
-    return refuse({ code: 'code-not-on-control', word, wouldDo: 'leaving it out' });
+    refuse({ code: 'code-not-on-control', word, wouldDo: 'leaving it out' });
   }
   return row.group;
 }
@@ -162,7 +162,7 @@ function run(before: ModalState, block: Block, machine: Machine): Executed {
   const clamp = codes.get('clamp');
   if (clamp !== undefined) actions.push({ kind: 'clamp', clamped: clamp === machine.rotary?.clamp });
   if (dwells) {
-    if (dwell === undefined) return refuse({ code: 'dwell-missing', word: dwellWord });
+    if (dwell === undefined) refuse({ code: 'dwell-missing', word: dwellWord });
     if (dwell < 0) refuse({ code: 'number-negative', word: `${dwellWord}${dwell}` });
     actions.push({ kind: 'dwell', seconds: dwellUnit === 'milliseconds' ? dwell / 1000 : dwell });
   }
@@ -211,7 +211,7 @@ type MutableState = { -readonly [K in keyof ModalState]: ModalState[K] };
 /** A number of the program's units, in mm; refuses before the units are said. */
 function inMm(value: number, state: ModalState, machine: Machine): number {
   if (state.units === 'unsaid') {
-    return refuse({ code: 'units-unsaid', wouldDo: UNIT_CODES[machine.program.unitsCode][machine.units] });
+    refuse({ code: 'units-unsaid', wouldDo: UNIT_CODES[machine.program.unitsCode][machine.units] });
   }
   return toMm(value, state.units);
 }
@@ -242,8 +242,7 @@ function moveIfAsked(
     if (motion === 'G1' || motion === 'G0' || arc) refuse({ code: 'motion-without-axis', word: motion });
     return;
   }
-  if (state.motion === 'none' || motion === 'G80')
-    return refuse({ code: 'axis-without-motion', word: named });
+  if (state.motion === 'none' || motion === 'G80') refuse({ code: 'axis-without-motion', word: named });
   const rapid = state.motion === 'G0';
   const feed = rapid ? 0 : feedOf(state, feedSaid);
   const arc =
@@ -260,9 +259,9 @@ function hasAxis(machine: Machine, letter: string): boolean {
 }
 
 function target(state: ModalState, at: number | 'unknown', value: number): number | 'unknown' {
-  if (state.distance === 'unsaid') return refuse({ code: 'distance-unsaid' });
+  if (state.distance === 'unsaid') refuse({ code: 'distance-unsaid' });
   if (state.distance === 'absolute') return value;
-  if (at === 'unknown') return refuse({ code: 'start-unknown' });
+  if (at === 'unknown') refuse({ code: 'start-unknown' });
   return at + value;
 }
 

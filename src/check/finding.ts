@@ -81,7 +81,6 @@ interface Numbers {
   // the punch
   'flat-missing': { readonly flat: number; readonly at: Rad };
   'flat-not-ordered': { readonly at: Rad };
-  'flat-not-cleaned': { readonly flat: number };
   'size-over': { readonly flat: number; readonly size: Mm; readonly most: Mm };
   'size-under': { readonly flat: number; readonly size: Mm; readonly least: Mm };
   'section-off-axis': { readonly by: Mm; readonly most: Mm };

@@ -3,9 +3,12 @@
  * through the axis. Untouched it is the blank's top, R / cos t - u tan t for u <= R sin t; a level stroke
  * of height w that reached r leaves at most w for all u >= r. Only strokes that no other one outdoes are
  * kept: sorted by reach, farthest first, each lies lower than the one before. The stock never rises
- * toward the tip, so the highest stock under a wheel whose rim reaches r is the stock at r.
+ * toward the tip, so the highest stock under a wheel whose rim reaches r is the stock at r. Strokes that
+ * end within a rounding of each other count as ending together: the sliver between them is no bite.
  * Source: geometry of section/frame; half-plane sweeps. Lengths mm.
  */
+
+import { ROUNDING } from '../quantity/tolerance.js';
 import type { Mm, Rad } from '../quantity/unit.js';
 import { stockTop, tipEdge } from '../section/frame.js';
 
@@ -25,8 +28,9 @@ export interface Stock {
 /** No metal here. */
 const NOTHING = Number.NEGATIVE_INFINITY;
 
-/** Highest stock under a wheel whose rim reaches `reach`. */
-export function highestUnder({ support, slope, floors }: Stock, reach: number): number {
+/** Highest stock under a wheel whose rim reaches `rim`. */
+export function highestUnder({ support, slope, floors }: Stock, rim: number): number {
+  const reach = rim + ROUNDING;
   if (reach > tipEdge(support, slope)) return NOTHING;
   let top: number = stockTop(support, reach as Mm, slope);
   for (const floor of floors) {
@@ -39,14 +43,16 @@ export function highestUnder({ support, slope, floors }: Stock, reach: number): 
 /** Reaches at which the highest stock changes its rule. */
 export function breaks({ support, slope, floors }: Stock): readonly number[] {
   const crossings = floors.map(({ w }) => (support / Math.cos(slope) - w) / Math.tan(slope));
-  return [tipEdge(support, slope), ...floors.map(({ reach }) => reach), ...crossings];
+  return [tipEdge(support, slope), ...floors.map(({ reach }) => reach), ...crossings].map(
+    (at) => at - ROUNDING,
+  );
 }
 
 /** The stock after a level stroke. */
 export function afterStroke(stock: Stock, stroke: Floor): Stock {
   const { floors } = stock;
   if (floors.some((floor) => floor.reach <= stroke.reach && floor.w <= stroke.w)) return stock;
-  const kept = floors.filter((floor) => floor.reach < stroke.reach || floor.w < stroke.w);
+  const kept = floors.filter((floor) => floor.reach < stroke.reach - ROUNDING || floor.w < stroke.w);
   return { ...stock, floors: [...kept, stroke].toSorted((a, b) => a.reach - b.reach) };
 }
 

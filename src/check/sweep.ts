@@ -211,7 +211,7 @@ function boxOf(
 function spanOn({ from, to, arc }: Move, axis: (typeof LINEAR)[number]): readonly number[] {
   const ends = [from[axis], to[axis]].filter((value) => value !== 'unknown');
   if (arc !== 'straight') {
-    const index = PLANE_AXES[arc.plane].findIndex((name) => name === axis);
+    const index = (PLANE_AXES[arc.plane] as readonly string[]).indexOf(axis);
     const centre = arc.centre[index];
     if (centre !== undefined) return [centre - arc.radius, centre + arc.radius];
   }

@@ -65,7 +65,8 @@ export function indexByAxis(
 ): readonly Line[] {
   const { clamp, unclamp, mayTurnWithSpindle } = job.machine.rotary ?? {};
   const turnTo = (angle: Rad): Line => block('G0', rotaryWord(job, angle));
-  const stops = wheel === 'running' && mayTurnWithSpindle === false;
+  // At the start too: whether the wheel stands still is then not known.
+  const stops = mayTurnWithSpindle === false;
   return [
     ...(stops ? stopWheel(job) : []),
     ...indexComments(job, { kind: 'index', flat, by, setting: { kind: 'axis' } }),

@@ -1,0 +1,112 @@
+/** The check's verdict for a person, in two seconds first, and for machines. */
+import type { CheckReport } from '../check/dry-run.js';
+import type { MeasuredFlat } from '../check/measure.js';
+import type { Job } from '../job/job.js';
+import { degFromRad } from '../quantity/angle.js';
+import { trimmed } from '../quantity/decimal.js';
+import { mm } from '../quantity/unit.js';
+import { paint } from './io.js';
+import { sayIn } from './say.js';
+import { labelled, table } from './screen.js';
+import { checkFindingLines, checkSentence } from './wording-check.js';
+
+/** More than this nobody reads before fixing the first. */
+const MOST_SHOWN = 12;
+
+/** Findings by block, the block shown under each. */
+export function findingsText(report: CheckReport, job: Job, colour: boolean): string {
+  const { bad, warn } = paint(colour);
+  const rest = report.findings.length - MOST_SHOWN;
+  const shown = report.findings
+    .slice(0, MOST_SHOWN)
+    .map((finding) => {
+      const [first = '', ...below] = checkFindingLines(finding, job);
+      const label = finding.severity === 'error' ? bad('error') : warn('warning');
+      return [`${label} ${first}`, ...below].map((line) => `${line}\n`).join('');
+    })
+    .join('');
+  return rest > 0 ? `${shown}and ${rest} more; --json lists them\n` : shown;
+}
+
+export function checkScreen(report: CheckReport, job: Job, colour: boolean): string {
+  const { good, bad, warn } = paint(colour);
+  const errors = report.findings.filter(({ severity }) => severity === 'error').length;
+  const warnings = report.findings.length - errors;
+  const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
+  const verdict =
+    report.verdict === 'run'
+      ? `${good('GOOD TO RUN')}  ${count(report.lines, 'line')} read, nothing against it${warnings > 0 ? `, ${warn(count(warnings, 'warning'))}` : ''}`
+      : `${bad('DO NOT RUN')}  ${count(errors, 'error')}${warnings > 0 ? `, ${count(warnings, 'warning')}` : ''} in ${count(report.lines, 'line')}`;
+  const parts = [`${verdict}\n`];
+  if (report.findings.length > 0) parts.push('\n', findingsText(report, job, colour));
+  parts.push('\nThe punch it would leave\n', punchTable(report, job));
+  if (job.machine.workZero === undefined) {
+    parts.push('\nThe profile does not say where work zero lies, so travel is checked by its span alone.\n');
+  }
+  return parts.join('');
+}
+
+function punchTable({ punch }: CheckReport, job: Job): string {
+  const say = sayIn(job.units);
+  if (punch.flats.length === 0) return '  no flat is ground\n';
+  const rows = punch.flats.map((flat) => [
+    flat.flat === 'not ordered' ? 'extra' : `${flat.flat}`,
+    trimmed(degFromRad(flat.at), 3),
+    say.column(flat.distance),
+    flat.ordered === 'none' ? '' : say.column(flat.ordered),
+    say.column(flat.across),
+    trimmed(degFromRad(flat.relief), 3),
+    say.column(flat.lengthAtCorners),
+    `${flat.passes}`,
+    say.column(flat.deepestBite),
+    `${flat.sparkOut}`,
+  ]);
+  const head = [
+    'flat',
+    'at deg',
+    'to axis',
+    'ordered',
+    'across',
+    'relief',
+    'length',
+    'passes',
+    'deepest',
+    'spark-out',
+  ];
+  const facts: (readonly [string, string])[] = [];
+  if (punch.acrossCorners !== 'none') facts.push(['Across corners', say.length(punch.acrossCorners)]);
+  if (punch.offAxis !== 'none') facts.push(['Off the axis', say.length(mm(punch.offAxis))]);
+  facts.push(['Removed', `${trimmed(punch.removed, 1)} mm3`]);
+  return `${table(head, rows)}\n${labelled(facts)}`;
+}
+
+const flatJson = (flat: MeasuredFlat): object => ({
+  flat: flat.flat,
+  atDeg: degFromRad(flat.at),
+  distanceMm: flat.distance,
+  orderedMm: flat.ordered,
+  acrossMm: flat.across,
+  reliefDeg: degFromRad(flat.relief),
+  lengthAtCentreMm: flat.lengthAtCentre,
+  lengthAtCornersMm: flat.lengthAtCorners,
+  passes: flat.passes,
+  deepestBiteMm: flat.deepestBite,
+  averageBiteMm: flat.averageBite,
+  sparkOut: flat.sparkOut,
+});
+
+/** The report for machines: mm, degrees, mm3; each finding with its sentence. */
+export function checkJson(report: CheckReport, job: Job): object {
+  const { punch } = report;
+  return {
+    verdict: report.verdict,
+    lines: report.lines,
+    findings: report.findings.map((finding) => ({ ...finding, message: checkSentence(finding, job.units) })),
+    punch: {
+      flats: punch.flats.map(flatJson),
+      acrossCornersMm: punch.acrossCorners,
+      offAxisMm: punch.offAxis,
+      removedMm3: punch.removed,
+    },
+  };
+}

@@ -1,0 +1,64 @@
+/** `flatwright check PROGRAM... --job JOB`: the dry run before metal is touched. */
+import { type Command, Option } from 'commander';
+import { createDryRun } from '../check/dry-run.js';
+import { checkJson, checkScreen } from './check-screen.js';
+import { GOOD, REFUSED } from './exit.js';
+import { loadJob, programLines } from './files.js';
+import type { Io } from './io.js';
+import type { Done } from './main.js';
+import { machineOption } from './plan.js';
+
+interface Options {
+  readonly job: string;
+  readonly machine?: string;
+  readonly blockDelete?: 'on' | 'off';
+  readonly json?: true;
+}
+
+export const blockDeleteOption = (): Option =>
+  new Option(
+    '--block-delete <switch>',
+    'how the block-delete switch stands; on skips blocks that begin with /',
+  ).choices(['on', 'off']);
+
+export function checkCommand(program: Command, io: Io, done: Done): void {
+  program
+    .command('check')
+    .summary('dry run: verdict, findings by block, the punch it would leave')
+    .description(
+      'Reads any program and says whether it is safe to run for JOB and which punch it would leave. Several programs are taken as a set, run one after the other on one punch.',
+    )
+    .argument('<program...>', 'program files, or - for standard input')
+    .requiredOption('--job <file>', 'the job it should make')
+    .addOption(machineOption())
+    .addOption(blockDeleteOption())
+    .option('--json', 'print the report as JSON')
+    .addHelpText(
+      'after',
+      `
+Examples:
+  flatwright check hex.nc --job samples/stem-bolt-hex-5.yaml
+  flatwright check cap-1.nc cap-2.nc cap-3.nc --job samples/valve-cap-triangle.yaml
+
+Exit code 0: good to run; 1: refused; 2: a file cannot be used.
+`,
+    )
+    .action(async (paths: readonly string[], options: Options) => {
+      const job = await loadJob(options.job, io, options.machine);
+      const run = createDryRun(
+        job,
+        options.blockDelete === undefined ? {} : { blockDelete: options.blockDelete },
+      );
+      for (const path of paths) {
+        run.start(path);
+        for await (const line of programLines(path, io)) run.line(line);
+      }
+      const report = run.finish();
+      io.out(
+        options.json === true
+          ? `${JSON.stringify(checkJson(report, job), null, 2)}\n`
+          : checkScreen(report, job, io.colour.out),
+      );
+      done(report.verdict === 'run' ? GOOD : REFUSED);
+    });
+}

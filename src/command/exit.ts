@@ -1,0 +1,21 @@
+/** How a command ends: the code, and for a failure the lines a person reads on standard error. */
+
+export const GOOD = 0;
+/** Refused: findings, or a plan that cannot be made safely. */
+export const REFUSED = 1;
+/** The input cannot be used. */
+export const UNUSABLE = 2;
+/** A fault of ours. */
+export const OUR_FAULT = 3;
+
+export type ExitCode = typeof GOOD | typeof REFUSED | typeof UNUSABLE | typeof OUR_FAULT;
+
+/** Ends a command from anywhere inside it. */
+export class Leave extends Error {
+  override readonly name = 'Leave';
+  readonly code: ExitCode;
+  constructor(code: ExitCode, message: string) {
+    super(message);
+    this.code = code;
+  }
+}

@@ -1,0 +1,224 @@
+/**
+ * `flatwright new [FILE]`: a starter job, from flags or by asking. What is not said is filled in so that
+ * the job plans: a blank that covers the corners, a stick-out that clears the holding nose.
+ */
+import { type Command, Option } from 'commander';
+import { InputError } from '../job/problem.js';
+import { readJob } from '../job/read.js';
+import { NAMED_SECTIONS } from '../job/schema.js';
+import type { PlanFinding } from '../plan/finding.js';
+import { planJob } from '../plan/plan.js';
+import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import { trimmed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
+import { type LengthUnit, mm } from '../quantity/unit.js';
+import { acrossCorners } from '../section/corner.js';
+import { GOOD, Leave, UNUSABLE } from './exit.js';
+import { profileText, shippedMachines, writeFiles } from './files.js';
+import type { Io } from './io.js';
+import type { Done } from './main.js';
+
+type SectionName = keyof typeof NAMED_SECTIONS;
+
+interface Answers {
+  readonly title: string;
+  readonly units: LengthUnit;
+  readonly section: SectionName;
+  readonly size: string;
+  readonly length: string;
+  readonly relief: string;
+  readonly wheel: string;
+  readonly rated: string;
+  readonly speed: string;
+  readonly machine: string;
+}
+
+/** Every answer: the flag, what is asked, and what is taken where nobody answers. */
+const questions: readonly {
+  readonly key: keyof Answers;
+  readonly flag: string;
+  readonly ask: string;
+  readonly usual: string;
+  readonly choices?: () => readonly string[];
+}[] = [
+  { key: 'title', flag: '--title <text>', ask: 'what the punch is for', usual: 'new punch' },
+  {
+    key: 'units',
+    flag: '--units <units>',
+    ask: 'units of the job',
+    usual: 'mm',
+    choices: () => ['mm', 'inch'],
+  },
+  {
+    key: 'section',
+    flag: '--section <name>',
+    ask: 'section',
+    usual: 'hex',
+    choices: () => Object.keys(NAMED_SECTIONS),
+  },
+  {
+    key: 'size',
+    flag: '--size <length>',
+    ask: 'across flats, or inscribed diameter of an odd section',
+    usual: '5.06 mm',
+  },
+  { key: 'length', flag: '--length <length>', ask: 'full-width length of the flats', usual: '10 mm' },
+  {
+    key: 'relief',
+    flag: '--relief <angle>',
+    ask: 'relief, more than the tilt of the broaching head',
+    usual: '2.5 deg',
+  },
+  { key: 'wheel', flag: '--wheel <length>', ask: 'diameter of the cup wheel', usual: '75 mm' },
+  { key: 'rated', flag: '--rated <speed>', ask: 'speed marked on the wheel', usual: '5100' },
+  { key: 'speed', flag: '--speed <speed>', ask: 'speed to run the wheel at', usual: '4000' },
+  {
+    key: 'machine',
+    flag: '--machine <name>',
+    ask: 'machine profile',
+    usual: 'bench-mill-rotary',
+    choices: shippedMachines,
+  },
+];
+
+export function newCommand(program: Command, io: Io, done: Done): void {
+  const command = program
+    .command('new')
+    .summary('a starter job, from flags or by asking')
+    .description(
+      'Writes a starter job to FILE, or to standard output. On a terminal it asks for what the flags leave open; elsewhere it takes the usual values.',
+    )
+    .argument('[file]', 'where to write the job')
+    .option('--force', 'replace a file that is already there')
+    .option('--yes', 'ask nothing, take the usual values');
+  for (const { flag, ask, usual, choices } of questions) {
+    const option = new Option(flag, `${ask} (usual: ${usual})`);
+    command.addOption(choices === undefined ? option : option.choices([...choices()]));
+  }
+  command
+    .addHelpText(
+      'after',
+      `
+Examples:
+  flatwright new my-hex.yaml
+  flatwright new cap.yaml --section square --size "8.05 mm" --machine knee-mill-by-hand --yes
+`,
+    )
+    .action(async (file: string | undefined, options: Partial<Answers> & { force?: true; yes?: true }) => {
+      const answers = await answerAll(options, options.yes === true ? 'no terminal' : io.ask);
+      const text = starterJob(answers, io);
+      if (file === undefined) io.out(text);
+      else {
+        writeFiles([{ path: file, text }], options.force === true, io);
+        io.err(`${file}: written; next: flatwright plan ${file}\n`);
+      }
+      done(GOOD);
+    });
+}
+
+async function answerAll(given: Partial<Answers>, ask: Io['ask']): Promise<Answers> {
+  const answers: Record<string, string> = {};
+  for (const { key, ask: question, usual, choices } of questions) {
+    const said = given[key];
+    if (said !== undefined || ask === 'no terminal') {
+      answers[key] = said ?? usual;
+      continue;
+    }
+    const list = choices === undefined ? '' : ` (${choices().join(', ')})`;
+    let answer = (await ask(`${question}${list} [${usual}]: `)).trim();
+    while (choices !== undefined && answer !== '' && !choices().includes(answer)) {
+      answer = (await ask(`  not one of ${choices().join(', ')}; again [${usual}]: `)).trim();
+    }
+    answers[key] = answer === '' ? usual : answer;
+  }
+  return answers as unknown as Answers;
+}
+
+/** First stick-out tried, mm: what most short punches need. */
+const STICK_OUT = 24;
+/** The blank covers the corners by this much, mm, and comes in steps of it. */
+const BLANK_STEP = 0.5;
+
+/**
+ * The starter job's text; it has been read and planned, so that it works as it stands.
+ * @throws Leave with exit 2 if the answers cannot be used.
+ */
+function starterJob(answers: Answers, io: Io): string {
+  const size = sizeOf(answers);
+  const sides = NAMED_SECTIONS[answers.section];
+  const corners = acrossCorners(mm(size), sides);
+  const blank = Math.ceil((corners + BLANK_STEP) / BLANK_STEP) * BLANK_STEP;
+  const first = jobText(answers, blank, STICK_OUT, io);
+  const nose = findingsOf(first, answers, io).find((finding) => finding.code === 'nose-in-reach');
+  return nose === undefined ? first : jobText(answers, blank, Math.ceil(nose.wouldDo), io);
+}
+
+function sizeOf({ size, units }: Answers): number {
+  try {
+    return readQuantity(size, 'length', units);
+  } catch (error) {
+    if (error instanceof QuantityError) throw new Leave(UNUSABLE, `--size: ${error.message}`);
+    throw error;
+  }
+}
+
+function findingsOf(text: string, answers: Answers, io: Io): readonly PlanFinding[] {
+  try {
+    return planJob(readJob({ file: 'the new job', text }, () => profileText(answers.machine, io.cwd)))
+      .findings;
+  } catch (error) {
+    if (error instanceof InputError) {
+      const [problem] = error.problems;
+      throw new Leave(
+        UNUSABLE,
+        `the answers do not make a job: ${problem?.key ?? ''} ${problem?.message ?? ''}`,
+      );
+    }
+    throw error;
+  }
+}
+
+function jobText(answers: Answers, blankMm: number, stickOutMm: number, io: Io): string {
+  const { units, section, machine } = answers;
+  const sides = NAMED_SECTIONS[section];
+  const length = (value: number): string => trimmed(fromMm(mm(value), units), units === 'inch' ? 4 : 3);
+  const rotary = /^rotary:/m.test(profileText(machine, io.cwd).text);
+  const holding = rotary
+    ? ['  index: rotary axis']
+    : [
+        '  index: by hand',
+        `  device: {kind: indexing block, sides: ${sides}}   # or {kind: spin indexer, step: 1 deg}`,
+      ];
+  return `# A starter job. Lengths without a unit are in ${units}, angles in degrees; arithmetic such as 1/4 in works.
+title: ${JSON.stringify(answers.title)}
+units: ${units}
+punch:
+  section: ${section}
+  ${sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${answers.size}
+  flatLength: ${answers.length}
+  relief: ${answers.relief}          # more than headTilt
+  headTilt: 1 deg
+blank:
+  shape: round
+  size: ${length(blankMm)}
+  stickOut: ${length(stickOutMm)}           # from the front face to the holding nose
+wheel:
+  shape: straight cup
+  diameter: ${answers.wheel}
+  rim: 8 mm
+  height: 40 mm
+  ratedSpeed: ${answers.rated}      # the number marked on the wheel, never more
+grinding:
+  roughInfeed: 0.02 mm
+  finishInfeed: 0.005 mm
+  finishAllowance: 0.03 mm
+  sparkOut: 3
+  strokeSpeed: 600 mm/min
+  spindleSpeed: ${answers.speed}
+holding:
+${holding.join('\n')}
+  slope: {by: fixture, sineBar: 100 mm}
+  nose: {halfHeight: 12 mm}
+machine: ${machine}
+`;
+}

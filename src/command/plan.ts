@@ -1,0 +1,243 @@
+/** `flatwright plan JOB`: what will happen, on one screen. */
+import { type Command, Option } from 'commander';
+import type { Job } from '../job/job.js';
+import { layoutOf, slopeOf } from '../job/job.js';
+import { toMachine } from '../job/layout.js';
+import type { FlatPlan } from '../plan/flat.js';
+import type { PassKind } from '../plan/passes.js';
+import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { degFromRad } from '../quantity/angle.js';
+import { fixed, trimmed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
+import { mm } from '../quantity/unit.js';
+import { acrossCorners } from '../section/corner.js';
+import { GOOD, REFUSED } from './exit.js';
+import { loadJob } from './files.js';
+import { type Io, paint } from './io.js';
+import type { Done } from './main.js';
+import { planJson } from './plan-json.js';
+import { sayIn } from './say.js';
+import { labelled, table } from './screen.js';
+import { planFindingLine } from './wording-plan.js';
+
+export const machineOption = (): Option =>
+  new Option('--machine <name>', 'plan for this machine profile instead of the one the job names');
+
+export function planCommand(program: Command, io: Io, done: Done): void {
+  program
+    .command('plan')
+    .summary('what will happen: size, slope, touch-off, passes, time, warnings')
+    .description('Shows what grinding the punch of JOB comes to, before anything is written.')
+    .argument('<job>', 'job file, or - for standard input')
+    .addOption(machineOption())
+    .option('--json', 'print the plan as JSON')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  flatwright plan samples/stem-bolt-hex-5.yaml\n  flatwright plan my-hex.yaml --machine knee-mill-by-hand --json\n',
+    )
+    .action(async (path: string, options: { json?: true; machine?: string }) => {
+      const plan = planJob(await loadJob(path, io, options.machine));
+      if (options.json === true) io.out(`${JSON.stringify(planJson(plan), null, 2)}\n`);
+      else {
+        io.out(planScreen(plan));
+        io.err(planFindings(plan, io));
+      }
+      done(isPostable(plan) ? GOOD : REFUSED);
+    });
+}
+
+/** Findings, errors first, each with its place and cure; empty without any. */
+export function planFindings(plan: Plan, io: Io): string {
+  const { bad, warn } = paint(io.colour.err);
+  const sorted = plan.findings.toSorted(
+    (a, b) => Number(a.severity !== 'error') - Number(b.severity !== 'error'),
+  );
+  return sorted
+    .map(
+      (finding) =>
+        `${finding.severity === 'error' ? bad('error') : warn('warning')} ${planFindingLine(finding, plan.job)}\n`,
+    )
+    .join('');
+}
+
+function planScreen(plan: Plan): string {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const { punch, blank, wheel, machine } = job;
+  const parts = [
+    `${job.title}\n\n`,
+    labelled([
+      ['Punch', punchText(plan)],
+      ['Relief', reliefText(plan)],
+      [
+        'Blank',
+        `${blank.shape} ${say.length(blank.size)}, ${blank.material}, ${say.length(blank.stickOut)} out of the nose`,
+      ],
+      ['Wheel', wheelText(plan)],
+      ['Machine', `${job.machineName}: ${machine.title}`],
+    ]),
+    '\nSet up\n',
+    labelled(setUpRows(plan)),
+    '\nFlats, in grinding order\n',
+    flatTable(plan),
+    '\nMeasure at the front face\n',
+    measureTable(plan),
+    '\nTime\n',
+    labelled([
+      ['Passes', `${plan.totals.passes}, strokes ${trimmed(plan.totals.strokeLength / 1000, 1)} m in all`],
+      ['Running', `about ${say.time(plan.totals.running)}${stopsText(plan)}`],
+    ]),
+  ];
+  if (job.defaults.length > 0) {
+    parts.push('\nTaken as usual, since the job does not say\n');
+    parts.push(labelled(job.defaults.map(({ key, value }) => [key, value])));
+  }
+  if (punch.corners !== 'sharp')
+    parts.push('\nCorners stay as the blank leaves them: the lands have no relief.\n');
+  parts.push(
+    isPostable(plan)
+      ? `\nReady to post. ${wheel.shape === 'flaring cup' ? 'Flaring cup' : 'Cup wheel'}: ring test, guard, marked speed and local rules come first.\n`
+      : '\nNot ready to post: see the errors.\n',
+  );
+  return parts.join('');
+}
+
+function punchText({ job }: Plan): string {
+  const say = sayIn(job.units);
+  const { sides, section, flatLength, corners } = job.punch;
+  const length = `flats ${say.length(flatLength)} long`;
+  const distance = section[0]?.distance ?? mm(0);
+  if (sides === 'free') return `${section.length} flats of a free section, ${length}`;
+  const size = mm(2 * distance);
+  if (sides % 2 !== 0) return `${sides} flats, inscribed diameter ${say.length(size)}, ${length}`;
+  const across = `${sides} flats, across flats ${say.length(size)}`;
+  return corners === 'sharp'
+    ? `${across}, across corners ${say.length(acrossCorners(size, sides))}, ${length}`
+    : `${across}, ${length}`;
+}
+
+function reliefText({ job, workingClearance, cornerRelief }: Plan): string {
+  const say = sayIn(job.units);
+  const corner = cornerRelief === 'none' ? '' : `, ${say.angle(cornerRelief)} along the corners`;
+  return `${say.angle(job.punch.relief)}${corner}; ${say.angle(workingClearance)} clears a head tilted ${say.angle(job.punch.headTilt)}`;
+}
+
+function wheelText({ job, surface }: Plan): string {
+  const say = sayIn(job.units);
+  const { wheel, grinding } = job;
+  return `${wheel.shape} ${say.length(wheel.diameter)}, ${say.speed(grinding.spindleSpeed)} = ${fixed(surface, 1)} m/s, marked ${say.speed(wheel.ratedSpeed)}`;
+}
+
+function setUpRows(plan: Plan): (readonly [string, string])[] {
+  const { job, touchOff, sineBarHeight } = plan;
+  const say = sayIn(job.units);
+  const bar = job.holding.slope.sineBar;
+  const what = plan.slope.by === 'head' ? 'head tilted' : 'fixture sloped, tip down,';
+  const onBar =
+    bar === undefined || sineBarHeight === 'none'
+      ? ''
+      : `: sine bar of ${say.length(bar)} raised ${say.length(sineBarHeight)}`;
+  const { along, up } = layoutOf(job);
+  const reads = (axis: 'x' | 'y' | 'z'): string =>
+    `${axis.toUpperCase()} ${say.column(mm(touchOff.reads[axis]))}`;
+  return [
+    ['Slope', `${what} ${say.angle(plan.slope.angle)}${onBar}`],
+    ['Layout', job.machine.layout],
+    ['Work zero', `centre of the front face, on the tool axis (${job.machine.program.workOffset})`],
+    [
+      'Touch-off',
+      `rim edge ${say.length(touchOff.overlap)} behind the tip's upper edge; at the first spark the axes read ${reads(along.axis)}  ${reads(up.axis)}`,
+    ],
+    [
+      'Clear',
+      `wheel centre ${say.length(plan.positions.clear)} out; indexing at height ${say.length(plan.positions.indexHeight)}`,
+    ],
+    ['Index', indexText(job)],
+  ];
+}
+
+function indexText({ holding, machine }: Job): string {
+  if (holding.index === 'rotary axis')
+    return `rotary axis ${machine.rotary?.axis ?? ''}, always arriving from one side`;
+  const { device } = holding;
+  switch (device?.kind) {
+    case 'indexing block':
+      return `by hand, indexing block of ${device.sides} sides`;
+    case 'spin indexer':
+      return `by hand, spin indexer in steps of ${trimmed(degFromRad(device.step), 3)} deg`;
+    case 'dividing head':
+      return `by hand, dividing head ${device.ratio} to 1`;
+    case undefined:
+      return 'by hand';
+  }
+}
+
+function flatTable(plan: Plan): string {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const { along, up } = layoutOf(job);
+  const rows = plan.flats.map((flat) => {
+    const end = toMachine(layoutOf(job), slopeOf(job), { u: flat.centreEnd, v: 0, w: flat.w });
+    return [
+      `${flat.number}`,
+      trimmed(degFromRad(flat.at), 3),
+      settingText(plan, flat),
+      fixed(fromMm(flat.stock, job.units), job.units === 'inch' ? 4 : 3),
+      ...(['rough', 'finish', 'spark-out'] as const).map((kind) => `${countOf(plan, flat, kind)}`),
+      say.column(mm(end[along.axis])),
+      say.column(mm(end[up.axis])),
+    ];
+  });
+  const [to, down] = [`to ${along.axis.toUpperCase()}`, `to ${up.axis.toUpperCase()}`];
+  return table(
+    ['flat', 'at deg', 'set', `stock ${say.unit}`, 'rough', 'finish', 'spark-out', to, down],
+    rows,
+  );
+}
+
+const countOf = ({ steps }: Plan, flat: FlatPlan, kind: PassKind): number =>
+  steps.filter((step) => step.kind === 'pass' && step.flat === flat && step.pass.kind === kind).length;
+
+function settingText({ steps }: Plan, flat: FlatPlan): string {
+  const step = steps.find((candidate) => candidate.kind === 'index' && candidate.flat === flat);
+  const setting = step?.kind === 'index' ? step.setting : undefined;
+  switch (setting?.kind) {
+    case 'block side':
+      return `side ${setting.side} up`;
+    case 'degrees':
+      return `${trimmed(degFromRad(setting.angle), 3)} deg`;
+    case 'crank':
+      return `${setting.turns} + ${setting.holes}/${setting.circle}`;
+    case 'axis':
+    case undefined:
+      return 'axis';
+  }
+}
+
+function measureTable(plan: Plan): string {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const { tolerance } = job.punch;
+  // Flats that read alike share a row.
+  const alike = new Set(plan.readings.map(({ finished }) => say.column(finished)));
+  const rows = [...alike].flatMap((shown) => {
+    const readings = plan.readings.filter(({ finished }) => say.column(finished) === shown);
+    const [first] = readings;
+    if (first === undefined) return [];
+    const { finished, roughed } = first;
+    const cells = [
+      readings.map(({ flat }) => flat).join(' '),
+      say.column(roughed),
+      say.column(finished),
+      say.column(mm(finished - tolerance.minus)),
+      say.column(mm(finished + tolerance.plus)),
+    ];
+    return [cells];
+  });
+  return table(['across flat', 'roughed', 'finished', 'least', 'most'], rows);
+}
+
+function stopsText({ totals }: Plan): string {
+  if (totals.stops === 0) return ', no stop';
+  return `, ${totals.stops} program ${totals.stops === 1 ? 'stop' : 'stops'} for your hands not counted`;
+}

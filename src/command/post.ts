@@ -1,0 +1,137 @@
+/** `flatwright post JOB`: the program, checked before it is written. */
+import { basename, extname } from 'node:path';
+import type { Command } from 'commander';
+import { type CheckReport, checkPrograms } from '../check/dry-run.js';
+import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { type Program, postPerFlat, postProgram } from '../post/program.js';
+import { checkJson, findingsText } from './check-screen.js';
+import { GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
+import { loadJob, writeFiles } from './files.js';
+import { type Io, paint } from './io.js';
+import type { Done } from './main.js';
+import { machineOption, planFindings } from './plan.js';
+import { planJson } from './plan-json.js';
+import { sayIn } from './say.js';
+
+interface Options {
+  readonly output?: string;
+  readonly force?: true;
+  readonly perFlat?: true;
+  readonly writeRefused?: true;
+  readonly json?: true;
+  readonly machine?: string;
+}
+
+/** Stands at the top of a program written although its own check refused it. */
+const REFUSED_NOTES = [
+  'WARNING: THE CHECK REFUSED THIS PROGRAM, WRITTEN AT THE WISH OF THE USER',
+  'WARNING: DO NOT RUN IT WITHOUT KNOWING WHY',
+];
+
+export function postCommand(program: Command, io: Io, done: Done): void {
+  program
+    .command('post')
+    .summary('the program, checked before it is written')
+    .description(
+      'Writes the program that grinds the punch of JOB. It is dry-run first; one that its check refuses is not written.',
+    )
+    .argument('<job>', 'job file, or - for standard input')
+    .option('-o, --output <file>', 'write to this file; without it the program goes to standard output')
+    .option('--force', 'replace files that are already there')
+    .option('--per-flat', 'one complete program a flat, numbered files, for indexing by hand')
+    .option('--write-refused', 'write even a program that its check refuses, with a warning at its top')
+    .addOption(machineOption())
+    .option('--json', 'print programs and check as JSON instead')
+    .addHelpText(
+      'after',
+      `
+Examples:
+  flatwright post samples/stem-bolt-hex-5.yaml -o hex.nc
+  flatwright post samples/valve-cap-triangle.yaml --per-flat -o cap.nc    writes cap-1.nc, cap-2.nc, cap-3.nc
+`,
+    )
+    .action(async (path: string, options: Options) => {
+      const job = await loadJob(path, io, options.machine);
+      if (options.perFlat === true && job.holding.index !== 'by hand') {
+        throw new Leave(
+          UNUSABLE,
+          `${job.file}: --per-flat is for jobs indexed by hand; this one uses a rotary axis, leave it out`,
+        );
+      }
+      if (options.perFlat === true && options.output === undefined && options.json !== true) {
+        throw new Leave(UNUSABLE, '--per-flat writes several files; say where with -o FILE');
+      }
+      const plan = planJob(job);
+      io.err(planFindings(plan, io));
+      if (!isPostable(plan)) {
+        if (options.json === true)
+          io.out(`${JSON.stringify({ written: false, plan: planJson(plan) }, null, 2)}\n`);
+        throw new Leave(REFUSED, `${job.file}: no program is written`);
+      }
+      const { programs, report } = postChecked(plan, options);
+      if (report.verdict === 'refused' && options.writeRefused !== true) {
+        io.err(findingsText(report, job, io.colour.err));
+        throw new Leave(
+          REFUSED,
+          `${job.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
+        );
+      }
+      deliver(programs, report, plan, options, io);
+      done(GOOD);
+    });
+}
+
+function postChecked(
+  plan: Plan,
+  options: Options,
+): { readonly programs: readonly Program[]; readonly report: CheckReport } {
+  const write = (notes: readonly string[]): readonly Program[] =>
+    options.perFlat === true ? postPerFlat(plan, { notes }) : [postProgram(plan, { notes })];
+  const programs = write([]);
+  const report = checkPrograms(
+    programs.map(({ suffix, text }) => ({ name: named(options.output ?? 'program.nc', suffix), text })),
+    plan.job,
+  );
+  return { programs: report.verdict === 'refused' ? write(REFUSED_NOTES) : programs, report };
+}
+
+/** `cap.nc` and `-2` give `cap-2.nc`. */
+function named(path: string, suffix: string): string {
+  const extension = extname(path);
+  return `${path.slice(0, path.length - extension.length)}${suffix}${extension}`;
+}
+
+function deliver(
+  programs: readonly Program[],
+  report: CheckReport,
+  plan: Plan,
+  options: Options,
+  io: Io,
+): void {
+  const { job } = plan;
+  const outputs = programs.map(({ suffix, text }) => ({
+    path: named(options.output ?? 'program.nc', suffix),
+    text,
+  }));
+  if (options.output !== undefined) writeFiles(outputs, options.force === true, io);
+  if (options.json === true) {
+    io.out(
+      `${JSON.stringify({ written: options.output !== undefined, programs: outputs, check: checkJson(report, job) }, null, 2)}\n`,
+    );
+    return;
+  }
+  if (options.output === undefined) {
+    for (const { text } of outputs) io.out(text);
+    return;
+  }
+  const { good, bad } = paint(io.colour.err);
+  const verdict = report.verdict === 'run' ? good('checked') : bad('REFUSED by its check');
+  const names = outputs.map(({ path }) => basename(path)).join(', ');
+  const say = sayIn(job.units);
+  io.err(
+    `${names}: ${verdict}, ${report.lines} lines, ${plan.totals.passes} passes, about ${say.time(plan.totals.running)} running\n`,
+  );
+  io.err(
+    'Before the first stroke: ring test, guard, eye protection; the marking of the wheel and local rules come first.\n',
+  );
+}

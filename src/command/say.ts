@@ -1,0 +1,38 @@
+/** Quantities as a person reads them, in the units of the job. */
+import { degFromRad } from '../quantity/angle.js';
+import { fixed, trimmed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
+import type { LengthUnit, Mm, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
+import { mm } from '../quantity/unit.js';
+
+export interface Say {
+  /** `5.06 mm`, `0.1992 in`. */
+  readonly length: (length: Mm) => string;
+  /** `5.060`, for columns. */
+  readonly column: (length: Mm) => string;
+  readonly unit: string;
+  readonly angle: (angle: Rad) => string;
+  readonly feed: (feed: MmPerMin) => string;
+  readonly speed: (speed: RevPerMin) => string;
+  readonly time: (time: Seconds) => string;
+}
+
+export function sayIn(units: LengthUnit): Say {
+  const [unit, decimals] = units === 'inch' ? (['in', 5] as const) : (['mm', 3] as const);
+  return {
+    unit,
+    length: (length) => `${trimmed(fromMm(length, units), decimals)} ${unit}`,
+    column: (length) => fixed(fromMm(length, units), decimals),
+    angle: (angle) => `${trimmed(degFromRad(angle), 3)} deg`,
+    feed: (feed) => `${trimmed(fromMm(mm(feed), units), 2)} ${unit}/min`,
+    speed: (speed) => `${trimmed(speed, 0)} rev/min`,
+    time: sayTime,
+  };
+}
+
+function sayTime(time: Seconds): string {
+  const minutes = Math.floor(time / 60);
+  if (minutes === 0) return `${trimmed(time, 1)} s`;
+  const hours = Math.floor(minutes / 60);
+  return hours === 0 ? `${minutes} min ${Math.round(time % 60)} s` : `${hours} h ${minutes % 60} min`;
+}

@@ -1,0 +1,144 @@
+/** Every check finding as a sentence and a remedy. A missing one does not compile. */
+import type { CheckCode, CheckFinding } from '../check/finding.js';
+import type { Job } from '../job/job.js';
+import { trimmed } from '../quantity/decimal.js';
+import type { LengthUnit } from '../quantity/unit.js';
+import { type Say, sayIn } from './say.js';
+
+type Wording = {
+  readonly [Code in CheckCode]: (finding: Extract<CheckFinding, { readonly code: Code }>, say: Say) => string;
+};
+
+const wording: Wording = {
+  'character-unreadable': (f) =>
+    `column ${f.column} holds a character (code ${f.character.charCodeAt(0)}) that not every control reads; use plain 7-bit text`,
+  'line-too-long': (f) =>
+    `the line has ${f.length} characters, the control reads ${f.most}; shorten or split it`,
+  'comment-open': (f) => `a bracket at column ${f.column} has no partner; close the comment on its line`,
+  'comment-nested': (f) => `a comment opens inside a comment at column ${f.column}; use one pair of brackets`,
+  'expression-or-parameter': (f) =>
+    `"${f.character}" at column ${f.column} begins an expression or a parameter, whose value only the control knows; write the number`,
+  'decimal-comma': (f) => `a comma at column ${f.column}; write a decimal point`,
+  'number-missing': (f) => `${f.letter} at column ${f.column} has no number; write one`,
+  'number-malformed': (f) =>
+    `a number at column ${f.column} cannot be read; write digits with at most one point`,
+  checksum: (f) => `a checksum at column ${f.column} is not followed here; take it out`,
+  'block-delete': () =>
+    'the block begins with / and runs or not as a switch stands; say --block-delete on or off',
+  'text-unreadable': (f) =>
+    `"${f.text}" at column ${f.column} is not a word; take it out or make it a comment`,
+  subprogram: (f) => `"${f.text}" begins or calls a subprogram, which is not followed; write its blocks out`,
+  'words-lost': (f) =>
+    `${f.expected} words stand here and ${f.read} were read; write one word after the other`,
+  'code-unknown': (f) => `${f.word} is not known here; take it out`,
+  'code-refused': (f) => `${f.word} is not vouched for: ${f.reason}; take it out or write the moves`,
+  'code-not-on-control': (f) => `the profile's control does not know ${f.word}; ${f.wouldDo} would do`,
+  'group-twice': (f) =>
+    `${f.words.join(' and ')} exclude each other (${f.group}); put them in two blocks, or drop one`,
+  'letter-twice': (f) => `${f.letter} stands twice in one block; keep one`,
+  'word-unused': (f) => `nothing in this block uses ${f.word}; take it out`,
+  'axis-without-motion': (f) => `${f.word} has no motion to belong to; write G0 or G1 with it`,
+  'axis-unknown': (f) => `the machine has no axis for ${f.word}; take it out, or name it in the profile`,
+  'motion-without-axis': (f) => `${f.word} says no place to go; add an axis word`,
+  'number-negative': (f) =>
+    `${f.word} must not be negative, nor broken where it counts; write a value that can be`,
+  'feed-missing': () => 'a feed move without a feed; write an F word in this block or before it',
+  'dwell-missing': (f) => `G4 does not say how long; add ${f.word} and a time`,
+  'block-number-bad': (f) => `${f.word} is no block number; N and up to five digits`,
+  'arc-bad': (f) => `the arc cannot be: ${f.reason}`,
+  'units-unsaid': (f) => `a length before the program has said its units; write ${f.wouldDo} first`,
+  'distance-unsaid': () => 'a move before the program has said how positions count; write G90 first',
+  'units-switched': () => 'the units change in mid-program; keep one',
+  'other-work-offset': (f) => `${f.word} is not the offset the profile sets zero in; ${f.wouldDo} is`,
+  'outside-travel': (f, say) =>
+    `${f.axis.toUpperCase()} would go to ${say.length(f.at)} in machine coordinates, its limits are ${say.length(f.least)} and ${say.length(f.most)}; move the work zero or shorten the move`,
+  'span-over-travel': (f, say) =>
+    `${f.axis.toUpperCase()} moves over ${say.length(f.need)} in all and has ${say.length(f.have)}; shorten the moves`,
+  'feed-over-machine': (f, say) =>
+    `a feed of ${say.feed(f.feed)} is more than the machine's ${say.feed(f.max)}; lower F`,
+  'speed-over-rating': (f, say) =>
+    `${say.speed(f.speed)} is more than the ${say.speed(f.rated)} the wheel is rated for, it may burst; lower S`,
+  'speed-outside-spindle': (f, say) =>
+    `${say.speed(f.speed)} is outside what the spindle runs, ${trimmed(f.min, 0)} to ${say.speed(f.max)}; change S`,
+  'speed-missing': () => 'the wheel starts without a speed; write an S word before it',
+  'wheel-turns-backward': (f) =>
+    `${f.word} turns the wheel the wrong way for this machine; ${f.wouldDo} is right`,
+  'wheel-not-turning': () =>
+    'the wheel meets the punch without turning; start the spindle and wait before it',
+  'spin-up-short': (f, say) =>
+    `the wheel meets the punch ${say.time(f.waited)} after its start and needs ${say.time(f.needed)}; lengthen the dwell after M3 or M4`,
+  'stop-while-turning': () =>
+    'the program stops with the wheel turning; write M5 and its coast-down dwell before the stop',
+  'coast-down-short': (f, say) =>
+    `the program stops ${say.time(f.waited)} after M5 and the wheel needs ${say.time(f.needed)} to coast down; lengthen the dwell`,
+  'stop-near-work': () => 'the program stops with the wheel over the punch; go to the clear position first',
+  'coolant-missing': (f) => `the job wants ${f.wanted} coolant and it is off; switch it on before the stroke`,
+  'coolant-unwanted': () => 'coolant is on and the job says none',
+  'start-unknown': () =>
+    'a feed move while it is not known where the wheel stands; name every axis with G0 first',
+  'end-missing': () => 'the program does not end with M2 or M30; is it cut off?',
+  'end-while-turning': () => 'the program ends with the wheel turning; write M5 before its end',
+  'end-near-work': () =>
+    'the program ends with the wheel over the punch; retract to the clear position first',
+  'text-after-end': () => 'text after the end is never run',
+  'index-near-work': () => 'the punch turns under the wheel; go to the clear position first',
+  'index-while-turning': (f, say) =>
+    `the rotary axis may turn only when the wheel has stood still; M5 and ${say.time(f.needed)} of dwell before it`,
+  'index-while-moving': () => 'the punch turns while the wheel travels; index in a block of its own',
+  'index-clamped': (f) => `the rotary axis turns while clamped; ${f.wouldDo} first`,
+  'stroke-unclamped': (f) => `a stroke while the rotary axis is not clamped; ${f.wouldDo} after the index`,
+  'index-both-ways': () =>
+    'the rotary axis arrives from both sides, so its backlash shows in the flats; arrive from one',
+  'index-without-stop': () =>
+    'a stroke after an INDEX comment without a program stop between; write M0 after the comment',
+  'index-unknown': () =>
+    'a stroke before any index; say which flat is up (rotary word, or INDEX comment and M0)',
+  'index-mismatch': (f, say) =>
+    f.ordered === 'none'
+      ? `the job has no flat ${f.flat}; correct the INDEX comment`
+      : `the comment says ${say.angle(f.said)} for flat ${f.flat}, the job ${say.angle(f.ordered)}; correct the INDEX comment`,
+  'rapid-in-stock': (f, say) =>
+    `a rapid runs ${f.depth > 0 ? `${say.length(f.depth)} deep in the punch` : 'along the ground flat'}; retract first, or make it a feed move`,
+  'infeed-in-stock': (f, say) =>
+    `the wheel is fed ${say.length(f.depth)} into the punch instead of beside it; infeed in the clear position`,
+  'stroke-too-deep': (f, say) =>
+    `the stroke cuts ${say.length(f.depth)} deep, the job allows ${say.length(f.allowed)}; infeed in smaller steps`,
+  'stroke-too-fast': (f, say) =>
+    `the stroke runs at ${say.feed(f.feed)}, the job says ${say.feed(f.allowed)}; lower F`,
+  'stroke-off-centre': (f, say) =>
+    `the stroke runs ${say.length(f.v)} beside the tool axis; only strokes through the axis are vouched for`,
+  'wheel-meets-nose': (f, say) =>
+    `the wheel runs ${f.by > 0 ? `${say.length(f.by)} deep into` : 'against'} the holding nose; end the stroke earlier or hold the punch farther out`,
+  'flat-missing': (f, say) => `flat ${f.flat} at ${say.angle(f.at)} is never ground`,
+  'flat-not-ordered': (f, say) => `a flat is ground at ${say.angle(f.at)} that the job does not have`,
+  'size-over': (f, say) =>
+    `across flat ${f.flat} the punch would measure ${say.length(f.size)}, at most ${say.length(f.most)} is ordered`,
+  'size-under': (f, say) =>
+    `across flat ${f.flat} the punch would measure ${say.length(f.size)}, at least ${say.length(f.least)} is ordered`,
+  'section-off-axis': (f, say) =>
+    `the section would sit ${say.length(f.by)} off the tool axis, ${say.length(f.most)} is tolerable`,
+  'flat-short': (f, say) =>
+    `flat ${f.flat} would be ${say.length(f.length)} long at full width, ${say.length(f.ordered)} is ordered`,
+  'corner-land': (f, say) =>
+    `the corners would stick out of the blank by ${say.length(f.by)} and stay round without relief`,
+  'spark-out-short': (f) =>
+    `flat ${f.flat} gets ${f.strokes} strokes without infeed at its end, the job says ${f.ordered}`,
+  'more-findings': (f) => `${f.left} more findings are not listed`,
+};
+
+/** The sentence of a finding, in the units of whoever reads it. */
+export function checkSentence(finding: CheckFinding, units: LengthUnit): string {
+  const sentence = wording[finding.code] as (finding: CheckFinding, say: Say) => string;
+  return sentence(finding, sayIn(units));
+}
+
+/** `hex5.nc:68 stroke-too-deep: ...`, and the block below it. */
+export function checkFindingLines(finding: CheckFinding, job: Job): readonly string[] {
+  const { program, line, text } = finding.place;
+  const place = line > 0 ? `${program}:${line} ` : '';
+  const sentence = `${place}${finding.code}: ${checkSentence(finding, job.units)}`;
+  return text.trim() === '' ? [sentence] : [sentence, `    ${printable(text)}`];
+}
+
+/** A block as it may be shown: no control characters, not endless. */
+const printable = (text: string): string => text.replace(/[^\t\x20-\x7e]/g, '?').slice(0, 120);
