@@ -116,7 +116,7 @@ export function createSweep(job: Job): Sweep {
       touched = depth > -RUBS;
       return touched ? [...findings, { code: 'rapid-in-stock', depth: mm(Math.max(0, depth)) }] : findings;
     }
-    touched = depth > -NO_BITE;
+    touched = depth > -ROUNDING;
     const level = straight && Math.abs(to.w - from.w) <= ROUNDING;
     if (!level || ends.from.reach === ends.to.reach) {
       return depth > ROUNDING ? [...findings, { code: 'infeed-in-stock', depth: mm(depth) }] : findings;

@@ -32,7 +32,7 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
   const { machine, wheel, holding, grinding } = job;
   const { spindle, rotary, travel, workZero } = machine;
   const byHand = holding.index === 'by hand';
-  const hasClamp = rotary?.clamp !== undefined;
+  const hasClamp = !byHand && rotary?.clamp !== undefined;
   const spans = new Map<string, { least: number; most: number }>();
   const reported = new Set<string>();
   let waited = 0;

@@ -17,10 +17,12 @@ export type Setting =
 
 type Device = NonNullable<Job['holding']['device']>;
 
-/** An index within this of a whole step is that step: well under what a device can hold. */
-const WHOLE_STEP = 1e-6;
+/** A direction within this of a place of the device is that place: far under what a device can hold. */
+const SAME_PLACE_DEG = 0.001;
 
-const isWhole = (value: number): boolean => Math.abs(value - Math.round(value)) < WHOLE_STEP;
+/** True if `angleDeg` is a whole number of `placeDeg`, as near as a device can tell. */
+const isPlace = (angleDeg: number, placeDeg: number): boolean =>
+  Math.abs(angleDeg - Math.round(angleDeg / placeDeg) * placeDeg) <= SAME_PLACE_DEG;
 
 /** How to get from `from` to `to`, always turning forward; `cannot` if the device has no such place. */
 export function settingFor(device: Device | undefined, from: Rad, to: Rad): Setting | 'cannot' {
@@ -28,26 +30,27 @@ export function settingFor(device: Device | undefined, from: Rad, to: Rad): Sett
   const fromZero = forwardDeg(rad(0), to);
   switch (device.kind) {
     case 'indexing block': {
-      const side = (fromZero / 360) * device.sides;
-      return isWhole(side) ? { kind: 'block side', side: (Math.round(side) % device.sides) + 1 } : 'cannot';
+      const face = 360 / device.sides;
+      const side = (Math.round(fromZero / face) % device.sides) + 1;
+      return isPlace(fromZero, face) ? { kind: 'block side', side } : 'cannot';
     }
     case 'spin indexer':
-      return isWhole(fromZero / degFromRad(device.step)) ? { kind: 'degrees', angle: to } : 'cannot';
+      return isPlace(fromZero, degFromRad(device.step)) ? { kind: 'degrees', angle: to } : 'cannot';
     case 'dividing head': {
-      return crank((device.ratio * forwardDeg(from, to)) / 360, device.circles);
+      return crank(forwardDeg(from, to), device.ratio, device.circles);
     }
   }
 }
 
 /** Degrees from one direction forward to the next; a hair less than a turn counts as none. */
 const forwardDeg = (from: Rad, to: Rad): number =>
-  withinTurnDeg(degFromRad(rad(to - from)) + WHOLE_STEP) - WHOLE_STEP;
+  withinTurnDeg(degFromRad(rad(to - from)) + SAME_PLACE_DEG) - SAME_PLACE_DEG;
 
-/** Whole turns and holes for a crank movement, on the first circle that has them. */
-export function crank(turns: number, circles: readonly number[]): Setting | 'cannot' {
-  const circle = circles.find((holes) => isWhole(turns * holes));
+/** Whole turns and holes that move the work by `stepDeg`, on the first circle that has them. */
+export function crank(stepDeg: number, ratio: number, circles: readonly number[]): Setting | 'cannot' {
+  const circle = circles.find((holes) => isPlace(stepDeg, 360 / ratio / holes));
   if (circle === undefined) return 'cannot';
-  const holes = Math.round(turns * circle);
+  const holes = Math.round((stepDeg * ratio * circle) / 360);
   return { kind: 'crank', turns: Math.floor(holes / circle), holes: holes % circle, circle };
 }
 
@@ -61,19 +64,19 @@ export function cannotIndex(device: Device, job: Job, number: number, from: Rad,
     case 'spin indexer':
       return { ...base, code: 'indexer-cannot-step', at, step: device.step };
     case 'dividing head': {
-      const turns = (device.ratio * forwardDeg(from, to)) / 360;
-      return { ...base, code: 'plate-cannot-step', turns, wouldDo: circlesFor(turns) };
+      const stepDeg = forwardDeg(from, to);
+      const turns = (device.ratio * stepDeg) / 360;
+      return { ...base, code: 'plate-cannot-step', turns, wouldDo: circlesFor(stepDeg, device.ratio) };
     }
   }
 }
 
 /** Blocks of 3 to 24 sides on which every flat of the job can stand. */
-function blocksFor(job: Job): readonly number[] {
-  const all = Array.from({ length: 22 }, (_, i) => i + 3);
-  return all.filter((sides) => job.punch.section.every(({ at }) => isWhole((at / (2 * Math.PI)) * sides)));
-}
+const blocksFor = ({ punch }: Job): readonly number[] =>
+  Array.from({ length: 22 }, (_, i) => i + 3).filter((sides) =>
+    punch.section.every(({ at }) => isPlace(degFromRad(at), 360 / sides)),
+  );
 
-const MOST_HOLES = 66;
-
-const circlesFor = (turns: number): readonly number[] =>
-  Array.from({ length: MOST_HOLES - 14 }, (_, i) => i + 15).filter((holes) => isWhole(turns * holes));
+/** Circles of the usual plates have 15 to 66 holes. */
+const circlesFor = (stepDeg: number, ratio: number): readonly number[] =>
+  Array.from({ length: 52 }, (_, i) => i + 15).filter((holes) => isPlace(stepDeg, 360 / ratio / holes));

@@ -1,0 +1,151 @@
+/**
+ * Random jobs that are valid by construction: whatever comes out plans without an error. Extremes are in:
+ * three and twelve sides, the smallest wheel that spans a flat, a blank with no margin, every layout.
+ * All data invented.
+ */
+import fc from 'fast-check';
+import type { Job } from '../../src/job/job.js';
+import { layouts } from '../../src/job/layout.js';
+import { readJob } from '../../src/job/read.js';
+
+export interface RandomJob {
+  readonly job: Job;
+  /** The job and its machine as text, to be seen when a property fails. */
+  readonly text: string;
+}
+
+const between = (min: number, max: number): fc.Arbitrary<number> =>
+  fc.oneof(
+    { weight: 8, arbitrary: fc.double({ min, max, noNaN: true }) },
+    { weight: 1, arbitrary: fc.constantFrom(min, max) },
+  );
+
+const section = fc.oneof(
+  { weight: 3, arbitrary: fc.record({ kind: fc.constant('regular' as const), sides: fc.integer({ min: 3, max: 12 }) }) },
+  {
+    weight: 1,
+    arbitrary: fc.record({
+      kind: fc.constant('free' as const),
+      sides: fc.integer({ min: 3, max: 8 }),
+      stretch: fc.array(between(1, 1.02), { minLength: 8, maxLength: 8 }),
+      turn: fc.integer({ min: 0, max: 359 }),
+    }),
+  },
+  { weight: 1, arbitrary: fc.record({ kind: fc.constant('lands' as const), sides: fc.integer({ min: 1, max: 2 }) }) },
+);
+
+const parts = fc.record({
+  section,
+  h: between(0.8, 15),
+  reliefDeg: between(1.2, 6),
+  length: between(0.05, 0.6),
+  blankMargin: between(0, 0.3),
+  blankShape: fc.constantFrom('round', 'round', 'square', 'hex'),
+  blankTurned: fc.integer({ min: 0, max: 359 }),
+  wheel: between(1.02, 20),
+  nose: between(3, 25),
+  passes: fc.integer({ min: 2, max: 8 }),
+  finishPasses: fc.integer({ min: 0, max: 3 }),
+  sparkOut: fc.integer({ min: 0, max: 4 }),
+  layout: fc.constantFrom(...(Object.keys(layouts) as (keyof typeof layouts)[])),
+  head: fc.boolean(),
+  rotary: fc.boolean(),
+  reversed: fc.boolean(),
+  clamped: fc.boolean(),
+  mayTurn: fc.boolean(),
+  inch: fc.boolean(),
+  roughFirst: fc.boolean(),
+  measure: fc.boolean(),
+  coolant: fc.constantFrom('none', 'flood', 'mist'),
+  ratio: fc.integer({ min: 1, max: 20 }),
+  startAbove: between(0, 0.2),
+  clearance: between(0.5, 5),
+});
+
+type Parts = typeof parts extends fc.Arbitrary<infer Value> ? Value : never;
+
+export const randomJob: fc.Arbitrary<RandomJob> = parts.map(build);
+
+function build(p: Parts): RandomJob {
+  const relief = (p.reliefDeg * Math.PI) / 180;
+  const { sides } = p.section;
+  const flats = flatsOf(p);
+  const reach = p.section.kind === 'lands' ? p.h * 1.2 : p.h * 1.05 / Math.cos(Math.PI / sides);
+  const size = 2 * reach * (1 + p.blankMargin);
+  const length = Math.max(0.2, Math.min(30, (p.length * p.h) / Math.tan(relief)));
+  // Half the widest flat; the blank bounds every one.
+  const widest = (size / 2) * (p.blankShape === 'round' ? 1 : 1.5);
+  const diameter = 2 * widest * p.wheel;
+  const stickOut = length + 2 * size + p.clearance + p.nose * 0.2 + 2 + widest;
+  const stock = size * 0.8 + (length + widest) * Math.tan(relief);
+  const rough = Math.max(0.02, stock / p.passes);
+  const allowance = p.finishPasses * 0.01;
+  const headTilts = layouts[p.layout].headTilts;
+  const job = {
+    title: 'random punch',
+    units: 'mm',
+    punch: {
+      section: p.section.kind === 'regular' ? { sides } : { flats },
+      ...(p.section.kind === 'regular' ? { [sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter']: 2 * p.h } : {}),
+      flatLength: length,
+      relief: p.reliefDeg,
+      headTilt: 1,
+      corners: p.section.kind === 'lands' ? 'as the blank leaves them' : 'sharp',
+      tolerance: { plus: 0, minus: 0 },
+    },
+    blank: { shape: p.section.kind === 'lands' ? 'round' : p.blankShape, size, turned: p.blankTurned, stickOut },
+    wheel: { diameter, rim: diameter / 10, height: 200, ratedSpeed: 5000 },
+    grinding: {
+      roughInfeed: rough,
+      finishInfeed: 0.01,
+      finishAllowance: allowance,
+      sparkOut: p.sparkOut,
+      spindleSpeed: 4500,
+      order: p.roughFirst ? 'rough first' : 'flat by flat',
+      measuringStop: p.roughFirst && p.measure ? 'after roughing' : 'none',
+      coolant: p.coolant,
+      clearance: p.clearance,
+      startAbove: p.startAbove,
+    },
+    holding: {
+      index: p.rotary ? 'rotary axis' : 'by hand',
+      // A fine enough step stands for any device; the devices have tests of their own.
+      ...(p.rotary ? {} : { device: { kind: 'dividing head', ratio: 360, circles: [5 * 7 * 11 * 9 * 8, 1000] } }),
+      slope: { by: p.head && headTilts ? 'head' : 'fixture' },
+      nose: { halfHeight: p.nose },
+    },
+    machine: 'random',
+  };
+  const span = p.inch ? 400 : 10_000;
+  const machine = {
+    title: 'random machine',
+    units: p.inch ? 'inch' : 'mm',
+    layout: p.layout,
+    travel: { x: [-span, span], z: [-span, span], ...(p.layout.startsWith('mill') ? { y: [-span, span] } : {}) },
+    rapid: p.inch ? 120 : 3000,
+    maxFeed: p.inch ? 80 : 2000,
+    spindle: { min: 100, max: 6000 },
+    rotary: {
+      sense: p.reversed ? 'reversed' : 'standard',
+      ...(p.clamped ? { clamp: 'M10', unclamp: 'M11' } : {}),
+      mayTurnWithSpindle: p.mayTurn,
+    },
+    program: { decimals: p.inch ? 5 : 3, coolant: ['flood', 'mist'] },
+  };
+  const files = { job: JSON.stringify(job), machine: JSON.stringify(machine) };
+  return {
+    job: readJob({ file: 'random.yaml', text: files.job }, () => ({ file: 'machine.yaml', text: files.machine })),
+    text: `${files.job}\n${files.machine}`,
+  };
+}
+
+function flatsOf(p: Parts): readonly { readonly at: number; readonly distance: number }[] {
+  const { sides } = p.section;
+  const step = p.section.kind === 'lands' ? 180 : 360 / sides;
+  return Array.from({ length: sides }, (_, i) => {
+    const stretch = p.section.kind === 'free' ? (p.section.stretch[i] ?? 1) : 1;
+    const turn = p.section.kind === 'free' ? p.section.turn : 0;
+    // Whole thousandths of a degree, as an INDEX comment can say them.
+    return { at: Math.round((i * step + turn) * 1000) / 1000, distance: p.h * stretch };
+  });
+}

@@ -1,0 +1,27 @@
+/** The shipped samples, read as a user's would be. */
+import { readdirSync, readFileSync } from 'node:fs';
+import type { Job } from '../../src/job/job.js';
+import { readJob, type TextFile } from '../../src/job/read.js';
+
+const root = new URL('../../', import.meta.url);
+
+export const shippedProfile = (name: string): TextFile => ({
+  file: `shared/machines/${name}.yaml`,
+  text: readFileSync(new URL(`shared/machines/${name}.yaml`, root), 'utf8'),
+});
+
+export const sampleText = (name: string): string => readFileSync(new URL(`samples/${name}.yaml`, root), 'utf8');
+
+/** A sample with some of its text exchanged; every exchange must find its text. */
+export function sampleJob(name: string, ...exchanges: readonly (readonly [from: string, to: string])[]): Job {
+  const text = exchanges.reduce((before, [from, to]) => {
+    if (!before.includes(from)) throw new Error(`no "${from}" in sample ${name}`);
+    return before.replace(from, to);
+  }, sampleText(name));
+  return readJob({ file: `samples/${name}.yaml`, text }, shippedProfile);
+}
+
+export const sampleNames: readonly string[] = readdirSync(new URL('samples/', root))
+  .filter((file) => file.endsWith('.yaml'))
+  .map((file) => file.slice(0, -'.yaml'.length))
+  .toSorted();

@@ -1,0 +1,52 @@
+/**
+ * The stand-alone RS274/NGC interpreter (Debian package linuxcnc-uspace, command rs274 -g FILE), as an
+ * outside reader: it knows nothing of our reader, codes or state.
+ */
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+export const hasInterpreter: boolean = spawnSync('rs274', ['-h'], { stdio: 'ignore' }).error === undefined;
+
+export interface CanonicalMove {
+  readonly kind: 'rapid' | 'feed' | 'arc';
+  /** Program units and degrees: X Y Z A; for an arc, its end. */
+  readonly at: readonly [x: number, y: number, z: number, a: number];
+}
+
+export interface Interpreted {
+  readonly moves: readonly CanonicalMove[];
+  /** What it said if it stopped at an error. */
+  readonly error: string | 'none';
+  readonly calls: readonly string[];
+}
+
+/** Runs `text` through the interpreter, all offsets zero. */
+export function interpret(text: string): Interpreted {
+  const folder = mkdtempSync(join(tmpdir(), 'interpreter-'));
+  try {
+    const file = join(folder, 'program.ngc');
+    writeFileSync(file, text);
+    const { stdout, stderr, status } = spawnSync('rs274', ['-g', file], {
+      cwd: folder,
+      encoding: 'utf8',
+      maxBuffer: 2 ** 28,
+    });
+    const calls = stdout.split('\n').map((line) => line.replace(/^\s*\d+\s+N\S*\s+/, '').trim());
+    const failed = status !== 0 || stderr.replace(/^executing\s*/, '').trim() !== '';
+    return { moves: calls.flatMap(moveOf), error: failed ? stderr.trim() : 'none', calls };
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
+function moveOf(call: string): readonly CanonicalMove[] {
+  const match = /^(STRAIGHT_TRAVERSE|STRAIGHT_FEED|ARC_FEED)\((.*)\)$/.exec(call);
+  if (match === null) return [];
+  const n = (match[2] ?? '').split(',').map(Number);
+  const number = (i: number): number => n[i] ?? Number.NaN;
+  if (match[1] === 'ARC_FEED') return [{ kind: 'arc', at: [number(0), number(1), number(5), number(6)] }];
+  const kind = match[1] === 'STRAIGHT_TRAVERSE' ? 'rapid' : 'feed';
+  return [{ kind, at: [number(0), number(1), number(2), number(3)] }];
+}

@@ -1,0 +1,14 @@
+/** The JSON Schemas shipped for editors, generated from the schemas that read the files. */
+import { z } from 'zod';
+import { machineSchema } from '../../src/job/machine.js';
+import { jobSchema } from '../../src/job/schema.js';
+
+const file = (name: string, title: string, schema: z.ZodType): { readonly path: string; readonly text: string } => ({
+  path: `shared/schema/${name}.schema.json`,
+  text: `${JSON.stringify({ title, ...z.toJSONSchema(schema, { io: 'input' }) }, null, 2)}\n`,
+});
+
+export const schemaFiles = (): readonly { readonly path: string; readonly text: string }[] => [
+  file('job', 'A Flatwright job', jobSchema('mm')),
+  file('machine', 'A Flatwright machine profile', machineSchema('mm')),
+];

@@ -1,0 +1,11 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    include: ['tests/**/*.test.ts'],
+    exclude: ['tests/scripts/**'],
+    testTimeout: 120_000,
+    reporters: ['default', new URL('./closing-line.ts', import.meta.url).pathname],
+  },
+});
