@@ -11,7 +11,8 @@ const committed = (path: string): string => readFileSync(new URL(path, root), 'u
 
 describe.each(sampleNames)('sample %s', (name) => {
   test('gives the committed programs', () => {
-    for (const { suffix, text } of samplePrograms(name)) expect(text).toBe(committed(`samples/${name}${suffix}.nc`));
+    for (const { suffix, text } of samplePrograms(name))
+      expect(text).toBe(committed(`samples/${name}${suffix}.nc`));
   });
 
   test('passes its own check without a warning', () => {
@@ -23,7 +24,9 @@ describe.each(sampleNames)('sample %s', (name) => {
 test('there are at least six samples and no program without its job', () => {
   expect(sampleNames.length).toBeGreaterThanOrEqual(6);
   const programs = readdirSync(new URL('samples/', root)).filter((file) => file.endsWith('.nc'));
-  const expected = sampleNames.flatMap((name) => samplePrograms(name).map(({ suffix }) => `${name}${suffix}.nc`));
+  const expected = sampleNames.flatMap((name) =>
+    samplePrograms(name).map(({ suffix }) => `${name}${suffix}.nc`),
+  );
   expect(programs.toSorted()).toEqual(expected.toSorted());
 });
 

@@ -101,8 +101,9 @@ export function createSweep(job: Job): Sweep {
   const move = (action: Move): readonly FindingBody[] => {
     touched = false;
     const to = wheelPoint(job, action.to);
-    if (to === 'unknown') return action.rapid ? [] : linearChanged(action) ? [{ code: 'start-unknown' }] : [];
     const from = wheelPoint(job, action.from);
+    if (from === 'unknown' && !action.rapid && linearChanged(action)) return [{ code: 'start-unknown' }];
+    if (to === 'unknown') return [];
     // From an unknown start the wheel comes, as the start check says, from above and beyond the tip.
     const straight = isStraight(action) && from !== 'unknown';
     const ends = straight ? { from: rim(from), to: rim(to) } : boxOf(job, action, rim);

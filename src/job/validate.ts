@@ -36,12 +36,25 @@ export function validate<Output>(source: YamlSource, schema: z.ZodType<Output>):
   const result = schema.safeParse(source.value, { reportInput: true });
   if (result.success) return result.data;
   const shape = inputSchema(schema);
-  throw new InputError(result.error.issues.flatMap((issue) => problemsOf(issue, [], source, shape)));
+  const problems = result.error.issues.flatMap((issue) => problemsOf(issue, [], source, shape));
+  // A key that is missing only because it is misspelt is one problem, not two.
+  const misspelt = new Set(problems.flatMap(({ meant }) => (meant === undefined ? [] : [meant])));
+  const told = problems.filter(({ key, missing }) => missing !== true || !misspelt.has(key));
+  throw new InputError(
+    told.map(({ file, line, column, key, message }) => ({ file, line, column, key, message })),
+  );
+}
+
+interface Told extends Problem {
+  /** The key is not there. */
+  readonly missing?: true;
+  /** The key the person seems to have meant. */
+  readonly meant?: string;
 }
 
 type Issue = z.core.$ZodIssue;
 
-function problemsOf(issue: Issue, above: Path, source: YamlSource, shape: JsonSchema): Problem[] {
+function problemsOf(issue: Issue, above: Path, source: YamlSource, shape: JsonSchema): Told[] {
   const path = [...above, ...issue.path];
   const at = (end: Path, message: string): Problem => ({
     file: source.file,
@@ -51,7 +64,14 @@ function problemsOf(issue: Issue, above: Path, source: YamlSource, shape: JsonSc
   });
   if (issue.code === 'unrecognized_keys') {
     const known = keysAt(shape, path);
-    return issue.keys.map((key) => at([...path, key], `unknown key; ${suggestion(key, known)}`));
+    return issue.keys.map((key) => {
+      const near = nearest(key, known);
+      return {
+        ...at([...path, key], `unknown key; ${suggestion(key, known)}`),
+        ...source.locateKey([...path, key]),
+        ...(near === undefined ? {} : { meant: keyText([...path, near]) }),
+      };
+    });
   }
   if (issue.code === 'invalid_union') {
     const branch = likeliestBranch(issue.errors);
@@ -60,7 +80,7 @@ function problemsOf(issue: Issue, above: Path, source: YamlSource, shape: JsonSc
   const written = valueAt(source.value, path);
   if (written === undefined) {
     const what = schemasAt(shape, path)[0]?.description;
-    return [at(path, what === undefined ? 'is missing' : `is missing: ${what}`)];
+    return [{ ...at(path, what === undefined ? 'is missing' : `is missing: ${what}`), missing: true }];
   }
   if (issue.code === 'invalid_value') {
     const values = issue.values.map(String);
@@ -99,14 +119,21 @@ function likeliestBranch(branches: readonly (readonly Issue[])[]): readonly Issu
   return best !== undefined && score(best) > 0 ? best : undefined;
 }
 
-/** `did you mean flatLength? known here: ...` */
-export function suggestion(typed: string, known: readonly string[]): string {
-  const list = `known here: ${known.join(', ')}`;
-  if (known.length === 0) return 'nothing is known here';
+/** The known name that `typed` comes near to, if any does. */
+function nearest(typed: string, known: readonly string[]): string | undefined {
+  if (known.length === 0) return undefined;
   const near = closest(typed, [...known]);
   return distance(typed.toLowerCase(), near.toLowerCase()) <= Math.max(2, typed.length / 3)
-    ? `did you mean ${near}? ${list}`
-    : list;
+    ? near
+    : undefined;
+}
+
+/** `did you mean flatLength? known here: ...` */
+export function suggestion(typed: string, known: readonly string[]): string {
+  if (known.length === 0) return 'nothing is known here';
+  const list = `known here: ${known.join(', ')}`;
+  const near = nearest(typed, known);
+  return near === undefined ? list : `did you mean ${near}? ${list}`;
 }
 
 function valueAt(value: unknown, path: Path): unknown {

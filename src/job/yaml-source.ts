@@ -14,6 +14,8 @@ export interface YamlSource {
   readonly value: unknown;
   /** Where the value at `path` stands, or the nearest key above it that is there. */
   readonly locate: (path: Path) => Place;
+  /** Where the last key of `path` itself stands. */
+  readonly locateKey: (path: Path) => Place;
 }
 
 /** Names a path as a person would: `punch.section.flats[1].at`. */
@@ -53,20 +55,27 @@ export function readYaml(text: string, file: string): YamlSource {
   } catch (error) {
     throw new InputError([{ file, line: 1, column: 1, key: '', message: `not readable: ${String(error)}` }]);
   }
-  return { file, value, locate: (path) => place(offsetOf(document, path)) };
+  return {
+    file,
+    value,
+    locate: (path) => place(offsetOf(document, path, 'value')),
+    locateKey: (path) => place(offsetOf(document, path, 'key')),
+  };
 }
 
-function offsetOf(document: Document, path: Path): number {
+function offsetOf(document: Document, path: Path, end: 'key' | 'value'): number {
   let node = document.contents as Node | null;
   let offset = 0;
-  for (const part of path) {
+  for (const [depth, part] of path.entries()) {
     if (isAlias(node)) node = node.resolve(document) ?? null;
     if (isMap(node)) {
       const pair = node.items.find(({ key }) => isScalar(key) && key.value === part);
       if (pair === undefined) return offset;
       node = (pair.value as Node | null) ?? null;
       const key = pair.key as Node;
-      offset = (isScalar(node) ? node.range?.[0] : undefined) ?? key.range?.[0] ?? offset;
+      const ofValue =
+        isScalar(node) && !(end === 'key' && depth === path.length - 1) ? node.range?.[0] : undefined;
+      offset = ofValue ?? key.range?.[0] ?? offset;
     } else if (isSeq(node)) {
       node = (node.items[Number(part)] as Node | undefined) ?? null;
       offset = node?.range?.[0] ?? offset;

@@ -21,7 +21,10 @@ const between = (min: number, max: number): fc.Arbitrary<number> =>
   );
 
 const section = fc.oneof(
-  { weight: 3, arbitrary: fc.record({ kind: fc.constant('regular' as const), sides: fc.integer({ min: 3, max: 12 }) }) },
+  {
+    weight: 3,
+    arbitrary: fc.record({ kind: fc.constant('regular' as const), sides: fc.integer({ min: 3, max: 12 }) }),
+  },
   {
     weight: 1,
     arbitrary: fc.record({
@@ -31,7 +34,10 @@ const section = fc.oneof(
       turn: fc.integer({ min: 0, max: 359 }),
     }),
   },
-  { weight: 1, arbitrary: fc.record({ kind: fc.constant('lands' as const), sides: fc.integer({ min: 1, max: 2 }) }) },
+  {
+    weight: 1,
+    arbitrary: fc.record({ kind: fc.constant('lands' as const), sides: fc.integer({ min: 1, max: 2 }) }),
+  },
 );
 
 const parts = fc.record({
@@ -70,7 +76,7 @@ function build(p: Parts): RandomJob {
   const relief = (p.reliefDeg * Math.PI) / 180;
   const { sides } = p.section;
   const flats = flatsOf(p);
-  const reach = p.section.kind === 'lands' ? p.h * 1.2 : p.h * 1.05 / Math.cos(Math.PI / sides);
+  const reach = p.section.kind === 'lands' ? p.h * 1.2 : (p.h * 1.05) / Math.cos(Math.PI / sides);
   const size = 2 * reach * (1 + p.blankMargin);
   const length = Math.max(0.2, Math.min(30, (p.length * p.h) / Math.tan(relief)));
   // Half the widest flat; the blank bounds every one.
@@ -86,14 +92,21 @@ function build(p: Parts): RandomJob {
     units: 'mm',
     punch: {
       section: p.section.kind === 'regular' ? { sides } : { flats },
-      ...(p.section.kind === 'regular' ? { [sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter']: 2 * p.h } : {}),
+      ...(p.section.kind === 'regular'
+        ? { [sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter']: 2 * p.h }
+        : {}),
       flatLength: length,
       relief: p.reliefDeg,
       headTilt: 1,
       corners: p.section.kind === 'lands' ? 'as the blank leaves them' : 'sharp',
       tolerance: { plus: 0, minus: 0 },
     },
-    blank: { shape: p.section.kind === 'lands' ? 'round' : p.blankShape, size, turned: p.blankTurned, stickOut },
+    blank: {
+      shape: p.section.kind === 'lands' ? 'round' : p.blankShape,
+      size,
+      turned: p.blankTurned,
+      stickOut,
+    },
     wheel: { diameter, rim: diameter / 10, height: 200, ratedSpeed: 5000 },
     grinding: {
       roughInfeed: rough,
@@ -110,7 +123,9 @@ function build(p: Parts): RandomJob {
     holding: {
       index: p.rotary ? 'rotary axis' : 'by hand',
       // A fine enough step stands for any device; the devices have tests of their own.
-      ...(p.rotary ? {} : { device: { kind: 'dividing head', ratio: 360, circles: [5 * 7 * 11 * 9 * 8, 1000] } }),
+      ...(p.rotary
+        ? {}
+        : { device: { kind: 'dividing head', ratio: 360, circles: [5 * 7 * 11 * 9 * 8, 1000] } }),
       slope: { by: p.head && headTilts ? 'head' : 'fixture' },
       nose: { halfHeight: p.nose },
     },
@@ -121,7 +136,11 @@ function build(p: Parts): RandomJob {
     title: 'random machine',
     units: p.inch ? 'inch' : 'mm',
     layout: p.layout,
-    travel: { x: [-span, span], z: [-span, span], ...(p.layout.startsWith('mill') ? { y: [-span, span] } : {}) },
+    travel: {
+      x: [-span, span],
+      z: [-span, span],
+      ...(p.layout.startsWith('mill') ? { y: [-span, span] } : {}),
+    },
     rapid: p.inch ? 120 : 3000,
     maxFeed: p.inch ? 80 : 2000,
     spindle: { min: 100, max: 6000 },
@@ -134,7 +153,10 @@ function build(p: Parts): RandomJob {
   };
   const files = { job: JSON.stringify(job), machine: JSON.stringify(machine) };
   return {
-    job: readJob({ file: 'random.yaml', text: files.job }, () => ({ file: 'machine.yaml', text: files.machine })),
+    job: readJob({ file: 'random.yaml', text: files.job }, () => ({
+      file: 'machine.yaml',
+      text: files.machine,
+    })),
     text: `${files.job}\n${files.machine}`,
   };
 }

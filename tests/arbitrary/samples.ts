@@ -10,7 +10,8 @@ export const shippedProfile = (name: string): TextFile => ({
   text: readFileSync(new URL(`shared/machines/${name}.yaml`, root), 'utf8'),
 });
 
-export const sampleText = (name: string): string => readFileSync(new URL(`samples/${name}.yaml`, root), 'utf8');
+export const sampleText = (name: string): string =>
+  readFileSync(new URL(`samples/${name}.yaml`, root), 'utf8');
 
 /** A sample with some of its text exchanged; every exchange must find its text. */
 export function sampleJob(name: string, ...exchanges: readonly (readonly [from: string, to: string])[]): Job {

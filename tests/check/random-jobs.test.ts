@@ -14,10 +14,16 @@ test(`of ${RUNS} random jobs every program passes its own check and makes the pu
   fc.assert(
     fc.property(randomJob, ({ job, text }) => {
       const plan = planJob(job);
-      expect(plan.findings.filter(({ severity }) => severity === 'error'), text).toEqual([]);
+      expect(
+        plan.findings.filter(({ severity }) => severity === 'error'),
+        text,
+      ).toEqual([]);
       expect(isPostable(plan)).toBe(true);
       const report = checkPrograms([{ name: 'p.nc', text: postProgram(plan).text }], job);
-      expect(report.findings.filter(({ severity }) => severity === 'error'), text).toEqual([]);
+      expect(
+        report.findings.filter(({ severity }) => severity === 'error'),
+        text,
+      ).toEqual([]);
       expect(report.verdict).toBe('run');
       expect(report.punch.flats.length).toBe(job.punch.section.length);
       for (const flat of report.punch.flats) {
@@ -30,7 +36,9 @@ test(`of ${RUNS} random jobs every program passes its own check and makes the pu
       const { sides, section } = job.punch;
       if (sides !== 'free' && sides % 2 === 0) {
         const acrossFlats = report.punch.flats[0]?.across ?? 0;
-        expect(Math.abs(acrossFlats - 2 * (section[0]?.distance ?? 0)), text).toBeLessThanOrEqual(2 * FLAT_WITHIN);
+        expect(Math.abs(acrossFlats - 2 * (section[0]?.distance ?? 0)), text).toBeLessThanOrEqual(
+          2 * FLAT_WITHIN,
+        );
       }
     }),
     { seed: SEED, numRuns: RUNS, endOnFailure: true },
@@ -39,16 +47,22 @@ test(`of ${RUNS} random jobs every program passes its own check and makes the pu
 
 test('a set of programs, one a flat, leaves the same punch as the one program', () => {
   fc.assert(
-    fc.property(randomJob.filter(({ job }) => job.holding.index === 'by hand'), ({ job, text }) => {
-      const plan = planJob(job);
-      const whole = checkPrograms([{ name: 'p.nc', text: postProgram(plan).text }], job);
-      const set = checkPrograms(
-        postPerFlat(plan).map(({ suffix, text: program }) => ({ name: `p${suffix}.nc`, text: program })),
-        job,
-      );
-      expect(set.findings.filter(({ severity }) => severity === 'error'), text).toEqual([]);
-      expect(set.punch).toEqual(whole.punch);
-    }),
+    fc.property(
+      randomJob.filter(({ job }) => job.holding.index === 'by hand'),
+      ({ job, text }) => {
+        const plan = planJob(job);
+        const whole = checkPrograms([{ name: 'p.nc', text: postProgram(plan).text }], job);
+        const set = checkPrograms(
+          postPerFlat(plan).map(({ suffix, text: program }) => ({ name: `p${suffix}.nc`, text: program })),
+          job,
+        );
+        expect(
+          set.findings.filter(({ severity }) => severity === 'error'),
+          text,
+        ).toEqual([]);
+        expect(set.punch).toEqual(whole.punch);
+      },
+    ),
     { seed: SEED + 1, numRuns: Math.ceil(RUNS / 10), endOnFailure: true },
   );
 });

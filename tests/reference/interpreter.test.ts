@@ -45,7 +45,8 @@ describe.skipIf(!hasInterpreter)('the RS274/NGC interpreter (skipped where rs274
         expect(row?.motion).toBe(move.kind);
         [scaled(row?.x), scaled(row?.y), scaled(row?.z), row?.a].forEach((value, axis) => {
           // Where the program has not said an axis yet, it assumes 0 and we assume nothing.
-          if (value !== undefined) expect(Math.abs(value - (move.at[axis] ?? Number.NaN))).toBeLessThanOrEqual(BUDGET);
+          if (value !== undefined)
+            expect(Math.abs(value - (move.at[axis] ?? Number.NaN))).toBeLessThanOrEqual(BUDGET);
         });
       });
     }
@@ -53,7 +54,9 @@ describe.skipIf(!hasInterpreter)('the RS274/NGC interpreter (skipped where rs274
 
   test('sees the spindle stopped and a dwell before every program stop of a job indexed by hand', () => {
     const [program] = samplePrograms('bearing-cap-square-8');
-    const calls = interpret(inItsWords(program?.text ?? '')).calls.filter((call) => !call.startsWith('COMMENT'));
+    const calls = interpret(inItsWords(program?.text ?? '')).calls.filter(
+      (call) => !call.startsWith('COMMENT'),
+    );
     const stops = calls.flatMap((call, i) => (call.startsWith('PROGRAM_STOP') ? [i] : []));
     expect(stops.length).toBe(9);
     for (const stop of stops) {

@@ -108,25 +108,28 @@ function distancesAt(punch: Manifold, job: Job, depth: number): readonly number[
   );
 }
 
-describe.each(['stem-bolt-hex-5', 'bearing-cap-square-8', 'crank-bolt-hex-8'])('%s cut with manifold-3d', (name) => {
-  test('volume, distances and relief are what the checker predicts', () => {
-    const job = sampleJob(name);
-    const [program] = samplePrograms(name);
-    const text = program?.text ?? '';
-    const { punch: predicted } = checkPrograms([{ name, text }], job);
-    const blank = blankOf(job);
-    const cuts = outermost(job, strokesOf(job, text)).map((stroke) => sweptWheel(job, stroke));
-    expect(cuts.length).toBeGreaterThanOrEqual(job.punch.section.length);
-    const left = solid.Manifold.difference([blank, ...cuts]);
-    const removed = blank.volume() - left.volume();
-    expect(Math.abs(removed / predicted.removed - 1)).toBeLessThan(VOLUME_BUDGET);
-    const front = distancesAt(left, job, 1e-6);
-    const behind = distancesAt(left, job, job.punch.flatLength * 0.9);
-    predicted.flats.forEach((flat, i) => {
-      expect(Math.abs((front[i] ?? 0) - flat.distance)).toBeLessThan(FLAT_BUDGET);
-      const run = job.punch.flatLength * 0.9 - 1e-6;
-      const reliefDeg = (Math.atan(((front[i] ?? 0) - (behind[i] ?? 0)) / run) * 180) / Math.PI;
-      expect(Math.abs(reliefDeg - (flat.relief * 180) / Math.PI)).toBeLessThan(RELIEF_BUDGET_DEG);
+describe.each(['stem-bolt-hex-5', 'bearing-cap-square-8', 'crank-bolt-hex-8'])(
+  '%s cut with manifold-3d',
+  (name) => {
+    test('volume, distances and relief are what the checker predicts', () => {
+      const job = sampleJob(name);
+      const [program] = samplePrograms(name);
+      const text = program?.text ?? '';
+      const { punch: predicted } = checkPrograms([{ name, text }], job);
+      const blank = blankOf(job);
+      const cuts = outermost(job, strokesOf(job, text)).map((stroke) => sweptWheel(job, stroke));
+      expect(cuts.length).toBeGreaterThanOrEqual(job.punch.section.length);
+      const left = solid.Manifold.difference([blank, ...cuts]);
+      const removed = blank.volume() - left.volume();
+      expect(Math.abs(removed / predicted.removed - 1)).toBeLessThan(VOLUME_BUDGET);
+      const front = distancesAt(left, job, 1e-6);
+      const behind = distancesAt(left, job, job.punch.flatLength * 0.9);
+      predicted.flats.forEach((flat, i) => {
+        expect(Math.abs((front[i] ?? 0) - flat.distance)).toBeLessThan(FLAT_BUDGET);
+        const run = job.punch.flatLength * 0.9 - 1e-6;
+        const reliefDeg = (Math.atan(((front[i] ?? 0) - (behind[i] ?? 0)) / run) * 180) / Math.PI;
+        expect(Math.abs(reliefDeg - (flat.relief * 180) / Math.PI)).toBeLessThan(RELIEF_BUDGET_DEG);
+      });
     });
-  });
-});
+  },
+);

@@ -3,7 +3,11 @@ import { z } from 'zod';
 import { machineSchema } from '../../src/job/machine.js';
 import { jobSchema } from '../../src/job/schema.js';
 
-const file = (name: string, title: string, schema: z.ZodType): { readonly path: string; readonly text: string } => ({
+const file = (
+  name: string,
+  title: string,
+  schema: z.ZodType,
+): { readonly path: string; readonly text: string } => ({
   path: `shared/schema/${name}.schema.json`,
   text: `${JSON.stringify({ title, ...z.toJSONSchema(schema, { io: 'input' }) }, null, 2)}\n`,
 });

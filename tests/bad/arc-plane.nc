@@ -1,0 +1,7 @@
+(arc-bad)
+G21
+G90
+G0 X60 Y0
+G0 Z40
+G2 X70 Y0 I5 K1 F100
+M2

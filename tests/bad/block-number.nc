@@ -1,0 +1,3 @@
+(block-number-bad)
+N1234567 G21
+M2

@@ -1,0 +1,4 @@
+(code-not-on-control job: valve-cap-triangle)
+G21
+G40
+M2

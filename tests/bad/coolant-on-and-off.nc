@@ -1,0 +1,4 @@
+(group-twice)
+G21
+M8 M9
+M2

@@ -1,0 +1,4 @@
+(code-refused)
+G21
+G41 D1
+M2

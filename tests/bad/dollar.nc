@@ -1,0 +1,4 @@
+(text-unreadable)
+$H
+G21
+M2

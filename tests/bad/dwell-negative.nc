@@ -1,0 +1,4 @@
+(number-negative)
+G21
+G4 P-1
+M2

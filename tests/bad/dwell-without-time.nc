@@ -1,0 +1,4 @@
+(dwell-missing)
+G21
+G4
+M2

@@ -1,0 +1,5 @@
+(end-while-turning)
+G21
+S4000
+M3
+M2

@@ -1,0 +1,5 @@
+(expression-or-parameter)
+G21
+G90
+G0 X[1+2]
+M2

@@ -1,0 +1,4 @@
+(code-refused)
+G21
+G28
+M2

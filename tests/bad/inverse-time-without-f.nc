@@ -1,0 +1,9 @@
+(feed-missing)
+G21
+G90
+G93
+G0 X60 Y0
+G0 Z30
+G1 X50 F2
+G1 X60
+M2

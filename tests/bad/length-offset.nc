@@ -1,0 +1,4 @@
+(code-refused)
+G21
+G43 H1
+M2

@@ -1,0 +1,5 @@
+(number-missing)
+G21
+G90
+G0 X
+M2

@@ -1,0 +1,4 @@
+(character-unreadable)
+G21
+G90 (Bö)
+M2

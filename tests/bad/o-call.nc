@@ -1,0 +1,5 @@
+(subprogram)
+G21
+G90
+O100
+M2

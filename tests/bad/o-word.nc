@@ -1,0 +1,4 @@
+(subprogram)
+G21
+O100 sub
+M2

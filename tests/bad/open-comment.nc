@@ -1,0 +1,4 @@
+(comment-open)
+G21
+G90 (absolute
+M2

@@ -1,0 +1,4 @@
+(other-work-offset)
+G21
+G55
+M2

@@ -1,0 +1,4 @@
+(text-unreadable)
+G21
+G90 % G0
+M2

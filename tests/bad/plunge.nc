@@ -1,0 +1,15 @@
+(infeed-in-stock)
+G21
+G90
+G0 A0
+S4000
+M3
+G4 P5
+G0 X41 Y0
+G0 Z20
+G1 X30 F600
+G1 Z3
+G1 Z20
+G1 X41
+M5
+M2

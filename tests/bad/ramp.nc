@@ -1,0 +1,14 @@
+(infeed-in-stock)
+G21
+G90
+G0 A0
+S4000
+M3
+G4 P5
+G0 X41 Y0
+G0 Z4.5
+G1 X27 Z3.5 F600
+G1 Z20
+G1 X41
+M5
+M2

@@ -1,0 +1,4 @@
+(number-negative)
+G21
+S-5
+M2

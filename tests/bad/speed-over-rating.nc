@@ -1,0 +1,4 @@
+(speed-over-rating)
+G21
+S5200
+M2

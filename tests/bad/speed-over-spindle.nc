@@ -1,0 +1,4 @@
+(speed-outside-spindle)
+G21
+S6100
+M2

@@ -1,0 +1,4 @@
+(code-refused)
+G21
+M98 P100
+M2

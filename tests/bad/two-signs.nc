@@ -1,0 +1,5 @@
+(number-malformed)
+G21
+G90
+G0 X--1
+M2

@@ -1,0 +1,4 @@
+(group-twice)
+G21
+M3 M5
+M2

@@ -1,0 +1,4 @@
+(code-not-on-control)
+G71
+G90
+M2

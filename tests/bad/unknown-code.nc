@@ -1,0 +1,4 @@
+(code-unknown)
+G21
+G123
+M2

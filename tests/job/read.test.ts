@@ -1,0 +1,198 @@
+import { readFileSync } from 'node:fs';
+import Ajv2020 from 'ajv/dist/2020.js';
+import { describe, expect, test } from 'vitest';
+import { parse } from 'yaml';
+import { InputError } from '../../src/job/problem.js';
+import { readJob, readMachine } from '../../src/job/read.js';
+import { sampleJob, sampleNames, sampleText, shippedProfile } from '../arbitrary/samples.js';
+
+const HEX = 'stem-bolt-hex-5';
+const MACHINES = [
+  'bench-mill-rotary',
+  'clamped-rotary-mill',
+  'hobby-three-axis',
+  'inch-mill',
+  'knee-mill-by-hand',
+  'lathe-with-tool-post',
+];
+
+function problemsOf(from: string, to: string, name = HEX): readonly string[] {
+  try {
+    sampleJob(name, [from, to]);
+  } catch (error) {
+    if (error instanceof InputError)
+      return error.message.split('\n').map((line) => line.replace(/^samples\/\S+?yaml/, 'job'));
+    throw error;
+  }
+  return [];
+}
+
+describe('a job that cannot be used says where, what and what would do', () => {
+  test.each<[from: string, to: string, said: RegExp]>([
+    [
+      'flatLength: 10',
+      'flatLenght: 10',
+      /^job:7:3 punch\.flatLenght: unknown key; did you mean flatLength\? known here: section[^\n]*$/,
+    ],
+    ['  relief: 2.5 deg', '  # none', /punch\.relief: is missing: slope of the flats/],
+    [
+      'section: hex',
+      'section: hexx',
+      /^job:5:12 punch\.section: "hexx" is not known here; did you mean hex\?/m,
+    ],
+    ['section: hex', 'section: {sides: 13}', /punch\.section\.sides: must be at most 12/],
+    ['section: hex', 'section: {sides: 5.5}', /punch\.section\.sides: must be a whole number/],
+    ['section: hex', 'section: {side: 5}', /punch\.section\.side: unknown key; did you mean sides\?/],
+    [
+      'section: hex',
+      'section: {flats: [{at: 0, distanse: 3}]}',
+      /flats\[0\]\.distanse: unknown key; did you mean distance\?/,
+    ],
+    [
+      'section: hex',
+      'section: triangle',
+      /punch\.acrossFlats: a section of 3 flats is sized by inscribedDiameter/,
+    ],
+    [
+      'acrossFlats: 5.06',
+      'inscribedDiameter: 5',
+      /punch\.inscribedDiameter: a section of 6 flats is sized by acrossFlats/,
+    ],
+    ['  acrossFlats: 5.06\n', '', /punch: acrossFlats is missing/],
+    ['acrossFlats: 5.06', 'acrossFlats: 5,06 mm', /^job:6:16 punch\.acrossFlats: .*decimal comma/m],
+    ['acrossFlats: 5.06', 'acrossFlats: -5', /-5 must be more than 0/],
+    ['acrossFlats: 5.06', 'acrossFlats: 5 kg', /"kg" in "5 kg" is no unit/],
+    [
+      'acrossFlats: 5.06',
+      'acrossFlats: [5]',
+      /punch\.acrossFlats: write a number, or a number with its unit/,
+    ],
+    ['relief: 2.5 deg', 'relief: 2.5 mm', /punch\.relief: "2\.5 mm" is not an angle/],
+    ['relief: 2.5 deg', 'relief: 25 deg', /must be more than 0 to less than 20 deg/],
+    ['diameter: 75', 'diameter: .nan', /wheel\.diameter: .*(not a finite number|write a number)/],
+    ['diameter: 75', 'diameter: .inf', /wheel\.diameter: .*(not a finite number|write a number)/],
+    ['ratedSpeed: 5100', 'ratedSpeed: fast', /wheel\.ratedSpeed: /],
+    ['sparkOut: 3', 'sparkOut: many', /grinding\.sparkOut: must be a number/],
+    ['sparkOut: 3', 'sparkOut: -1', /grinding\.sparkOut: must be at least 0/],
+    ['units: mm', 'units: cm', /units: "cm" is not known here; did you mean mm\?/],
+    ['order: flat by flat', 'order: rough fist', /did you mean rough first\?/],
+    ['order: flat by flat', 'measuringStop: after roughing', /measuringStop: needs every flat roughed first/],
+    ['order: flat by flat', 'finishAllowance: 1', /not readable as YAML: Map keys must be unique/],
+    ['finishInfeed: 0.005', 'finishInfeed: 0.05', /finishInfeed is larger than roughInfeed/],
+    [
+      'index: rotary axis',
+      'index: by hand',
+      /holding\.device: is missing: say what the punch is indexed with/,
+    ],
+    [
+      'index: rotary axis',
+      'index: rotary axis\n  device: {kind: indexing block, sides: 6}',
+      /holding\.device: is not used with a rotary axis/,
+    ],
+    [
+      'index: rotary axis',
+      'index: by hand\n  device: {kind: block, sides: 6}',
+      /device\.kind: must be indexing block, spin indexer or dividing head/,
+    ],
+    [
+      'machine: bench-mill-rotary',
+      'machine: knee-mill-by-hand',
+      /holding\.index: knee-mill-by-hand has no rotary axis/,
+    ],
+    ['  order: flat by flat', '  order: flat by flat\n  coolant: flood\n', /^$/],
+    ['  roughInfeed', '\troughInfeed', /^job:14:1: not readable as YAML: Tabs/m],
+  ])('%s -> %s', (from, to, said) => {
+    expect(problemsOf(from, to).join('\n')).toMatch(said);
+  });
+
+  test('every problem is reported, not the first alone', () => {
+    try {
+      sampleJob(
+        HEX,
+        ['flatLength: 10', 'flatLength: no'],
+        ['rim: 8', 'rim: 0'],
+        ['units: mm', 'units: mm\ncolour: red'],
+      );
+      expect.unreachable();
+    } catch (error) {
+      expect((error as InputError).problems.map(({ key }) => key).toSorted()).toEqual([
+        'colour',
+        'punch.flatLength',
+        'wheel.rim',
+      ]);
+    }
+  });
+
+  test('flats that face the same way are refused by number', () => {
+    const twin = 'section: {flats: [{at: 10, distance: 3}, {at: 370, distance: 3.1}]}';
+    expect(problemsOf('  section: hex\n  acrossFlats: 5.06', `  ${twin}`).join()).toMatch(
+      /flats 1 and 2 face the same way/,
+    );
+  });
+
+  test.each(['', 'just text', '- a\n- list', '{', '\0', 'a: *b', '%YAML 9.9\n---\n: :'])(
+    '%j is an InputError',
+    (text) => {
+      expect(() => readJob({ file: 'job.yaml', text }, shippedProfile)).toThrow(InputError);
+    },
+  );
+
+  test('a profile with a fault is named with its own line', () => {
+    const broken = {
+      file: 'mill.yaml',
+      text: shippedProfile('bench-mill-rotary').text.replace('rapid: 2500', 'rapid: none'),
+    };
+    const read = () => readJob({ file: 'job.yaml', text: sampleText(HEX) }, () => broken);
+    expect(read).toThrow(/^mill\.yaml:\d+:\d+ rapid: /);
+  });
+});
+
+describe('what is read', () => {
+  test('a job written in inches is the same job', () => {
+    const plain = sampleJob(HEX);
+    const inches = sampleJob(
+      HEX,
+      ['acrossFlats: 5.06', 'acrossFlats: 5.06/25.4 in'],
+      ['strokeSpeed: 600', 'strokeSpeed: 600/25.4 in/min'],
+    );
+    expect(inches.punch.section[0]?.distance).toBeCloseTo(plain.punch.section[0]?.distance ?? 0, 12);
+    expect(inches.grinding.strokeSpeed).toBeCloseTo(plain.grinding.strokeSpeed, 9);
+  });
+
+  test('a speed marked in m/s becomes rev/min of that wheel', () => {
+    expect(sampleJob(HEX, ['ratedSpeed: 5100', 'ratedSpeed: 20 m/s']).wheel.ratedSpeed).toBeCloseTo(
+      5092.96,
+      2,
+    );
+  });
+
+  test('defaults are listed by key, what is written is not', () => {
+    const keys = sampleJob(HEX).defaults.map(({ key }) => key);
+    expect(keys).toContain('grinding.clearance');
+    expect(keys).toContain('punch.corners');
+    expect(keys).not.toContain('grinding.roughInfeed');
+    expect(sampleJob('valve-cap-triangle').defaults).toContainEqual({
+      key: 'grinding.roughInfeed',
+      value: '0.02 mm',
+    });
+  });
+
+  test.each(MACHINES)('shipped profile %s reads, and its JSON Schema agrees', (name) => {
+    expect(readMachine(shippedProfile(name)).title).not.toBe('');
+    const schema = JSON.parse(
+      readFileSync(new URL('../../shared/schema/machine.schema.json', import.meta.url), 'utf8'),
+    );
+    const validate = new Ajv2020.default({ strict: false }).compile(schema);
+    expect(validate(parse(shippedProfile(name).text)), JSON.stringify(validate.errors)).toBe(true);
+    expect(validate({ ...parse(shippedProfile(name).text), colour: 'red' })).toBe(false);
+  });
+
+  test.each(sampleNames)('sample %s satisfies the JSON Schema shipped for editors', (name) => {
+    const schema = JSON.parse(
+      readFileSync(new URL('../../shared/schema/job.schema.json', import.meta.url), 'utf8'),
+    );
+    const validate = new Ajv2020.default({ strict: false }).compile(schema);
+    expect(validate(parse(sampleText(name))), JSON.stringify(validate.errors)).toBe(true);
+    expect(validate({ ...parse(sampleText(name)), units: 'cm' })).toBe(false);
+  });
+});

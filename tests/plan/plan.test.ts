@@ -1,0 +1,209 @@
+import { describe, expect, test } from 'vitest';
+import { planSentence } from '../../src/command/wording-plan.js';
+import type { PlanCode } from '../../src/plan/finding.js';
+import { passesOf } from '../../src/plan/passes.js';
+import { isPostable, planJob } from '../../src/plan/plan.js';
+import { sampleJob } from '../arbitrary/samples.js';
+
+const HEX = 'stem-bolt-hex-5';
+type Exchange = readonly [from: string, to: string];
+
+describe('refuses, with the number that would cure it', () => {
+  test.each<[PlanCode, string, readonly Exchange[], RegExp]>([
+    ['relief-below-tilt', HEX, [['relief: 2.5 deg', 'relief: 1 deg']], /1\.5 deg or more clears/],
+    ['blank-too-small', HEX, [['size: 8', 'size: 5.8']], /a blank of 5\.843 mm covers them/],
+    [
+      'blank-too-small',
+      'crank-bolt-hex-8',
+      [
+        ['turned: 0 deg', 'turned: 30 deg'],
+        ['size: 10', 'size: 8.5'],
+      ],
+      /covers them/,
+    ],
+    ['flat-outside-blank', HEX, [['size: 8', 'size: 5']], /reaches only 2\.5 mm/],
+    [
+      'flat-vanishes',
+      HEX,
+      [
+        ['flatLength: 10', 'flatLength: 60'],
+        ['stickOut: 24', 'stickOut: 90'],
+      ],
+      /nothing is left of flat 1/,
+    ],
+    [
+      'flats-open',
+      'axle-key-double-d',
+      [['corners: as the blank leaves them', 'corners: sharp']],
+      /flats 1, 2 run out/,
+    ],
+    ['wheel-too-small', HEX, [['diameter: 75', 'diameter: 2.4']], /does not span the flat; 5\.8/],
+    [
+      'wheel-over-rating',
+      HEX,
+      [['ratedSpeed: 5100', 'ratedSpeed: 3900']],
+      /more than the 3900 rev\/min marked on the wheel/,
+    ],
+    ['spindle-cannot', HEX, [['spindleSpeed: 4000', 'spindleSpeed: 200']], /300 to 6000 rev\/min/],
+    ['stroke-over-feed', HEX, [['strokeSpeed: 600', 'strokeSpeed: 1600']], /1500 mm\/min or less/],
+    [
+      'block-cannot-index',
+      'bearing-cap-square-8',
+      [['sides: 4', 'sides: 6']],
+      /a block of 4, 8, 12, 16, 20, 24 sides can/,
+    ],
+    [
+      'indexer-cannot-step',
+      'pedal-pin-pentagon-lathe',
+      [['sides: 5', 'sides: 7']],
+      /no whole number of steps of 1 deg/,
+    ],
+    [
+      'plate-cannot-step',
+      'seat-clamp-hex-quarter-inch',
+      [['[15, 16, 17, 18, 19, 20]', '[16, 17, 19, 20]']],
+      /6\.6667 crank turns.* a circle of 15, 18, 21/,
+    ],
+    ['nose-in-reach', HEX, [['stickOut: 24', 'stickOut: 12']], /a stick-out of 13\.455 mm gives it/],
+    [
+      'travel-short',
+      HEX,
+      [
+        ['diameter: 75', 'diameter: 600'],
+        ['ratedSpeed: 5100', 'ratedSpeed: 6000'],
+        ['retract: 25', 'retract: 400'],
+      ],
+      /Z must travel/,
+    ],
+    [
+      'travel-outside',
+      HEX,
+      [['diameter: 75', 'diameter: 300']],
+      /X would run from .* its limits are -300 mm and 0 mm/,
+    ],
+    [
+      'stroke-too-deep',
+      HEX,
+      [['sparkOut: 3', 'sparkOut: 3\n  mostStrokes: 50']],
+      /106 passes at this infeed, 50 are allowed.* an infeed of 0\.039 mm/,
+    ],
+    [
+      'infeed-too-fine',
+      HEX,
+      [['finishInfeed: 0.005', 'finishInfeed: 0.0002']],
+      /less than the program's last digit, 0\.001 mm/,
+    ],
+    [
+      'slow-wheel',
+      HEX,
+      [['spindleSpeed: 4000', 'spindleSpeed: 3000']],
+      /11\.8 m\/s, slow.* 3820 rev\/min gives 15 m\/s/,
+    ],
+    ['thin-clearance', HEX, [['relief: 2.5 deg', 'relief: 1.3 deg']], /only 0\.3 deg.* relief of 1\.5 deg/],
+    ['long-spark-out', HEX, [['sparkOut: 3', 'sparkOut: 20']], /10 or fewer/],
+    ['heavy-infeed', HEX, [['roughInfeed: 0.02', 'roughInfeed: 0.08']], /0\.025 mm or less is usual/],
+    ['spindle-over-nose', HEX, [['height: 40', 'height: 8']], /see that spindle and arbor clear it/],
+  ])('%s (%s %j)', (code, name, exchanges, said) => {
+    const withRetract = exchanges.some(([from]) => from === 'retract: 25');
+    const job = withRetract
+      ? sampleJob(name, ...exchanges.filter(([from]) => from !== 'retract: 25'), [
+          'sparkOut: 3',
+          'sparkOut: 3\n  retract: 400',
+        ])
+      : sampleJob(name, ...exchanges);
+    const plan = planJob(job);
+    const found = plan.findings.find((finding) => finding.code === code);
+    expect(found, plan.findings.map((each) => each.code).join()).toBeDefined();
+    if (found === undefined) return;
+    expect(planSentence(found, job)).toMatch(said);
+    expect(job.locate(found.key).line).toBeGreaterThan(0);
+    expect(isPostable(plan)).toBe(!plan.findings.some(({ severity }) => severity === 'error'));
+  });
+
+  test('the stick-out it names would do, and a tenth less would not', () => {
+    const short = planJob(sampleJob(HEX, ['stickOut: 24', 'stickOut: 12'])).findings[0];
+    if (short?.code !== 'nose-in-reach') throw new Error('the nose is in reach');
+    const codes = (stickOut: number): readonly string[] =>
+      planJob(sampleJob(HEX, ['stickOut: 24', `stickOut: ${stickOut}`])).findings.map(({ code }) => code);
+    expect(codes(short.wouldDo + 1e-6)).not.toContain('nose-in-reach');
+    expect(codes(short.wouldDo - 0.1)).toContain('nose-in-reach');
+  });
+
+  test('a blank that is too small is fine where round lands are wanted', () => {
+    const job = sampleJob(
+      HEX,
+      ['size: 8', 'size: 5.8'],
+      ['headTilt: 1 deg', 'corners: as the blank leaves them'],
+    );
+    expect(isPostable(planJob(job))).toBe(true);
+  });
+});
+
+describe('passes', () => {
+  test('count up from the flat in whole infeeds: stock 0.5 is 20 rough, 20 finish, 3 spark-out', () => {
+    // Source: derived; rough 0.02 over 0.4, finish 0.005 over 0.1, sum of infeeds equals the stock.
+    const { grinding } = sampleJob(
+      HEX,
+      ['finishAllowance: 0.03', 'finishAllowance: 0.1'],
+      ['sparkOut: 3', 'sparkOut: 3\n  startAbove: 0'],
+    );
+    const [flat] = planJob(sampleJob(HEX)).flats;
+    if (flat === undefined) throw new Error('a flat');
+    const passes = passesOf({ ...flat, stockTop: (flat.w + 0.5) as typeof flat.w }, grinding);
+    const count = (kind: string): number => passes.filter((pass) => pass.kind === kind).length;
+    expect([count('rough'), count('finish'), count('spark-out')]).toEqual([20, 20, 3]);
+    const heights = [flat.w + 0.5, ...passes.map(({ w }) => w)];
+    const infeeds = heights.slice(1).map((w, i) => Math.round(((heights[i] ?? 0) - w) * 1e6));
+    expect(infeeds.reduce((sum, each) => sum + each, 0)).toBe(500_000);
+    expect(Math.max(...infeeds)).toBe(20_000);
+  });
+
+  test('a finer infeed or another order changes passes, never the flats', () => {
+    const [one, two] = [
+      sampleJob(HEX),
+      sampleJob(HEX, ['roughInfeed: 0.02', 'roughInfeed: 0.01'], ['flat by flat', 'rough first']),
+    ];
+    expect(planJob(two).flats).toEqual(planJob(one).flats);
+    expect(planJob(two).totals.passes).toBeGreaterThan(planJob(one).totals.passes);
+  });
+});
+
+describe('order of work', () => {
+  test('rough first roughs every flat, stops to measure, then finishes every flat', () => {
+    const kinds = planJob(sampleJob('bearing-cap-square-8')).steps.map((step) =>
+      step.kind === 'pass'
+        ? `${step.pass.kind} ${step.flat.number}`
+        : step.kind === 'index'
+          ? `index ${step.flat.number}`
+          : step.kind,
+    );
+    const runs = kinds.filter((kind, i) => kind !== kinds[i - 1]);
+    expect(runs).toEqual([
+      ...[1, 2, 3, 4].flatMap((flat) => [`index ${flat}`, `rough ${flat}`]),
+      'measuring stop',
+      ...[1, 2, 3, 4].flatMap((flat) => [`index ${flat}`, `finish ${flat}`, `spark-out ${flat}`]),
+    ]);
+  });
+
+  test('a rotary axis always arrives from below: past its mark and back when it has to return', () => {
+    const plan = planJob(sampleJob(HEX, ['flat by flat', 'rough first']));
+    const indexes = plan.steps.flatMap((step) => (step.kind === 'index' ? [step] : []));
+    expect(indexes.length).toBe(12);
+    let at = Number.POSITIVE_INFINITY;
+    for (const { flat, by } of indexes) {
+      const from = by === 'direct' ? at : by;
+      expect(from).toBeLessThan(flat.at);
+      at = flat.at;
+    }
+    expect(indexes.filter(({ by }) => by !== 'direct').length).toBe(2);
+  });
+
+  test('more clearance never brings the wheel nearer, and moves nothing else', () => {
+    const [near, far] = [
+      planJob(sampleJob(HEX)),
+      planJob(sampleJob(HEX, ['sparkOut: 3', 'sparkOut: 3\n  clearance: 6'])),
+    ];
+    expect(far.positions.clear - near.positions.clear).toBeCloseTo(3, 9);
+    expect(far.flats).toEqual(near.flats);
+  });
+});

@@ -1,0 +1,222 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { linesOf } from '../../src/check/dry-run.js';
+import { createTracer } from '../../src/check/trace.js';
+import { fromMachine, layouts } from '../../src/job/layout.js';
+import { planJob } from '../../src/plan/plan.js';
+import { plainText, wrap } from '../../src/post/comment.js';
+import { postPerFlat, postProgram } from '../../src/post/program.js';
+import { FLAT_WITHIN } from '../../src/quantity/tolerance.js';
+import { randomJob } from '../arbitrary/job.js';
+import { sampleJob, sampleNames } from '../arbitrary/samples.js';
+import { samplePrograms } from '../scripts/sample-programs.js';
+
+const HEX = 'stem-bolt-hex-5';
+const text = (name: string, ...exchanges: readonly (readonly [string, string])[]): string =>
+  postProgram(planJob(sampleJob(name, ...exchanges))).text;
+
+describe('text that a job brings in', () => {
+  test.each([
+    ['hex (5)', 'HEX 5'],
+    ['a)\nM3 S9999 (', 'A M3 S9999'],
+    ['Größe Ø 5', 'GROSSE O 5'],
+    ['5 mm; M30', '5 MM M30'],
+    ['tab\tand\u0007bell', 'TAB AND BELL'],
+    ['日本', ''],
+    ['%#[]*$', ''],
+  ])('%j becomes %j', (typed, plain) => expect(plainText(typed)).toBe(plain));
+
+  test('no title leaves its comment, opens an INDEX line, or speaks to the control', () => {
+    const said = fc.oneof(
+      fc.string({ minLength: 1, maxLength: 200 }),
+      fc.constantFrom(
+        'INDEX TO 60 DEG - FLAT 2 OF 6',
+        ') M3 S9000 (',
+        'MSG,HELLO',
+        'x\nM30\n',
+        'a\rG0 X0',
+        '; M30',
+      ),
+      fc.constant(`${'long word '.repeat(6)}INDEX TO 60 DEG - FLAT 2 OF 6`),
+    );
+    const clean = text(HEX);
+    fc.assert(
+      fc.property(said, (title) => {
+        const job = sampleJob(HEX, ['title: stem-bolt hex 5', `title: ${JSON.stringify(title)}`]);
+        const posted = postProgram(planJob(job)).text;
+        const [ours, theirs] = [linesOf(clean).slice(1), linesOf(posted).slice(1)];
+        expect(theirs).toEqual(ours);
+        expect(linesOf(posted)[0]).toMatch(/^\(JOB:[A-Z0-9 .,+\-/=:]*\)$/);
+      }),
+      { seed: 12, numRuns: 60 },
+    );
+  });
+
+  test('lines break at spaces, numbers stay with their units, nothing is lost', () => {
+    const pieces = wrap(
+      'SPEED: 4000 REV/MIN AND A WHEEL OF 75.000\u00a0MM THAT IS MARKED WITH 5100 REV/MIN',
+      30,
+    );
+    for (const piece of pieces) expect(piece.length).toBeLessThanOrEqual(30);
+    expect(pieces.some((piece) => piece.includes('75.000 MM'))).toBe(true);
+    expect(pieces.map((piece, i) => (i === 0 ? piece : piece.slice(2))).join(' ')).toContain(
+      'MARKED WITH 5100 REV/MIN',
+    );
+  });
+});
+
+describe.each(sampleNames)('program of %s', (name) => {
+  const { machine } = sampleJob(name);
+  const programs = samplePrograms(name);
+
+  test('7-bit text, no block longer than the control reads, one line end', () => {
+    for (const { text: posted } of programs) {
+      expect(posted).toMatch(/^[\x20-\x7e\n]*\n$/);
+      for (const line of linesOf(posted))
+        expect(line.length).toBeLessThanOrEqual(machine.program.longestBlock);
+    }
+  });
+
+  test('one modal group a block, and never a speed above wheel or machine', () => {
+    const job = sampleJob(name);
+    for (const line of programs.flatMap(({ text: posted }) => linesOf(posted))) {
+      if (/^[(;%O]/.test(line)) continue;
+      const codes = line.match(/[GM]\d+(\.\d)?/g) ?? [];
+      expect(codes.length, line).toBeLessThanOrEqual(1);
+      const speed = Number(/S(\d+)/.exec(line)?.[1] ?? 0);
+      expect(speed).toBeLessThanOrEqual(Math.min(job.wheel.ratedSpeed, machine.spindle.max));
+    }
+  });
+
+  test('carries the cautions, the wheel, the zero and the slope', () => {
+    for (const { text: posted } of programs) {
+      for (const word of [
+        'WHEEL CAN BURST',
+        'RING-TEST',
+        'GUARD ON',
+        'EYES PROTECTED',
+        'COASTED DOWN',
+        'STAND CLEAR',
+      ]) {
+        expect(posted).toContain(word);
+      }
+      for (const word of ['RATED', 'WORK ZERO', 'SLOPE:', 'FIRST SPARK', 'LOCAL RULES'])
+        expect(posted).toContain(word);
+    }
+  });
+});
+
+describe('a stop for hands', () => {
+  const lines = linesOf(text('bearing-cap-square-8')).map((line) => line.replace(/^N\d+ /, ''));
+  const stops = lines.flatMap((line, i) => (line === 'M0' ? [i] : []));
+
+  test('comes after clear, coolant off, spindle off, the coast-down and an INDEX comment', () => {
+    expect(stops.length).toBe(9);
+    for (const stop of stops) {
+      const before = lines.slice(stop - 12, stop);
+      const place = (line: RegExp): number => before.findLastIndex((each) => line.test(each));
+      expect(place(/^M5$/)).toBeGreaterThan(place(/^G0 Z/));
+      expect(place(/^G4 P22\.0$/)).toBe(place(/^M5$/) + 1);
+      expect(place(/^\((INDEX TO|MEASURING STOP)/)).toBeGreaterThan(place(/^G4/));
+    }
+  });
+
+  test('takes nothing for granted after it: modes, speed, wheel, its spin-up, coolant, position, feed', () => {
+    const again = ['G17', 'G21', 'G40', 'G49', 'G80', 'G90', 'G94', 'G54', 'S3000', 'M3', 'G4 P6.0', 'M8'];
+    for (const stop of stops) {
+      expect(lines.slice(stop + 1, stop + 13)).toEqual(again);
+      const first = lines.slice(stop + 13).find((line) => line.startsWith('G1') || line === 'M5') ?? '';
+      if (first !== 'M5') expect(first).toMatch(/^G1 X\S+ Y\S+ Z\S+ F600\.0$/);
+    }
+  });
+});
+
+describe('dialects', () => {
+  test('an inch program: G70, dwell in milliseconds, five decimals, rotary words none', () => {
+    const posted = text('seat-clamp-hex-quarter-inch');
+    expect(posted).toMatch(/^%\nO0042\n/);
+    expect(posted).toMatch(/\nN\d+ G70\n/);
+    expect(posted).toMatch(/\nN\d+ G4 P17000\n/);
+    expect(posted).toMatch(/Z0\.\d{5}\n/);
+    expect(posted.endsWith('%\n')).toBe(true);
+  });
+
+  test('rotary words are degrees in an inch program too', () => {
+    const inch = sampleJob(HEX);
+    const machine = {
+      ...inch.machine,
+      units: 'inch' as const,
+      program: { ...inch.machine.program, decimals: 5 },
+    };
+    expect(postProgram(planJob({ ...inch, machine })).text).toMatch(/\nG0 A300\.000\n/);
+  });
+
+  test('the small control: semicolon comments, M2, no code it does not know', () => {
+    const [first] = postPerFlat(planJob(sampleJob('valve-cap-triangle')));
+    expect(first?.text).toMatch(/^; INDEX TO 0 DEG - FLAT 1 OF 3\n; SET: BLOCK SIDE 1 UP\n/);
+    expect(first?.text).not.toMatch(/G40|G49|G80|M30|M0\n|\(/);
+    expect(first?.text.endsWith('M2\n')).toBe(true);
+  });
+
+  test('the clamped axis: freed, turned, clamped, and only with the wheel at rest', () => {
+    const lines = linesOf(text('crank-bolt-hex-8')).map((line) => line.replace(/^N\d+ /, ''));
+    const turns = lines.flatMap((line, i) => (line === 'M11' ? [i] : []));
+    expect(turns.length).toBe(12);
+    for (const turn of turns) {
+      expect(lines.slice(turn - 4, turn).join(' ')).toMatch(/M5 G4 P10\.0/);
+      const end = lines.indexOf('M10', turn);
+      expect(lines.slice(turn + 1, end).every((line) => /^G0 A/.test(line))).toBe(true);
+      expect(lines[end + 1]).toBe('S4200');
+    }
+  });
+
+  test('the lathe writes X as a diameter and no Y', () => {
+    const posted = text('pedal-pin-pentagon-lathe');
+    expect(posted).not.toMatch(/\bY/);
+    const plan = planJob(sampleJob('pedal-pin-pentagon-lathe'));
+    expect(posted).toContain(`X${(2 * plan.positions.clear).toFixed(3)}`);
+  });
+});
+
+test('block numbers stay within five digits and wrap', () => {
+  const job = sampleJob('bearing-cap-square-8');
+  const machine = {
+    ...job.machine,
+    program: { ...job.machine.program, blockNumbers: { start: 99_900, step: 10 } },
+  };
+  const numbers = [...postProgram(planJob({ ...job, machine })).text.matchAll(/^N(\d+)/gm)].map((match) =>
+    Number(match[1]),
+  );
+  expect(Math.max(...numbers)).toBe(99_990);
+  expect(numbers.filter((number) => number === 99_900).length).toBeGreaterThan(100);
+});
+
+test('reading back what was posted gives the planned strokes, within half the last digit', () => {
+  fc.assert(
+    fc.property(randomJob, ({ job, text: shown }) => {
+      const plan = planJob(job);
+      const tracer = createTracer(job.machine);
+      const rows = linesOf(postProgram(plan).text).flatMap((line) => tracer.line(line));
+      expect(tracer.refused()).toBe(false);
+      const ends = rows
+        .filter((row) => row.motion === 'feed')
+        .map(({ x = 0, y = 0, z = 0 }) => fromMachine(layouts[job.machine.layout], plan.slope, { x, y, z }));
+      const passes = plan.steps.flatMap((step) => (step.kind === 'pass' ? [step] : []));
+      let from = 0;
+      for (const { flat, pass } of passes) {
+        const found = ends.findIndex(
+          ({ u, w }, i) =>
+            i >= from && Math.abs(u - flat.centreEnd) <= FLAT_WITHIN && Math.abs(w - pass.w) <= FLAT_WITHIN,
+        );
+        expect(found, shown).toBeGreaterThanOrEqual(from);
+        from = found + 1;
+      }
+    }),
+    { seed: 13, numRuns: 200, endOnFailure: true },
+  );
+});
+
+test('a plan with errors is not posted, nor one program a flat for a rotary axis', () => {
+  expect(() => text(HEX, ['relief: 2.5 deg', 'relief: 1 deg'])).toThrow(RangeError);
+  expect(() => postPerFlat(planJob(sampleJob(HEX)))).toThrow(RangeError);
+});
