@@ -44,6 +44,8 @@ export interface MeasuredPunch {
   readonly removed: Mm3;
 }
 
+/** A blank measured with a micrometer, and two flats each a rounding off, can leave this at a corner. */
+const LAND_SLACK: Mm = mm(0.003);
 /** Room for the last digit of a stroke's end, on a length. */
 const LENGTH_SLACK: Mm = mm(0.01);
 
@@ -192,7 +194,7 @@ export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunc
   const ground: Section = flats.map(({ at, distance }) => ({ at, distance }));
   if (corners === 'sharp' && flats.length >= section.length && isClosed(ground)) {
     const by = cornerOutside(ground, job.blank);
-    if (by > FLAT_WITHIN) findings.push({ code: 'corner-land', by });
+    if (by > LAND_SLACK) findings.push({ code: 'corner-land', by });
   }
   return findings;
 }

@@ -81,9 +81,10 @@ export async function loadJob(path: string, io: Io, machine?: string): Promise<J
   const folder = path === '-' ? io.cwd : dirname(resolve(io.cwd, path));
   const text = path === '-' ? await io.inputText() : textOf(resolve(io.cwd, path), path);
   const file = path === '-' ? 'standard input' : path;
-  return readJob({ file, text }, (name) =>
-    profileText(machine ?? name, machine === undefined ? folder : io.cwd),
-  );
+  if (machine === undefined) return readJob({ file, text }, (name) => profileText(name, folder));
+  // Read first: a fault in what --machine names is no fault of the job.
+  const profile = profileText(machine, io.cwd);
+  return readJob({ file, text }, () => profile, machine);
 }
 
 /** @throws InputError */

@@ -14,6 +14,8 @@ export const UNIT_CODES = {
 
 /** Longest block of any program: what the shortest-sighted common control reads. */
 const LONGEST_BLOCK = 70;
+/** Room for a block number, a motion and three axis words; a feed takes a block of its own where it must. */
+const SHORTEST_LONGEST_BLOCK = 48;
 
 const code = (letter: string) =>
   z.string().regex(new RegExp(`^${letter}\\d{1,3}$`), { error: `write a code such as ${letter}10` });
@@ -94,7 +96,7 @@ export function machineSchema(units: LengthUnit) {
           comments: z.enum(['parentheses', 'semicolon']).prefault('parentheses'),
           longestBlock: z
             .int()
-            .min(40)
+            .min(SHORTEST_LONGEST_BLOCK)
             .max(LONGEST_BLOCK)
             .prefault(LONGEST_BLOCK)
             .describe('characters in a block'),

@@ -38,14 +38,20 @@ export function readMachine({ file, text }: TextFile): Machine {
 /**
  * Reads a job.
  * @param profile gives the machine profile of that name or path; may throw InputError itself.
+ * @param machineName a machine to take in place of the one the job names.
  * @throws InputError with every problem found, each naming file, line, column and key.
  */
-export function readJob({ file, text }: TextFile, profile: (name: string) => TextFile): Job {
+export function readJob(
+  { file, text }: TextFile,
+  profile: (name: string) => TextFile,
+  machineName?: string,
+): Job {
   const source = readYaml(text, file);
   const schema = jobSchema(unitsOf(source));
   const written = validate(source, schema);
   const complain = complainer(source);
-  const machine = readProfile(written.machine, profile, complain);
+  const named = machineName ?? written.machine;
+  const machine = readProfile(named, profile, complain);
   const punch = readPunch(written.punch, complain);
   const job: Job = {
     title: written.title,
@@ -56,7 +62,7 @@ export function readJob({ file, text }: TextFile, profile: (name: string) => Tex
     grinding: written.grinding,
     holding: written.holding,
     machine,
-    machineName: written.machine,
+    machineName: named,
     defaults: defaultsTaken(inputSchema(schema), source.value),
     file,
     locate: (key) => source.locate(pathOf(key)),
@@ -90,7 +96,7 @@ function readProfile(name: string, profile: (name: string) => TextFile, complain
     // The profile's own problems are the clearer ones; a profile that is not there is the job's problem.
     const [first] = error.problems;
     if (first !== undefined && first.line > 0) throw error;
-    complain.about('machine', first?.message ?? 'cannot be read');
+    complain.about('machine', `${first?.file ?? name}: ${first?.message ?? 'cannot be read'}`);
     complain.throwIfAny();
     throw error;
   }

@@ -9,7 +9,7 @@ import { CAUTIONS, START_CHECKS } from './caution.js';
 import { comment, type Line, plainText, TIED } from './comment.js';
 
 /** Longest piece of a name or title that is shown. */
-const NAME_ROOM = 40;
+const NAME_ROOM = 60;
 
 const name = (text: string): string => plainText(text).slice(0, NAME_ROOM).trim();
 

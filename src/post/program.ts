@@ -124,6 +124,8 @@ const ending = ({ job }: Plan): readonly Line[] => [...stopWheel(job), block(job
 
 /** Highest block number RS274/NGC reads; NISTIR 6556, 3.3.1. */
 const MOST_NUMBER = 99999;
+/** `N99999 ` before a block. */
+const NUMBER_ROOM = 7;
 
 function programText({ job }: Plan, lines: readonly Line[], ordinal: number): string {
   const { number, percent, blockNumbers, comments, longestBlock } = job.machine.program;
@@ -136,8 +138,14 @@ function programText({ job }: Plan, lines: readonly Line[], ordinal: number): st
     const places = Math.floor((MOST_NUMBER - start) / step) + 1;
     return [`N${start + (count++ % places) * step}`, ...words].join(' ');
   };
+  // A feed that would not fit beside its axis words stands in a block before them.
+  const shortEnough = (words: readonly string[]): readonly (readonly string[])[] => {
+    const feed = words.find((word) => word.startsWith('F'));
+    if (feed === undefined || NUMBER_ROOM + words.join(' ').length <= longestBlock) return [words];
+    return [[feed], words.filter((word) => word !== feed)];
+  };
   const body = lines.flatMap((line) =>
-    line.kind === 'comment' ? wrap(line.text, room).map(asComment) : [numbered(line.words)],
+    line.kind === 'comment' ? wrap(line.text, room).map(asComment) : shortEnough(line.words).map(numbered),
   );
   const tooLong = body.find((text) => text.length > longestBlock);
   if (tooLong !== undefined) throw new Error(`block longer than ${longestBlock} characters: ${tooLong}`);

@@ -78,7 +78,7 @@ describe('refuses, with the number that would cure it', () => {
     [
       'travel-outside',
       HEX,
-      [['diameter: 75', 'diameter: 300']],
+      [['diameter: 75', 'diameter: 360']],
       /X would run from .* its limits are -300 mm and 0 mm/,
     ],
     [

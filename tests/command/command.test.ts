@@ -1,0 +1,300 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { createWorld, type World } from './fake-io.js';
+
+let world: World;
+beforeEach(() => {
+  world = createWorld();
+});
+afterEach(() => world.remove());
+
+const HEX = 'samples/stem-bolt-hex-5.yaml';
+const file = (name: string): string => readFileSync(join(world.folder, name), 'utf8');
+const write = (name: string, text: string): void => writeFileSync(join(world.folder, name), text);
+
+describe('from job to checked program', () => {
+  test('post writes what check passes; one infeed made 0.5 mm deep, check refuses and names the block', async () => {
+    const posted = await world.run(['post', HEX, '-o', 'x.nc']);
+    expect(posted.code).toBe(0);
+    expect(posted.out).toBe('');
+    expect(posted.err).toMatch(/^x\.nc: checked, 1965 lines, 636 passes/);
+    const checked = await world.run(['check', 'x.nc', '--job', HEX]);
+    expect(checked.code).toBe(0);
+    expect(checked.out).toMatch(/^GOOD TO RUN {2}1965 lines read, nothing against it/);
+    write('x.nc', file('x.nc').replace('G1 Z4.298\n', 'G1 Z3.818\n'));
+    const line = file('x.nc').split('\n').indexOf('G1 Z3.818') + 2;
+    const refused = await world.run(['check', 'x.nc', '--job', HEX]);
+    expect(refused.code).toBe(1);
+    expect(refused.out).toMatch(/^DO NOT RUN {2}1 error/);
+    expect(refused.out).toContain(
+      `x.nc:${line} stroke-too-deep: the stroke cuts 0.5 mm deep, the job allows 0.02 mm`,
+    );
+    expect(refused.out).toContain('    G1 X27.581\n');
+  });
+
+  test('post without -o gives the program on standard output, the same as in the file', async () => {
+    const { out, code } = await world.run(['post', HEX]);
+    expect(code).toBe(0);
+    expect(out).toBe(file('samples/stem-bolt-hex-5.nc'));
+  });
+
+  test('--per-flat writes numbered files that check takes as a set', async () => {
+    const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc']);
+    expect(posted.err).toMatch(/^cap-1\.nc, cap-2\.nc, cap-3\.nc: checked/);
+    const set = ['cap-1.nc', 'cap-2.nc', 'cap-3.nc'];
+    expect((await world.run(['check', ...set, '--job', 'samples/valve-cap-triangle.yaml'])).code).toBe(0);
+    const missing = await world.run([
+      'check',
+      'cap-1.nc',
+      'cap-3.nc',
+      '--job',
+      'samples/valve-cap-triangle.yaml',
+    ]);
+    expect(missing.code).toBe(1);
+    expect(missing.out).toMatch(/flat-missing: flat 2 at 120 deg is never ground/);
+  });
+
+  test('a set never replaces one file when another is in the way', async () => {
+    write('cap-2.nc', 'mine');
+    const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc']);
+    expect(posted.code).toBe(2);
+    expect(posted.err).toContain('cap-2.nc: already there; --force replaces it');
+    expect(existsSync(join(world.folder, 'cap-1.nc'))).toBe(false);
+    expect(file('cap-2.nc')).toBe('mine');
+  });
+
+  test('standard input works for a job and for a program', async () => {
+    const job = file(HEX);
+    expect((await world.run(['plan', '-'], job)).code).toBe(0);
+    const program = file('samples/stem-bolt-hex-5.nc');
+    expect((await world.run(['check', '-', '--job', HEX], program)).code).toBe(0);
+    expect((await world.run(['trace', '-'], 'G21\nG90\nG0 X1\nM2\n')).out.split('\n').length).toBe(5);
+  });
+
+  test('a job that cannot be made safely: exit 1, the reason with its place, nothing written', async () => {
+    write('steep.yaml', file(HEX).replace('relief: 2.5 deg', 'relief: 0.8 deg'));
+    const { code, err } = await world.run(['post', 'steep.yaml', '-o', 'x.nc']);
+    expect(code).toBe(1);
+    expect(err).toContain(
+      'error relief-below-tilt: relief 0.8 deg is not more than the head tilt of 1 deg, the punch would rub; 1.5 deg or more clears (steep.yaml:8, punch.relief)',
+    );
+    expect(existsSync(join(world.folder, 'x.nc'))).toBe(false);
+  });
+
+  test('a job that cannot be read: exit 2, file, line, column, key, and what would do', async () => {
+    write('bad.yaml', file(HEX).replace('flatLength', 'flatLenght'));
+    const { code, err, out } = await world.run(['plan', 'bad.yaml']);
+    expect(code).toBe(2);
+    expect(out).toBe('');
+    expect(err).toMatch(/^error bad\.yaml:7:3 punch\.flatLenght: unknown key; did you mean flatLength\?/);
+  });
+});
+
+describe('writing files', () => {
+  test('an existing file stays unless --force is given, and no litter is left', async () => {
+    write('x.nc', 'mine');
+    const first = await world.run(['post', HEX, '-o', 'x.nc']);
+    expect(first.code).toBe(2);
+    expect(first.err).toContain('x.nc: already there; --force replaces it');
+    expect(file('x.nc')).toBe('mine');
+    expect((await world.run(['post', HEX, '-o', 'x.nc', '--force'])).code).toBe(0);
+    expect(file('x.nc')).toBe(file('samples/stem-bolt-hex-5.nc'));
+    expect(readdirSync(world.folder).filter((name) => name.startsWith('.'))).toEqual([]);
+  });
+
+  test('a place that cannot be written is exit 2 with the reason', async () => {
+    mkdirSync(join(world.folder, 'dir.nc'));
+    expect((await world.run(['post', HEX, '-o', 'dir.nc'])).err).toContain(
+      'dir.nc: this is a folder, not a file',
+    );
+    const { code, err } = await world.run(['post', HEX, '-o', 'nowhere/x.nc']);
+    expect(code).toBe(2);
+    expect(err).toContain('nowhere/x.nc: cannot be written: there is no such file');
+  });
+});
+
+describe('inputs that are not there', () => {
+  test.each([
+    [['plan', 'none.yaml'], 'none.yaml: cannot be read: there is no such file'],
+    [['plan', 'samples'], 'samples: cannot be read: this is a folder, not a file'],
+    [['check', 'none.nc', '--job', HEX], 'none.nc: cannot be read: there is no such file'],
+    [['check', 'samples', '--job', HEX], 'samples: cannot be read: this is a folder, not a file'],
+    [['trace', 'none.nc'], 'none.nc: cannot be read: there is no such file'],
+    [['plan', HEX, '--machine', 'bench-mill-rotari'], 'did you mean bench-mill-rotary?'],
+    [['plan', HEX, '--machine', './none.yaml'], './none.yaml: cannot be read: there is no such file'],
+    [['post', HEX, '--per-flat', '-o', 'x.nc'], '--per-flat is for jobs indexed by hand'],
+    [['post', 'samples/valve-cap-triangle.yaml', '--per-flat'], 'say where with -o FILE'],
+    [['check', 'x.nc'], "required option '--job <file>' not specified"],
+    [['plan', HEX, '--jsn'], "unknown option '--jsn'"],
+    [['grind', HEX], "unknown command 'grind'"],
+  ])('%j', async (argv, said) => {
+    const { code, err, out } = await world.run(argv);
+    expect(code).toBe(2);
+    expect(err).toContain(said);
+    expect(out).toBe('');
+  });
+
+  test('a job may name a profile of its own, beside it', async () => {
+    mkdirSync(join(world.folder, 'jobs'));
+    const profile = readFileSync(
+      new URL('../../shared/machines/bench-mill-rotary.yaml', import.meta.url),
+      'utf8',
+    );
+    write('jobs/mine.yaml', profile.replace('title: bench mill', 'title: my own bench mill'));
+    write('jobs/hex.yaml', file(HEX).replace('machine: bench-mill-rotary', 'machine: ./mine.yaml'));
+    const { code, out } = await world.run(['plan', 'jobs/hex.yaml']);
+    expect(code).toBe(0);
+    expect(out).toContain('my own bench mill with a rotary axis');
+  });
+});
+
+describe('--json', () => {
+  test('plan, post and check speak JSON with units in their names', async () => {
+    const plan = JSON.parse((await world.run(['plan', HEX, '--json'])).out);
+    expect(plan.postable).toBe(true);
+    expect(plan.flats[0].centreEndMm).toBeCloseTo(27.58135, 5);
+    expect(plan.defaults).toContainEqual({ key: 'grinding.clearance', value: '3 mm' });
+    const post = JSON.parse((await world.run(['post', HEX, '--json'])).out);
+    expect(post.programs[0].text).toBe(file('samples/stem-bolt-hex-5.nc'));
+    expect(post.check.verdict).toBe('run');
+    const check = JSON.parse(
+      (await world.run(['check', 'samples/stem-bolt-hex-5.nc', '--job', HEX, '--json'])).out,
+    );
+    expect(check.punch.flats[0].distanceMm).toBeCloseTo(2.53041, 5);
+    expect(check.findings).toEqual([]);
+  });
+
+  test('a refused plan is JSON too, with code, sentence, file and line', async () => {
+    write('steep.yaml', file(HEX).replace('relief: 2.5 deg', 'relief: 0.8 deg'));
+    const { code, out } = await world.run(['plan', 'steep.yaml', '--json']);
+    expect(code).toBe(1);
+    expect(JSON.parse(out).findings[0]).toMatchObject({
+      code: 'relief-below-tilt',
+      file: 'steep.yaml',
+      line: 8,
+      severity: 'error',
+    });
+  });
+
+  test('trace: one object a line, mm and degrees', async () => {
+    const { out, code } = await world.run(['trace', 'samples/stem-bolt-hex-5.nc']);
+    expect(code).toBe(0);
+    const rows = out
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line));
+    const first = rows.find((row) => row.motion === 'feed');
+    expect(first).toMatchObject({
+      motion: 'feed',
+      x: 40.674,
+      y: 0,
+      z: 4.478,
+      a: 0,
+      feed: 600,
+      spindle: 'clockwise',
+      speed: 4000,
+    });
+    expect(rows.at(-1)).toMatchObject({ end: true, spindle: 'off' });
+    expect(
+      JSON.parse((await world.run(['trace', '-'], 'G21\nG0 X[1]\n')).out.split('\n')[1] ?? '').refused.code,
+    ).toBe('expression-or-parameter');
+  });
+});
+
+describe('a program that its check refuses', () => {
+  /** S is written whole, rounded down; a spindle that starts at half a turn more then runs too slow. */
+  const refused = async (...more: readonly string[]) => {
+    const profile = readFileSync(
+      new URL('../../shared/machines/bench-mill-rotary.yaml', import.meta.url),
+      'utf8',
+    );
+    write('mine.yaml', profile.replace('min: 300', 'min: 4000.5'));
+    write('hex.yaml', file(HEX).replace('spindleSpeed: 4000', 'spindleSpeed: 4000.9'));
+    return world.run(['post', 'hex.yaml', '-o', 'x.nc', '--machine', './mine.yaml', ...more]);
+  };
+
+  test('is not written', async () => {
+    const { code, err } = await refused();
+    expect(code).toBe(1);
+    expect(err).toMatch(/error x\.nc:\d+ speed-outside-spindle: 4000 rev\/min is outside/);
+    expect(err).toContain('its own check refuses the program, so it is not written; --write-refused');
+    expect(existsSync(join(world.folder, 'x.nc'))).toBe(false);
+  });
+
+  test('is written when asked for in as many words, and says so at its top', async () => {
+    const { code, err } = await refused('--write-refused');
+    expect(code).toBe(0);
+    expect(err).toContain('REFUSED by its check');
+    expect(file('x.nc')).toMatch(/^\(WARNING: THE CHECK REFUSED THIS PROGRAM/);
+  });
+});
+
+describe('new', () => {
+  test.each([
+    [[]],
+    [['--section', 'square', '--size', '8.05', '--machine', 'knee-mill-by-hand']],
+    [['--section', 'triangle', '--size', '3.2', '--machine', 'knee-mill-by-hand', '--length', '25 mm']],
+    [['--section', 'octagon', '--size', '1/2 in', '--machine', 'clamped-rotary-mill']],
+    [['--units', 'inch', '--size', '1/4', '--length', '3/8', '--wheel', '3', '--machine', 'inch-mill']],
+    [['--title', 'odd: "title" # (5)']],
+  ])('%j plans and posts as it stands', async (flags) => {
+    expect((await world.run(['new', 'job.yaml', ...flags])).code).toBe(0);
+    const planned = await world.run(['plan', 'job.yaml']);
+    expect(planned.err.replace(/^warning.*\n/gm, '')).toBe('');
+    expect(planned.code).toBe(0);
+    expect((await world.run(['post', 'job.yaml', '-o', 'job.nc'])).code).toBe(0);
+  });
+
+  test('asks on a terminal, takes the usual for an empty answer, asks again for one it does not know', async () => {
+    const answers = ['cap', '', 'circle', 'square', '8 mm', '', '', '', '', '', 'knee-mill-by-hand'];
+    const { out, code } = await world.run(['new'], '', answers);
+    expect(code).toBe(0);
+    expect(out).toContain('title: "cap"');
+    expect(out).toContain('section: square\n  acrossFlats: 8 mm');
+    expect(out).toContain('device: {kind: indexing block, sides: 4}');
+  });
+
+  test('answers that make no job are refused with the key', async () => {
+    const { code, err } = await world.run(['new', 'job.yaml', '--relief', '2 mm']);
+    expect(code).toBe(2);
+    expect(err).toMatch(/the answers do not make a job: punch\.relief/);
+    expect(existsSync(join(world.folder, 'job.yaml'))).toBe(false);
+  });
+});
+
+describe('help', () => {
+  test.each(['new', 'plan', 'post', 'check', 'trace'])(
+    '%s --help teaches with an example',
+    async (command) => {
+      const { out, code } = await world.run([command, '--help']);
+      expect(code).toBe(0);
+      expect(out).toMatch(new RegExp(`Examples?:\n  flatwright ${command} `));
+      expect(out).toContain('--help');
+    },
+  );
+
+  test('no command shows where to start, and the caution', async () => {
+    const { out } = await world.run(['--help']);
+    expect(out).toMatch(/flatwright new my-hex\.yaml/);
+    expect(out).toMatch(/A grinding wheel can burst/);
+  });
+});
+
+test('the real process: exit codes, streams apart, a reader that stops early is no fault', () => {
+  const bin = fileURLToPath(new URL('../../bin/flatwright.js', import.meta.url));
+  const start = (argv: readonly string[]) =>
+    spawnSync(process.execPath, [bin, ...argv], { cwd: world.folder, encoding: 'utf8' });
+  const plan = start(['plan', HEX]);
+  expect([plan.status, plan.stderr]).toEqual([0, '']);
+  expect(plan.stdout).not.toContain('\u001b[');
+  expect(start(['plan', 'none.yaml']).status).toBe(2);
+  const cut = spawnSync('sh', ['-c', `"${process.execPath}" "${bin}" post ${HEX} | head -1`], {
+    cwd: world.folder,
+    encoding: 'utf8',
+  });
+  expect(cut.stdout).toBe('(JOB: STEM-BOLT HEX 5)\n');
+  expect(cut.stderr).toBe('');
+});
