@@ -1,0 +1,116 @@
+/** The parts of the README that are generated: command table, keys, machines, samples, printed output. */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { z } from 'zod';
+import { shippedMachines } from '../../src/command/files.js';
+import { commandTree } from '../../src/command/main.js';
+import { machineSchema } from '../../src/job/machine.js';
+import { readMachine } from '../../src/job/read.js';
+import { jobSchema } from '../../src/job/schema.js';
+import { inputSchema } from '../../src/job/validate.js';
+import { sampleNames, sampleText, shippedProfile } from '../arbitrary/samples.js';
+import { createWorld, type World } from '../command/fake-io.js';
+
+type Schema = ReturnType<typeof inputSchema>;
+
+const table = (head: readonly string[], rows: readonly (readonly string[])[]): string =>
+  [head, head.map(() => '---'), ...rows].map((row) => `| ${row.join(' | ')} |`).join('\n');
+
+const code = (text: string): string => `\`${text}\``;
+
+function commands(): string {
+  const silent = { out: () => {}, err: () => {}, colour: { out: false, err: false }, cwd: '.' };
+  const tree = commandTree(
+    { ...silent, ask: 'no terminal', inputText: async () => '', inputLines: async function* () {} },
+    () => {},
+  );
+  const rows = tree.commands
+    .filter((command) => command.name() !== 'help')
+    .map((command) => [
+      code(`flatwright ${command.name()} ${command.usage().replace('[options] ', '')}`),
+      command.summary(),
+      command.options.map((option) => code(option.long ?? option.flags)).join(' '),
+    ]);
+  return table(['command', 'what it does', 'options'], rows);
+}
+
+function keys(schema: z.ZodType): string {
+  const rows: string[][] = [];
+  const walk = (shape: Schema, above: string): void => {
+    for (const [name, inner] of Object.entries(shape.properties ?? {})) {
+      const key = above === '' ? name : `${above}.${name}`;
+      const needed = (shape as { required?: readonly string[] }).required?.includes(name) === true;
+      if (inner.properties !== undefined) {
+        walk(inner, key);
+        continue;
+      }
+      const usual =
+        inner.default === undefined
+          ? needed
+            ? 'needed'
+            : 'none'
+          : code(JSON.stringify(inner.default).replaceAll('"', ''));
+      const choices =
+        inner.enum === undefined ? '' : inner.enum.map((value) => code(String(value))).join(', ');
+      rows.push([
+        code(key),
+        usual,
+        [inner.description ?? '', choices].filter((part) => part !== '').join(': '),
+      ]);
+    }
+  };
+  walk(inputSchema(schema), '');
+  return table(['key', 'if left out', 'what it is'], rows);
+}
+
+const folded = (title: string, text: string): string =>
+  `<details><summary>${title}</summary>\n\n${text}\n\n</details>`;
+
+function machines(): string {
+  const rows = shippedMachines().map((name) => {
+    const { title, units, layout } = readMachine(shippedProfile(name));
+    return [code(name), title, layout, units];
+  });
+  return table(['profile', 'what it is', 'layout', 'units'], rows);
+}
+
+function samples(): string {
+  const rows = sampleNames.map((name) => {
+    const said = [...sampleText(name).matchAll(/^# (.*)$/gm)].map((match) => match[1]).join(' ');
+    return [`[${name}](samples/${name}.yaml)`, said];
+  });
+  return table(['sample', 'what it shows'], rows);
+}
+
+const generated: Readonly<Record<string, () => string>> = {
+  commands,
+  'job keys': () => folded('Every key of a job', keys(jobSchema('mm'))),
+  machines,
+  'machine keys': () => folded('Every key of a machine profile', keys(machineSchema('mm'))),
+  samples,
+};
+
+/** One infeed in the sample's program made half a millimetre deep. */
+function breakProgram(world: World): void {
+  const text = readFileSync(join(world.folder, 'samples/stem-bolt-hex-5.nc'), 'utf8');
+  writeFileSync(join(world.folder, 'broken.nc'), text.replace('G1 Z4.298\n', 'G1 Z3.818\n'));
+}
+
+/** The README with every generated part made anew. */
+export async function freshReadme(readme: string): Promise<string> {
+  const world = createWorld();
+  try {
+    breakProgram(world);
+    let text = readme.replace(
+      /<!-- generated: (.+?) -->\n[\s\S]*?(?=\n+(?:<!-- generated|[A-Z#]))/g,
+      (_, name: string) => `<!-- generated: ${name} -->\n\n${generated[name]?.() ?? `no such part: ${name}`}`,
+    );
+    for (const [whole, argv = ''] of text.matchAll(/<!-- run: (.+?) -->\n```text\n[\s\S]*?```/g)) {
+      const { out } = await world.run(argv.split(' '));
+      text = text.replace(whole, `<!-- run: ${argv} -->\n\`\`\`text\n${out.trimEnd()}\n\`\`\``);
+    }
+    return text;
+  } finally {
+    world.remove();
+  }
+}
