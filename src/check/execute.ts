@@ -1,17 +1,16 @@
 /**
  * One block, executed as RS274/NGC publishes it: the state is copied, every word is ticked off, everything
- * is checked, and only then a new state comes back. A refused block changes nothing.
+ * is checked, and only then a new state comes back. A refused block changes nothing. The steps below stand
+ * in the order of execution and are walked in that order.
  * Source: NISTIR 6556 (RS274/NGC v3), Table 8 (order of execution), Appendix E (error conditions).
  */
-
-import type { Machine } from '../job/machine.js';
-import { UNIT_CODES } from '../job/machine.js';
+import { type Machine, UNIT_CODES } from '../job/machine.js';
 import { toMm } from '../quantity/length.js';
 import { type Arc, centreOf } from './arc.js';
-import { codeRow } from './codes.js';
+import { codeRow, type Group } from './codes.js';
 import type { FindingBody } from './finding.js';
 import type { Block } from './reader.js';
-import type { Axis, ModalState, Position } from './state.js';
+import type { Axis, Coordinate, ModalState, Position } from './state.js';
 
 /** What a block does, in the order it does it. */
 export type Action =
@@ -26,6 +25,7 @@ export type Action =
       readonly from: Position;
       readonly to: Position;
       readonly arc: Arc | 'straight';
+      /** mm/min or deg/min; 1/min in inverse time; 0 for a rapid. */
       readonly feed: number;
     }
   | { readonly kind: 'stop' }
@@ -47,209 +47,238 @@ function refuse(finding: FindingBody): never {
   throw new Refusal(finding);
 }
 
+type Changing<T> = { -readonly [K in keyof T]: T[K] };
+
+/** A block half-way through: what it says, what is still unused, what has come of it. */
+interface Work {
+  readonly machine: Machine;
+  readonly before: ModalState;
+  readonly state: Changing<ModalState>;
+  /** The block's code of each group. */
+  readonly codes: Partial<Record<Group, string>>;
+  /** M7 and M8 may both stand in one block, so coolant codes are a list. */
+  readonly coolant: readonly string[];
+  readonly values: Readonly<Record<string, number>>;
+  /** Letters not used yet. */
+  unused: number;
+  readonly actions: Action[];
+}
+
 /** Executes `block` on `state` as the control of `machine` would. */
 export function execute(state: ModalState, block: Block, machine: Machine): Executed {
   try {
-    return run(state, block, machine);
+    const work = sortWords(state, block, machine);
+    for (const step of STEPS) step(work);
+    if (work.unused > 0) refuseUnused(work);
+    return { kind: 'done', state: work.state, actions: work.actions };
   } catch (error) {
     if (error instanceof Refusal) return { kind: 'refused', finding: error.finding };
     throw error;
   }
 }
 
-/** The words of a block by what they are; every one is taken once or the block is refused. */
-interface Sorted {
-  readonly codes: ReadonlyMap<string, string>;
-  readonly coolant: readonly string[];
-  readonly values: Map<string, number>;
-}
+/** NISTIR 6556, 3.3.1 and 3.3.2: block numbers 0 to 99999, at most four M words on a line. */
+const MOST_NUMBER = 99_999;
+const MOST_M_WORDS = 4;
 
-function sortWords(block: Block, machine: Machine): Sorted {
-  const codes = new Map<string, string>();
+function sortWords(before: ModalState, { words, number }: Block, machine: Machine): Work {
+  if (number !== 'none' && !(Number.isInteger(number) && number >= 0 && number <= MOST_NUMBER)) {
+    refuse({ code: 'block-number-bad', word: `N${number}` });
+  }
+  const codes: Partial<Record<Group, string>> = {};
   const coolant: string[] = [];
-  const values = new Map<string, number>();
-  let mWords = 0;
-  for (const { letter, value } of block.words) {
+  const values: Record<string, number> = {};
+  let [mWords, letters] = [0, 0];
+  for (const { letter, value } of words) {
     if (letter !== 'G' && letter !== 'M') {
-      if (values.has(letter)) refuse({ code: 'letter-twice', letter });
-      values.set(letter, value);
+      if (values[letter] !== undefined) refuse({ code: 'letter-twice', letter });
+      values[letter] = value;
+      letters += 1;
       continue;
     }
-    const word = `${letter}${value}`;
     if (letter === 'M') mWords += 1;
-    const group = groupOf(word, machine);
-    if (group === 'coolant') coolant.push(word);
-    const other = codes.get(group);
-    if (other !== undefined && !(group === 'coolant' && other !== word && other !== 'M9' && word !== 'M9')) {
-      refuse({ code: 'group-twice', words: [other, word], group });
-    }
-    codes.set(group, word);
+    const { code, group } = known(letter, value, machine);
+    const other = codes[group];
+    if (other !== undefined && !bothCoolants(other, code))
+      refuse({ code: 'group-twice', words: [other, code], group });
+    codes[group] = code;
+    if (group === 'coolant') coolant.push(code);
   }
-  // NISTIR 6556, 3.3: at most four M words on a line.
-  if (mWords > 4) refuse({ code: 'group-twice', words: ['M'], group: 'M words' });
-  return { codes, coolant, values };
+  if (mWords > MOST_M_WORDS)
+    refuse({ code: 'group-twice', words: ['M'], group: `more than ${MOST_M_WORDS} M words` });
+  return { machine, before, state: { ...before }, codes, coolant, values, unused: letters, actions: [] };
 }
 
-function groupOf(word: string, machine: Machine): string {
-  const { clamp, unclamp } = machine.rotary ?? {};
-  if (word === clamp || word === unclamp) return 'clamp';
-  const row = codeRow(word);
-  if (row === undefined) refuse({ code: 'code-unknown', word });
-  if (row.refused !== undefined) refuse({ code: 'code-refused', word, reason: row.refused });
-  const { leaveOut, unitsCode } = machine.program;
+const bothCoolants = (a: string, b: string): boolean =>
+  (a === 'M7' && b === 'M8') || (a === 'M8' && b === 'M7');
+
+/** The code's row, refused by name if it is not vouched for or the profile's control has not got it. */
+function known(
+  letter: 'G' | 'M',
+  value: number,
+  machine: Machine,
+): { readonly code: string; readonly group: Group } {
+  const { rotary, program } = machine;
+  if (letter === 'M' && rotary?.clamp !== undefined) {
+    const code = `M${value}`;
+    if (code === rotary.clamp || code === rotary.unclamp) return { code, group: 'clamp' };
+  }
+  const row = codeRow(letter, value) ?? refuse({ code: 'code-unknown', word: `${letter}${value}` });
+  if (row.refused !== 'no') refuse({ code: 'code-refused', word: row.code, reason: row.refused });
   if (row.group === 'units') {
-    const own = UNIT_CODES[unitsCode];
-    if (word !== own.inch && word !== own.mm) {
-      refuse({ code: 'code-not-on-control', word, wouldDo: `${own.inch} or ${own.mm}` });
+    const { inch, mm } = UNIT_CODES[program.unitsCode];
+    if (row.code !== inch && row.code !== mm) {
+      refuse({ code: 'code-not-on-control', word: row.code, wouldDo: `${inch} or ${mm}` });
     }
-  } else if (leaveOut.some((left) => left === word)) {
-    refuse({ code: 'code-not-on-control', word, wouldDo: 'leaving it out' });
+  } else if (program.leaveOut.length > 0 && program.leaveOut.some((left) => left === row.code)) {
+    refuse({ code: 'code-not-on-control', word: row.code, wouldDo: 'leaving it out' });
   }
-  return row.group;
+  return row;
 }
 
-function run(before: ModalState, block: Block, machine: Machine): Executed {
-  if (
-    block.number !== 'none' &&
-    !(Number.isInteger(block.number) && block.number >= 0 && block.number <= 99999)
-  ) {
-    refuse({ code: 'block-number-bad', word: `N${block.number}` });
-  }
-  const { codes, coolant, values } = sortWords(block, machine);
-  const state: { -readonly [K in keyof ModalState]: ModalState[K] } = { ...before };
-  const actions: Action[] = [];
-  const take = (letter: string): number | undefined => {
-    const value = values.get(letter);
-    values.delete(letter);
-    return value;
-  };
-  const dwells = codes.get('non-modal') === 'G4';
-  const { dwellWord, dwellUnit } = machine.program;
-  // Taken first: with F or X as its address the word is the dwell's, not the feed's or the axis'.
-  const dwell = dwells ? take(dwellWord) : undefined;
+/** The value of a letter, ticked off. */
+function take(work: Work, letter: string): number | undefined {
+  const value = work.values[letter];
+  if (value !== undefined) work.unused -= 1;
+  return value;
+}
 
-  // 2 feed mode, 3 feed, 4 speed, 5 tool
-  const feedMode = codes.get('feed mode');
-  if (feedMode !== undefined) {
-    state.feedMode = feedMode === 'G93' ? 'inverse time' : 'per minute';
-    // A feed said in one mode means nothing in the other.
-    if (state.feedMode !== before.feedMode) state.feed = 0;
-  }
-  const feed = take('F');
-  if (feed !== undefined && feed < 0) refuse({ code: 'number-negative', word: `F${feed}` });
-  const speed = take('S');
-  if (speed !== undefined) {
-    if (speed < 0) refuse({ code: 'number-negative', word: `S${speed}` });
-    state.speed = speed;
-    actions.push({ kind: 'speed' });
-  }
-  const tool = take('T');
-  if (tool !== undefined && (tool < 0 || !Number.isInteger(tool)))
-    refuse({ code: 'number-negative', word: `T${tool}` });
+/** Names the first letter that nothing in the block uses. */
+function refuseUnused({ values, codes, machine, state }: Work): never {
+  const used = new Set(['F', 'S', 'T', ...(codes['non-modal'] === 'G4' ? [machine.program.dwellWord] : [])]);
+  const arc = state.motion === 'G2' || state.motion === 'G3';
+  for (const letter of [...Object.keys(AXIS_LETTERS), ...(arc ? ['I', 'J', 'K', 'R'] : [])]) used.add(letter);
+  const letter = Object.keys(values).find((each) => !used.has(each)) ?? Object.keys(values)[0] ?? '';
+  refuse({ code: 'word-unused', word: `${letter}${values[letter]}` });
+}
 
-  // 7 spindle, 8 coolant, clamp, 10 dwell
-  const spindle = codes.get('spindle');
-  if (spindle === 'M3' || spindle === 'M4' || spindle === 'M5') {
-    state.spindle = spindle === 'M5' ? 'off' : spindle === 'M3' ? 'clockwise' : 'counter-clockwise';
-    actions.push({ kind: 'spindle', turned: state.spindle });
+/** A number of the program's units, in mm; refuses before the units are said. */
+function inMm(value: number, { state, machine }: Work): number {
+  if (state.units !== 'unsaid') return toMm(value, state.units);
+  return refuse({ code: 'units-unsaid', wouldDo: UNIT_CODES[machine.program.unitsCode][machine.units] });
+}
+
+/** The dwell's own word first: where its address is F or X it is no feed and no axis. */
+function dwell(work: Work): void {
+  if (work.codes['non-modal'] !== 'G4') return;
+  const { dwellWord, dwellUnit } = work.machine.program;
+  const time = take(work, dwellWord);
+  if (time === undefined) refuse({ code: 'dwell-missing', word: dwellWord });
+  else if (time < 0) refuse({ code: 'number-negative', word: `${dwellWord}${time}` });
+  else work.actions.push({ kind: 'dwell', seconds: dwellUnit === 'milliseconds' ? time / 1000 : time });
+}
+
+const isDwells = ({ codes, machine }: Work, letter: string): boolean =>
+  codes['non-modal'] === 'G4' && machine.program.dwellWord === letter;
+
+function feedMode({ state, before, codes }: Work): void {
+  const code = codes['feed mode'];
+  if (code === undefined) return;
+  state.feedMode = code === 'G93' ? 'inverse time' : 'per minute';
+  // A feed said in one mode means nothing in the other.
+  if (state.feedMode !== before.feedMode) state.feed = 0;
+}
+
+function feed(work: Work): void {
+  if (isDwells(work, 'F')) return;
+  const value = take(work, 'F');
+  if (value === undefined) return;
+  if (value < 0) refuse({ code: 'number-negative', word: `F${value}` });
+  const { state } = work;
+  if (state.feedMode === 'inverse time') state.feed = value;
+  // Said in the very block that first says the units, F still counts in whatever the control had before.
+  else if (state.units === 'unsaid' && work.codes.units !== undefined) state.feed = 0;
+  else state.feed = inMm(value, work);
+}
+
+function speed(work: Work): void {
+  const value = take(work, 'S');
+  if (value === undefined) return;
+  if (value < 0) refuse({ code: 'number-negative', word: `S${value}` });
+  work.state.speed = value;
+  work.actions.push({ kind: 'speed' });
+}
+
+function tool(work: Work): void {
+  const value = take(work, 'T');
+  if (value !== undefined && (value < 0 || !Number.isInteger(value))) {
+    refuse({ code: 'number-negative', word: `T${value}` });
   }
-  for (const word of coolant) {
-    if (word === 'M9') [state.flood, state.mist] = [false, false];
-    else if (word === 'M8') state.flood = true;
+}
+
+const TURNED = { M3: 'clockwise', M4: 'counter-clockwise', M5: 'off' } as const;
+
+function spindle({ codes, state, actions }: Work): void {
+  const code = codes.spindle;
+  if (code !== 'M3' && code !== 'M4' && code !== 'M5') return;
+  state.spindle = TURNED[code];
+  actions.push({ kind: 'spindle', turned: state.spindle });
+}
+
+function coolant({ coolant: said, state, actions }: Work): void {
+  for (const code of said) {
+    if (code === 'M9') [state.flood, state.mist] = [false, false];
+    else if (code === 'M8') state.flood = true;
     else state.mist = true;
     actions.push({ kind: 'coolant' });
   }
-  const clamp = codes.get('clamp');
-  if (clamp !== undefined) actions.push({ kind: 'clamp', clamped: clamp === machine.rotary?.clamp });
-  if (dwells) {
-    if (dwell === undefined) refuse({ code: 'dwell-missing', word: dwellWord });
-    if (dwell < 0) refuse({ code: 'number-negative', word: `${dwellWord}${dwell}` });
-    actions.push({ kind: 'dwell', seconds: dwellUnit === 'milliseconds' ? dwell / 1000 : dwell });
-  }
-
-  // 11 plane, 12 units, 15 work offset, 17 distance
-  const plane = codes.get('plane');
-  if (plane === 'G17' || plane === 'G18' || plane === 'G19') state.plane = plane;
-  const units = codes.get('units');
-  if (units !== undefined) {
-    state.units = units === 'G20' || units === 'G70' ? 'inch' : 'mm';
-    if (before.units !== 'unsaid' && before.units !== state.units) refuse({ code: 'units-switched' });
-  }
-  const offset = codes.get('work offset');
-  if (offset !== undefined) {
-    if (offset !== machine.program.workOffset) {
-      refuse({ code: 'other-work-offset', word: offset, wouldDo: machine.program.workOffset });
-    }
-    state.workOffset = offset;
-  }
-  const distance = codes.get('distance');
-  if (distance !== undefined) state.distance = distance === 'G91' ? 'incremental' : 'absolute';
-  if (feed !== undefined) {
-    state.feed = state.feedMode === 'inverse time' ? feed : inMm(feed, state, machine);
-  }
-
-  // 20 motion
-  const motion = codes.get('motion');
-  if (motion === 'G80') state.motion = 'none';
-  else if (motion === 'G0' || motion === 'G1' || motion === 'G2' || motion === 'G3') state.motion = motion;
-  moveIfAsked(before, state, take, motion, machine, feed !== undefined, actions);
-
-  // 21 stopping
-  const stopping = codes.get('stopping');
-  if (stopping === 'M0' || stopping === 'M1') actions.push({ kind: 'stop' });
-  if (stopping === 'M2' || stopping === 'M30') {
-    state.ended = true;
-    actions.push({ kind: 'end' });
-  }
-  const [unused] = values;
-  if (unused !== undefined) refuse({ code: 'word-unused', word: `${unused[0]}${unused[1]}` });
-  return { kind: 'done', state, actions };
 }
 
-type MutableState = { -readonly [K in keyof ModalState]: ModalState[K] };
+function clamp({ codes, machine, actions }: Work): void {
+  if (codes.clamp !== undefined)
+    actions.push({ kind: 'clamp', clamped: codes.clamp === machine.rotary?.clamp });
+}
 
-/** A number of the program's units, in mm; refuses before the units are said. */
-function inMm(value: number, state: ModalState, machine: Machine): number {
-  if (state.units === 'unsaid') {
-    refuse({ code: 'units-unsaid', wouldDo: UNIT_CODES[machine.program.unitsCode][machine.units] });
-  }
-  return toMm(value, state.units);
+function plane({ codes, state }: Work): void {
+  const code = codes.plane;
+  if (code === 'G17' || code === 'G18' || code === 'G19') state.plane = code;
+}
+
+function units({ codes, state, before }: Work): void {
+  const code = codes.units;
+  if (code === undefined) return;
+  state.units = code === 'G20' || code === 'G70' ? 'inch' : 'mm';
+  if (before.units !== 'unsaid' && before.units !== state.units) refuse({ code: 'units-switched' });
+}
+
+function workOffset({ codes, state, machine }: Work): void {
+  const code = codes['work offset'];
+  if (code === undefined) return;
+  const wouldDo = machine.program.workOffset;
+  if (code !== wouldDo) refuse({ code: 'other-work-offset', word: code, wouldDo });
+  state.workOffset = code;
+}
+
+function distance({ codes, state }: Work): void {
+  if (codes.distance !== undefined) state.distance = codes.distance === 'G91' ? 'incremental' : 'absolute';
 }
 
 const AXIS_LETTERS: Readonly<Record<string, Axis>> = { X: 'x', Y: 'y', Z: 'z', A: 'a', B: 'a', C: 'a' };
+const AXES = Object.entries(AXIS_LETTERS);
 
-function moveIfAsked(
-  before: ModalState,
-  state: MutableState,
-  take: (letter: string) => number | undefined,
-  motion: string | undefined,
-  machine: Machine,
-  feedSaid: boolean,
-  actions: Action[],
-): void {
-  const to: Record<Axis, number | 'unknown'> = { ...before.position };
-  let named: string | undefined;
-  for (const [letter, axis] of Object.entries(AXIS_LETTERS)) {
-    const value = take(letter);
-    if (value === undefined) continue;
+function motion(work: Work): void {
+  const { state, before, machine, values } = work;
+  const code = work.codes.motion;
+  if (code === 'G80') state.motion = 'none';
+  else if (code === 'G0' || code === 'G1' || code === 'G2' || code === 'G3') state.motion = code;
+  let to: Record<Axis, Coordinate> | undefined;
+  let named = '';
+  for (const [letter, axis] of AXES) {
+    if (values[letter] === undefined || isDwells(work, letter)) continue;
+    const value = take(work, letter) ?? 0;
     named = `${letter}${value}`;
     if (!hasAxis(machine, letter)) refuse({ code: 'axis-unknown', word: named });
-    const inside = axis === 'a' ? value : inMm(value, state, machine);
-    to[axis] = target(state, before.position[axis], inside);
+    to ??= { ...before.position };
+    to[axis] = target(state, before.position[axis], axis === 'a' ? value : inMm(value, work));
   }
-  if (named === undefined) {
-    const arc = motion === 'G2' || motion === 'G3';
-    if (motion === 'G1' || motion === 'G0' || arc) refuse({ code: 'motion-without-axis', word: motion });
+  if (to === undefined) {
+    if (code !== undefined && code !== 'G80') refuse({ code: 'motion-without-axis', word: code });
     return;
   }
-  if (state.motion === 'none' || motion === 'G80') refuse({ code: 'axis-without-motion', word: named });
+  if (state.motion === 'none') refuse({ code: 'axis-without-motion', word: named });
   const rapid = state.motion === 'G0';
-  const feed = rapid ? 0 : feedOf(state, feedSaid);
-  const arc =
-    state.motion === 'G2' || state.motion === 'G3'
-      ? arcOf(state, before.position, to, take, machine)
-      : 'straight';
-  actions.push({ kind: 'move', rapid, from: before.position, to, arc, feed });
+  const arc = state.motion === 'G2' || state.motion === 'G3' ? arcOf(work, to) : 'straight';
+  work.actions.push({ kind: 'move', rapid, from: before.position, to, arc, feed: rapid ? 0 : feedOf(work) });
   state.position = to;
 }
 
@@ -258,36 +287,53 @@ function hasAxis(machine: Machine, letter: string): boolean {
   return letter !== 'Y' || machine.travel.y !== undefined;
 }
 
-function target(state: ModalState, at: number | 'unknown', value: number): number | 'unknown' {
-  if (state.distance === 'unsaid') refuse({ code: 'distance-unsaid' });
+function target(state: ModalState, at: Coordinate, value: number): number {
   if (state.distance === 'absolute') return value;
-  if (at === 'unknown') refuse({ code: 'start-unknown' });
-  return at + value;
+  if (state.distance === 'unsaid') refuse({ code: 'distance-unsaid' });
+  return at === 'unknown' ? refuse({ code: 'start-unknown' }) : at + value;
 }
 
-function feedOf(state: ModalState, said: boolean): number {
+function feedOf({ state, values }: Work): number {
   // In inverse time every feed move says its own F; NISTIR 6556, 3.5.19.
-  if (state.feed === 0 || (state.feedMode === 'inverse time' && !said)) refuse({ code: 'feed-missing' });
+  const said = state.feedMode !== 'inverse time' || values['F'] !== undefined;
+  if (state.feed === 0 || !said) refuse({ code: 'feed-missing' });
   return state.feed;
 }
 
-function arcOf(
-  state: ModalState,
-  from: Position,
-  to: Position,
-  take: (letter: string) => number | undefined,
-  machine: Machine,
-): Arc {
+function arcOf(work: Work, to: Position): Arc {
   const length = (letter: string): number | undefined => {
-    const value = take(letter);
-    return value === undefined ? undefined : inMm(value, state, machine);
+    const value = take(work, letter);
+    return value === undefined ? undefined : inMm(value, work);
   };
-  const [i, j, k, r] = [length('I'), length('J'), length('K'), length('R')];
-  const arc = centreOf(state.plane, state.motion === 'G2' ? 'clockwise' : 'counter-clockwise', from, to, {
-    i,
-    j,
-    k,
-    r,
-  });
+  const { state, before } = work;
+  const turns = state.motion === 'G2' ? 'clockwise' : 'counter-clockwise';
+  const words = { i: length('I'), j: length('J'), k: length('K'), r: length('R') };
+  const arc = centreOf(state.plane, turns, before.position, to, words);
   return typeof arc === 'string' ? refuse({ code: 'arc-bad', reason: arc }) : arc;
 }
+
+function stopping({ codes, state, actions }: Work): void {
+  const code = codes.stopping;
+  if (code === 'M0' || code === 'M1') actions.push({ kind: 'stop' });
+  if (code !== 'M2' && code !== 'M30') return;
+  state.ended = true;
+  actions.push({ kind: 'end' });
+}
+
+/** NISTIR 6556, Table 8, in its order; what it has and we refuse has no step. */
+const STEPS: readonly ((work: Work) => void)[] = [
+  feedMode,
+  feed,
+  speed,
+  tool,
+  spindle,
+  coolant,
+  clamp,
+  dwell,
+  plane,
+  units,
+  workOffset,
+  distance,
+  motion,
+  stopping,
+];
