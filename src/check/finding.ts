@@ -70,6 +70,8 @@ interface Numbers {
   'index-both-ways': None;
   'index-without-stop': None;
   'index-unknown': None;
+  'index-again': { readonly at: Rad };
+  'index-out-of-order': { readonly flat: number; readonly after: number };
   'index-mismatch': { readonly flat: number; readonly said: Rad; readonly ordered: Rad | 'none' };
   // sweep
   'rapid-in-stock': { readonly depth: Mm };
@@ -78,6 +80,7 @@ interface Numbers {
   'stroke-too-fast': { readonly feed: MmPerMin; readonly allowed: MmPerMin };
   'stroke-off-centre': { readonly v: Mm };
   'wheel-meets-nose': { readonly by: Mm };
+  'wheel-meets-fixture': { readonly what: string; readonly by: Mm };
   // the punch
   'flat-missing': { readonly flat: number; readonly at: Rad };
   'flat-not-ordered': { readonly at: Rad };
@@ -110,6 +113,8 @@ export type CheckFinding = FindingBody & {
 const WARNINGS: ReadonlySet<CheckCode> = new Set<CheckCode>([
   'coolant-unwanted',
   'index-both-ways',
+  'index-again',
+  'index-out-of-order',
   'text-after-end',
   'spark-out-short',
   'more-findings',

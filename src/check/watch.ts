@@ -1,24 +1,19 @@
 /**
- * What the machine is doing while a program runs: wheel, coolant, clamp, waits, travel, indexes. Each rule
+ * What the machine is doing while a program runs: wheel, coolant, clamp, waits, travel. Each rule
  * answers one question at the moment it matters: may the wheel start, may it cut, may the punch turn,
  * may a hand go in. Times are the profile's; a program that waits less is refused.
  */
-import { type Job, layoutOf } from '../job/job.js';
-import { rotarySign } from '../job/layout.js';
-import { radFromDeg } from '../quantity/angle.js';
-import { SAME_INDEX } from '../quantity/tolerance.js';
-import { mm, mmPerMin, type Rad, revPerMin, seconds } from '../quantity/unit.js';
-import { between } from '../section/flat.js';
+import type { Job } from '../job/job.js';
+import { mm, mmPerMin, revPerMin, seconds } from '../quantity/unit.js';
 import type { Action } from './execute.js';
 import type { FindingBody } from './finding.js';
+import { meetsFixture } from './fixture.js';
+import { createIndexing } from './indexing.js';
 import { LINEAR, type ModalState } from './state.js';
 import type { Move, Sweep } from './sweep.js';
 
 /** Waits within this of what is asked for are long enough: the last digit of a dwell. */
 const DWELL_SLACK = 0.0015;
-
-/** `INDEX TO 60 DEG - FLAT 2 OF 6`, alone or with more after it. */
-const INDEX_COMMENT = /^INDEX TO (-?\d+(?:\.\d+)?) DEG - FLAT (\d+) OF (\d+)\b/i;
 
 export interface Watch {
   readonly comments: (texts: readonly string[]) => readonly FindingBody[];
@@ -31,51 +26,20 @@ export interface Watch {
 export function createWatch(job: Job, sweep: Sweep): Watch {
   const { machine, wheel, holding, grinding } = job;
   const { spindle, rotary, travel, workZero } = machine;
+  const indexing = createIndexing(job, sweep);
   const byHand = holding.index === 'by hand';
   const hasClamp = !byHand && rotary?.clamp !== undefined;
   const spans = new Map<string, { least: number; most: number }>();
   const reported = new Set<string>();
   let waited = 0;
   let moved = false;
-  /** An INDEX comment read, its program stop still to come. */
-  let pending: Rad | 'none' = 'none';
-  let index: Rad | 'unknown' = 'unknown';
   let clamped = false;
-  let lastTurn: 1 | -1 | 0 = 0;
-  let arrival: 1 | -1 | 0 = 0;
 
   /** A standing fault, such as travel exceeded, is worth one finding an axis and side, not one a block. */
   const once = (key: string, finding: FindingBody): readonly FindingBody[] => {
     if (reported.has(key)) return [];
     reported.add(key);
     return [finding];
-  };
-
-  const comments = (texts: readonly string[]): readonly FindingBody[] => {
-    const findings: FindingBody[] = [];
-    for (const text of texts) {
-      const match = INDEX_COMMENT.exec(text);
-      if (match === null || !byHand) continue;
-      const said = radFromDeg(Number(match[1]));
-      const flat = Number(match[2]);
-      const ordered = job.punch.section[flat - 1]?.at ?? 'none';
-      if (
-        ordered === 'none' ||
-        between(ordered, said) > SAME_INDEX ||
-        Number(match[3]) !== job.punch.section.length
-      ) {
-        findings.push({ code: 'index-mismatch', flat, said, ordered });
-      }
-      pending = said;
-    }
-    return findings;
-  };
-
-  const takeIndex = (): void => {
-    if (pending === 'none') return;
-    index = pending;
-    sweep.turnTo(pending);
-    pending = 'none';
   };
 
   const speedFindings = ({ speed, spindle: turning }: ModalState): readonly FindingBody[] => {
@@ -117,8 +81,7 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
   const stopFindings = (state: ModalState): readonly FindingBody[] => {
     const findings = [...atRest(state, { code: 'stop-while-turning' }, 'coast-down-short')];
     if (moved && !sweep.isClear(state.position)) findings.push({ code: 'stop-near-work' });
-    takeIndex();
-    return findings;
+    return [...findings, ...indexing.take()];
   };
 
   const endFindings = (state: ModalState): readonly FindingBody[] => {
@@ -129,20 +92,17 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
   };
 
   const turnFindings = (move: Move, state: ModalState): readonly FindingBody[] => {
-    if (move.to.a === 'unknown' || move.to.a === move.from.a) return [];
-    const findings: FindingBody[] = [];
-    if (LINEAR.some((axis) => move.from[axis] !== move.to[axis]))
-      findings.push({ code: 'index-while-moving' });
-    else if (!sweep.isClear(move.from)) findings.push({ code: 'index-near-work' });
+    if (move.to.a === move.from.a) return [];
+    const findings = [...indexing.turn(move)];
     if (hasClamp && clamped) findings.push({ code: 'index-clamped', wouldDo: rotary.unclamp ?? '' });
     if (rotary?.mayTurnWithSpindle === false) {
-      const needed = spindle.coastDown;
-      const turning: FindingBody = { code: 'index-while-turning', waited: seconds(0), needed };
+      const turning: FindingBody = {
+        code: 'index-while-turning',
+        waited: seconds(0),
+        needed: spindle.coastDown,
+      };
       findings.push(...atRest(state, turning, 'index-while-turning'));
     }
-    if (move.from.a !== 'unknown') lastTurn = move.to.a > move.from.a ? 1 : -1;
-    index = radFromDeg(move.to.a * rotarySign(layoutOf(job), rotary?.sense ?? 'standard'));
-    sweep.turnTo(index);
     return findings;
   };
 
@@ -181,14 +141,8 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     else if (waited < spindle.spinUp - DWELL_SLACK) {
       findings.push({ code: 'spin-up-short', waited: seconds(waited), needed: spindle.spinUp });
     }
-    if (index === 'unknown') findings.push({ code: 'index-unknown' });
-    if (pending !== 'none') findings.push({ code: 'index-without-stop' });
     if (hasClamp && !clamped) findings.push({ code: 'stroke-unclamped', wouldDo: rotary.clamp ?? '' });
-    if (lastTurn !== 0) {
-      if (arrival !== 0 && arrival !== lastTurn)
-        findings.push(...once('both ways', { code: 'index-both-ways' }));
-      arrival = lastTurn;
-    }
+    findings.push(...indexing.touch());
     const wet = grinding.coolant === 'flood' ? state.flood : state.mist;
     if (grinding.coolant !== 'none' && !wet) {
       findings.push(...once('coolant', { code: 'coolant-missing', wanted: grinding.coolant }));
@@ -201,13 +155,13 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
 
   const moveFindings = (move: Move, state: ModalState): readonly FindingBody[] => {
     // A first INDEX comment before any move needs no stop: nothing runs yet.
-    if (!moved && index === 'unknown') takeIndex();
+    const first = !moved && indexing.isUnsaid() ? indexing.take() : [];
     moved = true;
-    const findings = [...turnFindings(move, state), ...travelFindings(move)];
+    const findings = [...first, ...turnFindings(move, state), ...travelFindings(move)];
     if (!move.rapid && move.feed > machine.maxFeed * 1.0005) {
       findings.push({ code: 'feed-over-machine', feed: mmPerMin(move.feed), max: machine.maxFeed });
     }
-    findings.push(...sweep.move(move));
+    findings.push(...meetsFixture(job, move.from, move.to), ...sweep.move(move));
     if (sweep.touched()) findings.push(...touchFindings(state));
     return findings;
   };
@@ -236,14 +190,12 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
   };
 
   return {
-    comments,
+    comments: indexing.comments,
     act,
     restart: () => {
       moved = false;
       waited = 0;
-      index = byHand ? 'unknown' : index;
-      pending = 'none';
-      lastTurn = 0;
+      indexing.restart();
     },
     finish: (state) => (state.ended ? [] : [{ code: 'end-missing' }, ...endFindings(state)]),
   };

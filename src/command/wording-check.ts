@@ -109,6 +109,11 @@ const wording: Wording = {
     `the stroke runs ${say.length(f.v)} beside the tool axis; only strokes through the axis are vouched for`,
   'wheel-meets-nose': (f, say) =>
     `the wheel runs ${f.by > 0 ? `${say.length(f.by)} deep into` : 'against'} the holding nose; end the stroke earlier or hold the punch farther out`,
+  'wheel-meets-fixture': (f, say) =>
+    `the wheel runs ${f.by > 0 ? `${say.length(f.by)} into` : 'against'} the ${f.what}; keep the move clear of it`,
+  'index-again': (f, say) =>
+    `the punch is indexed to ${say.angle(f.at)} and nothing is ground before the next index`,
+  'index-out-of-order': (f) => `flat ${f.flat} comes after flat ${f.after}, the job grinds them in order`,
   'flat-missing': (f, say) => `flat ${f.flat} at ${say.angle(f.at)} is never ground`,
   'flat-not-ordered': (f, say) => `a flat is ground at ${say.angle(f.at)} that the job does not have`,
   'size-over': (f, say) =>

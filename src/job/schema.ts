@@ -91,6 +91,10 @@ export function jobSchema(units: LengthUnit) {
     mostStrokes: z.int().min(1).max(20000).prefault(2000).describe('most strokes allowed for one flat'),
   });
 
+  const side = z
+    .tuple([length(ANY, 'one end'), length(ANY, 'other end')])
+    .refine(([from, to]) => from < to, { error: 'write [least, most], the smaller number first' });
+
   const holding = z.strictObject({
     index: z.enum(['rotary axis', 'by hand']),
     device: z
@@ -119,6 +123,19 @@ export function jobSchema(units: LengthUnit) {
       })
       .prefault({}),
     nose: z.strictObject({ halfHeight: positive('from the tool axis to the top of the holding nose') }),
+    boxes: z
+      .array(
+        z.strictObject({
+          name: z.string().min(1).max(40).prefault('fixture'),
+          x: side,
+          y: side,
+          z: side,
+        }),
+      )
+      .max(50)
+      .prefault([])
+      .describe('parts of the fixture the wheel must not touch: {name, x: [from, to], y, z} from work zero'),
+    table: length(ANY, 'height of the table over work zero, a negative number').optional(),
     handsOff: time('added to the coast-down before a hand goes in').prefault('2 s'),
   });
 

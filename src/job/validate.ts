@@ -163,6 +163,9 @@ const keysAt = (shape: JsonSchema, path: Path): readonly string[] => [
   ...new Set(schemasAt(shape, path).flatMap((schema) => Object.keys(schema.properties ?? {}))),
 ];
 
+const defaultText = (value: unknown): string =>
+  Array.isArray(value) ? (value.length === 0 ? 'none' : value.join(', ')) : String(value);
+
 /** Every default that `value` leaves to the schema, in the schema's order. */
 export function defaultsTaken(shape: JsonSchema, value: unknown, above = ''): readonly DefaultTaken[] {
   return Object.entries(shape.properties ?? {}).flatMap(([name, schema]) => {
@@ -172,7 +175,7 @@ export function defaultsTaken(shape: JsonSchema, value: unknown, above = ''): re
       return defaultsTaken(schema, written ?? schema.default, key);
     }
     return written === undefined && schema.default !== undefined
-      ? [{ key, value: String(schema.default) }]
+      ? [{ key, value: defaultText(schema.default) }]
       : [];
   });
 }
