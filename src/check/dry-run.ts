@@ -3,9 +3,10 @@
  * knows nothing of how a program was made. Lines may come one by one, so length costs no memory.
  */
 import type { Job } from '../job/job.js';
+import { holdAgainstOrder } from './against-order.js';
 import { execute } from './execute.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
-import { holdAgainstOrder, type MeasuredPunch, measure } from './measure.js';
+import { type MeasuredPunch, measure } from './measure.js';
 import { type Block, readLine } from './reader.js';
 import { type ModalState, START } from './state.js';
 import { createSweep } from './sweep.js';

@@ -1,19 +1,18 @@
 /**
- * The punch a program would leave, measured from its strokes alone, and held against the order. A flat
+ * The punch a program would leave, measured from its strokes alone. A flat
  * lies where its lowest stroke ran: h = w / cos t. Its relief is the slope of the set-up, since the rim
  * is a plane. Lengths are depths behind the front face: on the centre line to the rim's farthest reach,
  * at the corners to where the round rim leaves the flat's edge.
  */
 import type { Job } from '../job/job.js';
-import { FLAT_WITHIN, NO_BITE, SAME_INDEX } from '../quantity/tolerance.js';
+import { FLAT_WITHIN, SAME_INDEX } from '../quantity/tolerance.js';
 import { type Mm, type Mm3, mm, mm3, type Rad, rad } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
 import { atDepth, between, normal, type Section } from '../section/flat.js';
 import { depthOf, distanceFromHeight, flatAtDepth } from '../section/frame.js';
-import { acrossFlat, cornerOutside, edgeOf } from '../section/outline.js';
-import { isClosed } from '../section/polygon.js';
+import { acrossFlat, edgeOf } from '../section/outline.js';
+import { pointOn } from '../section/polygon.js';
 import { coveredFrom } from '../section/rim.js';
-import type { FindingBody } from './finding.js';
 import type { IndexRecord } from './sweep.js';
 import { removedVolume } from './volume.js';
 
@@ -26,6 +25,8 @@ export interface MeasuredFlat {
   readonly ordered: Mm | 'none';
   /** What the micrometer reads across this flat at the front face. */
   readonly across: Mm;
+  /** Angle on to the next flat ground, counter-clockwise seen from the tip; one turn if it is alone. */
+  readonly toNext: Rad;
   readonly relief: Rad;
   readonly lengthAtCentre: Mm;
   readonly lengthAtCorners: Mm;
@@ -41,13 +42,10 @@ export interface MeasuredPunch {
   readonly acrossCorners: Mm | 'none';
   /** How far the section's centre lies off the tool axis; `none` where the flats cannot show it. */
   readonly offAxis: Mm | 'none';
+  /** Widest piece of the blank's own outline left between two flats, straight across; `none` if corners are sharp. */
+  readonly land: Mm | 'none';
   readonly removed: Mm3;
 }
-
-/** A blank measured with a micrometer, and two flats each a rounding off, can leave this at a corner. */
-const LAND_SLACK: Mm = mm(0.003);
-/** Room for the last digit of a stroke's end, on a length. */
-const LENGTH_SLACK: Mm = mm(0.01);
 
 export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunch {
   const ground = records.filter(({ stock }) => stock.floors.length > 0);
@@ -66,6 +64,7 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
         distance: section[i]?.distance ?? mm(0),
         ordered: job.punch.section[index]?.distance ?? 'none',
         across: acrossFlat(section, job.blank, i),
+        toNext: toNext(section, i),
         relief: slope,
         lengthAtCentre: depthOf(mm(lowest.reach), mm(lowest.w), slope),
         lengthAtCorners: cornerLength(job, section, i, lowest.reach),
@@ -82,11 +81,36 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
     flats,
     acrossCorners: cornersOf(job, flats),
     offAxis: offAxis(job, flats),
+    land: land(job, section),
     removed: volume(job, ground, flats),
   };
 }
 
-const order = ({ flat }: MeasuredFlat): number => (flat === 'not ordered' ? 0 : flat);
+/** The smallest turn forward from flat `index` to another one. */
+function toNext(section: Section, index: number): Rad {
+  const at = section[index]?.at ?? rad(0);
+  const turn = 2 * Math.PI;
+  const forward = section.filter((_, i) => i !== index).map((other) => (other.at - at + 2 * turn) % turn);
+  return rad(Math.min(turn, ...forward));
+}
+
+/** Between the end of one flat and the start of the next, where they do not meet. */
+function land({ blank }: Job, section: Section): Mm | 'none' {
+  const ends = section
+    .map((flat, i) => ({ flat, edge: edgeOf(section, blank, i) }))
+    .toSorted((a, b) => a.flat.at - b.flat.at);
+  const widths = ends.map(({ flat, edge }, i) => {
+    const next = ends[(i + 1) % ends.length];
+    if (edge === 'none' || next === undefined || next.edge === 'none') return 0;
+    // Counter-clockwise seen from the tip runs toward -v on an upper flat.
+    const [a, b] = [pointOn(flat, edge.from), pointOn(next.flat, next.edge.to)];
+    return Math.hypot(a.y - b.y, a.z - b.z);
+  });
+  const widest = Math.max(0, ...widths);
+  return widest > FLAT_WITHIN ? mm(widest) : 'none';
+}
+
+export const order = ({ flat }: MeasuredFlat): number => (flat === 'not ordered' ? 0 : flat);
 
 /** Halvings that bring a depth of some metres below a nanometre. */
 const HALVINGS = 44;
@@ -163,57 +187,4 @@ function volume(job: Job, ground: readonly IndexRecord[], flats: readonly Measur
     }),
   );
   return removedVolume(job.blank, cuts, job.wheel.radius, slope, full, mm(end));
-}
-
-/** What of the measured punch is not as ordered. */
-export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunch): readonly FindingBody[] {
-  const { section, tolerance, flatLength, corners } = job.punch;
-  const findings: FindingBody[] = [];
-  section.forEach((ordered, i) => {
-    const flat = flats.find((measured) => measured.flat === i + 1);
-    if (flat === undefined) findings.push({ code: 'flat-missing', flat: i + 1, at: ordered.at });
-    else findings.push(...sizeFindings(job, flat, flats));
-    if (flat === undefined) return;
-    if (flat.lengthAtCorners < flatLength - LENGTH_SLACK) {
-      findings.push({ code: 'flat-short', flat: i + 1, length: flat.lengthAtCorners, ordered: flatLength });
-    }
-    if (flat.sparkOut < job.grinding.sparkOut) {
-      findings.push({
-        code: 'spark-out-short',
-        flat: i + 1,
-        strokes: flat.sparkOut,
-        ordered: job.grinding.sparkOut,
-      });
-    }
-  });
-  for (const { flat, at, deepestBite } of flats) {
-    if (flat === 'not ordered' && deepestBite > NO_BITE) findings.push({ code: 'flat-not-ordered', at });
-  }
-  const most = mm((tolerance.plus + tolerance.minus) / 2 + FLAT_WITHIN);
-  if (off !== 'none' && off > most) findings.push({ code: 'section-off-axis', by: off, most });
-  const ground: Section = flats.map(({ at, distance }) => ({ at, distance }));
-  if (corners === 'sharp' && flats.length >= section.length && isClosed(ground)) {
-    const by = cornerOutside(ground, job.blank);
-    if (by > LAND_SLACK) findings.push({ code: 'corner-land', by });
-  }
-  return findings;
-}
-
-/** Across flats where the order has an opposite flat, else twice the distance, within the tolerance. */
-function sizeFindings(job: Job, flat: MeasuredFlat, flats: readonly MeasuredFlat[]): readonly FindingBody[] {
-  const { section, tolerance } = job.punch;
-  const number = order(flat);
-  const facing = (at: Rad): boolean => between(rad(at + Math.PI), flat.at) <= SAME_INDEX;
-  const opposite = section.findIndex(({ at }) => facing(at));
-  const other = flats.find((measured) => measured.flat === opposite + 1);
-  // A pair is judged once, at its first flat; a missing opposite is its own finding.
-  if (opposite >= 0 && (opposite + 1 < number || other === undefined)) return [];
-  const ordered = section[number - 1]?.distance ?? mm(0);
-  const size = mm(flat.distance + (other?.distance ?? flat.distance));
-  const wanted = ordered + (section[opposite]?.distance ?? ordered);
-  const most = mm(wanted + tolerance.plus);
-  const least = mm(wanted - tolerance.minus);
-  if (size > most + 2 * FLAT_WITHIN) return [{ code: 'size-over', flat: number, size, most }];
-  if (size < least - 2 * FLAT_WITHIN) return [{ code: 'size-under', flat: number, size, least }];
-  return [];
 }

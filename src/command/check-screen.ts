@@ -5,6 +5,7 @@ import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { mm } from '../quantity/unit.js';
+import { sectionDrawing } from './drawing.js';
 import { paint } from './io.js';
 import { sayIn } from './say.js';
 import { labelled, table } from './screen.js';
@@ -75,9 +76,11 @@ function punchTable({ punch }: CheckReport, job: Job): string {
   ];
   const facts: (readonly [string, string])[] = [];
   if (punch.acrossCorners !== 'none') facts.push(['Across corners', say.length(punch.acrossCorners)]);
+  if (punch.land !== 'none')
+    facts.push(['Corner lands', `the blank leaves ${say.length(punch.land)} of its own outline`]);
   if (punch.offAxis !== 'none') facts.push(['Off the axis', say.length(mm(punch.offAxis))]);
   facts.push(['Removed', `${trimmed(punch.removed, 1)} mm3`]);
-  return `${table(head, rows)}\n${labelled(facts)}`;
+  return `${table(head, rows)}\n${labelled(facts)}\n${sectionDrawing(job.blank, punch.flats)}`;
 }
 
 const flatJson = (flat: MeasuredFlat): object => ({
@@ -86,6 +89,7 @@ const flatJson = (flat: MeasuredFlat): object => ({
   distanceMm: flat.distance,
   orderedMm: flat.ordered,
   acrossMm: flat.across,
+  toNextDeg: degFromRad(flat.toNext),
   reliefDeg: degFromRad(flat.relief),
   lengthAtCentreMm: flat.lengthAtCentre,
   lengthAtCornersMm: flat.lengthAtCorners,
@@ -106,6 +110,7 @@ export function checkJson(report: CheckReport, job: Job): object {
       flats: punch.flats.map(flatJson),
       acrossCornersMm: punch.acrossCorners,
       offAxisMm: punch.offAxis,
+      landMm: punch.land,
       removedMm3: punch.removed,
     },
   };
