@@ -1,5 +1,6 @@
 /**
- * The measured punch against the order: sizes within the tolerance, lengths, corners, the section on its
+ * The measured punch against the order: sizes within the tolerance, each flat within half of it (a lobed
+ * section measures true across opposite flats), lengths, corners, the section on its
  * axis, every flat there and none besides.
  */
 import type { Job } from '../job/job.js';
@@ -13,12 +14,15 @@ import { type MeasuredFlat, type MeasuredPunch, order } from './measure.js';
 
 /** A blank measured with a micrometer, and two flats each a rounding off, can leave this at a corner. */
 const LAND_SLACK: Mm = mm(0.003);
+/** A flat longer than ordered by more than this is another punch; common practice, no source. */
+const LONG_SLACK: Mm = mm(0.5);
 /** Room for the last digit of a stroke's end, on a length. */
 const LENGTH_SLACK: Mm = mm(0.01);
 
 /** What of the measured punch is not as ordered. */
 export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunch): readonly FindingBody[] {
   const { section, tolerance, flatLength, corners } = job.punch;
+  const most = mm((tolerance.plus + tolerance.minus) / 2 + FLAT_WITHIN);
   const findings: FindingBody[] = [];
   section.forEach((ordered, i) => {
     const flat = flats.find((measured) => measured.flat === i + 1);
@@ -28,6 +32,11 @@ export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunc
     if (flat.lengthAtCorners < flatLength - LENGTH_SLACK) {
       findings.push({ code: 'flat-short', flat: i + 1, length: flat.lengthAtCorners, ordered: flatLength });
     }
+    if (flat.lengthAtCorners > flatLength + LONG_SLACK) {
+      findings.push({ code: 'flat-long', flat: i + 1, length: flat.lengthAtCorners, ordered: flatLength });
+    }
+    const by = mm(Math.abs(flat.distance - ordered.distance));
+    if (by > most) findings.push({ code: 'flat-off', flat: i + 1, by, most });
     if (flat.sparkOut < job.grinding.sparkOut) {
       findings.push({
         code: 'spark-out-short',
@@ -40,7 +49,6 @@ export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunc
   for (const { flat, at, deepestBite } of flats) {
     if (flat === 'not ordered' && deepestBite > NO_BITE) findings.push({ code: 'flat-not-ordered', at });
   }
-  const most = mm((tolerance.plus + tolerance.minus) / 2 + FLAT_WITHIN);
   if (off !== 'none' && off > most) findings.push({ code: 'section-off-axis', by: off, most });
   const ground: Section = flats.map(({ at, distance }) => ({ at, distance }));
   if (corners === 'sharp' && flats.length >= section.length && isClosed(ground)) {

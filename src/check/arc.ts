@@ -26,6 +26,9 @@ export const PLANE_AXES = {
 /** Radii at both ends may differ by this, mm. */
 const RADII_DIFFER = 0.002;
 
+/** A sweep below this is rounding: the arc ends where it starts and is a whole turn. */
+const NO_SWEEP = 1e-12;
+
 export interface ArcWords {
   readonly i: number | undefined;
   readonly j: number | undefined;
@@ -88,5 +91,5 @@ function sweepOf(turns: Arc['turns'], centre: Pair, from: Pair, to: Pair): numbe
   const forward = turns === 'counter-clockwise' ? angle(to) - angle(from) : angle(from) - angle(to);
   const turn = 2 * Math.PI;
   const swept = ((forward % turn) + turn) % turn;
-  return swept < 1e-12 ? turn : swept;
+  return swept < NO_SWEEP ? turn : swept;
 }

@@ -1,7 +1,7 @@
 /**
  * Every G and M code this checker knows: its modal group, or why it is refused. A block may hold one code
  * of a group. Source: NISTIR 6556 (RS274/NGC v3), Table 4 (modal groups); G70 and G71 as units are
- * EIA RS-274-D; G95 to G97 of later controls.
+ * EIA RS-274-D; G95 to G97 of later controls (from memory).
  */
 
 export type Group =
@@ -48,7 +48,8 @@ const rows: readonly (readonly [group: Group, codes: string, refused?: string])[
   ['return level', 'G98 G99'],
   ['work offset', 'G54 G55 G56 G57 G58 G59'],
   ['work offset', 'G59.1 G59.2 G59.3', 'this offset is a number in the control, not in the profile'],
-  ['path control', 'G61 G61.1 G64'],
+  ['path control', 'G61 G61.1'],
+  ['path control', 'G64', 'blending may end a stroke short of its mark; write G61'],
   ['non-modal', 'G4'],
   ['non-modal', 'G53', 'machine coordinates depend on where the work offset lies'],
   ['non-modal', 'G10 G52 G92 G92.1 G92.2 G92.3', 'it moves the zero that the whole program stands on'],

@@ -4,11 +4,9 @@
  */
 import type { Job } from '../job/job.js';
 import { holdAgainstOrder } from './against-order.js';
-import { execute } from './execute.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import { type MeasuredPunch, measure } from './measure.js';
-import { type Block, readLine } from './reader.js';
-import { type ModalState, START } from './state.js';
+import { createSession, type Session } from './session.js';
 import { createSweep } from './sweep.js';
 import { createWatch } from './watch.js';
 
@@ -26,8 +24,8 @@ export interface CheckReport {
   readonly lines: number;
 }
 
-/** More findings than anyone reads: the rest are counted. */
-const MOST_FINDINGS = 200;
+/** One lost word offends in every block after it: more of a kind than this are only counted. */
+const MOST_ALIKE = 8;
 
 export interface DryRun {
   /** Begins a program; a set goes on with the punch as the one before left it. */
@@ -41,110 +39,75 @@ export interface DryRun {
 export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   const sweep = createSweep(job);
   const watch = createWatch(job, sweep);
+  const { longestBlock } = job.machine.program;
   const findings: CheckFinding[] = [];
+  const counts = new Map<string, number>();
   let left = 0;
   let refused = false;
   let lines = 0;
-  let program = '';
-  let line = 0;
-  let state: ModalState = START;
-  let percents = 0;
-  let body = 0;
+  let session: Session | 'none' = 'none';
+  let place: BlockPlace = { program: '', line: 0, text: '' };
   let afterEnd = false;
 
-  const report = (bodies: readonly FindingBody[], place: BlockPlace): void => {
+  const report = (bodies: readonly FindingBody[], where: BlockPlace): void => {
     for (const finding of bodies) {
       const severity = severityOf(finding.code);
       if (severity === 'error') refused = true;
-      if (findings.length < MOST_FINDINGS) findings.push({ ...finding, severity, place });
+      const same = (counts.get(finding.code) ?? 0) + 1;
+      counts.set(finding.code, same);
+      if (same <= MOST_ALIKE) findings.push({ ...finding, severity, place: where });
       else left += 1;
     }
   };
 
   const close = (): void => {
-    if (program === '') return;
-    report(watch.finish(state), { program, line, text: '' });
+    if (session !== 'none') report(watch.finish(session.state()), { ...place, text: '' });
   };
 
-  const readInto = (text: string, place: BlockPlace): void => {
-    const read = readLine(text);
-    switch (read.kind) {
-      case 'refused':
-        report([read.finding], place);
-        break;
-      case 'percent':
-        percents += 1;
-        break;
-      case 'program number':
-        if (body > 0) report([{ code: 'subprogram', text: text.trim() }], place);
-        report(watch.comments(read.comments), place);
-        break;
-      case 'block':
-        report(watch.comments(read.comments), place);
-        if (read.words.length > 0) runBlock(read, place);
-    }
-  };
-
-  const runBlock = (block: Block, place: BlockPlace): void => {
-    body += 1;
-    if (block.deletable && options.blockDelete === 'on') return;
-    if (block.deletable && options.blockDelete === undefined) {
-      report([{ code: 'block-delete' }], place);
-      return;
-    }
-    const done = execute(state, block, job.machine);
+  const take = (open: Session, text: string): void => {
+    const done = open.line(text);
+    report(watch.comments(done.comments), place);
     if (done.kind === 'refused') report([done.finding], place);
-    else {
-      state = done.state;
-      for (const action of done.actions) report(watch.act(action, state), place);
+    if (done.kind === 'after end' && !afterEnd) {
+      afterEnd = true;
+      report([{ code: 'text-after-end' }], place);
+    }
+    if (done.kind !== 'executed') return;
+    for (const action of done.actions) {
+      report(watch.act(action, open.state()), place);
+      if (action.kind === 'stop') open.forget();
     }
   };
 
   return {
-    start: (name) => {
+    start: (program) => {
       close();
-      if (program !== '') watch.restart();
-      program = name;
-      [line, state, percents, body, afterEnd] = [0, START, 0, 0, false];
+      if (session !== 'none') watch.restart();
+      session = createSession(job.machine, options.blockDelete ?? 'unsaid');
+      place = { program, line: 0, text: '' };
+      afterEnd = false;
     },
     line: (text) => {
+      if (session === 'none') throw new RangeError('a program is started before its first line');
       lines += 1;
-      line += 1;
-      if (text.length > job.machine.program.longestBlock) {
-        // A control cuts such a block short or stops at it.
-        const finding = {
-          code: 'line-too-long',
-          length: text.length,
-          most: job.machine.program.longestBlock,
-        } as const;
-        return report([finding], { program, line, text });
-      }
-      // After the second % or an end nothing is read; text there is only said aloud.
-      if (state.ended || percents >= 2) {
-        if (text.trim() !== '' && text.trim() !== '%' && !afterEnd) {
-          afterEnd = true;
-          report([{ code: 'text-after-end' }], { program, line, text });
-        }
-        return;
-      }
-      readInto(text, { program, line, text });
+      place = { program: place.program, line: place.line + 1, text };
+      // A control cuts such a block short or stops at it.
+      if (text.length > longestBlock) {
+        report([{ code: 'line-too-long', length: text.length, most: longestBlock }], place);
+      } else take(session, text);
     },
     finish: () => {
       close();
+      const whole = { program: place.program, line: 0, text: '' };
       const punch = measure(job, sweep.records());
-      report(holdAgainstOrder(job, punch), { program, line: 0, text: '' });
-      const all = left === 0 ? findings : [...findings, moreFindings(left, program)];
-      return { verdict: refused ? 'refused' : 'run', findings: all, punch, lines };
+      report(holdAgainstOrder(job, punch), whole);
+      const severity = severityOf('more-findings');
+      const more: readonly CheckFinding[] =
+        left === 0 ? [] : [{ code: 'more-findings', severity, left, place: whole }];
+      return { verdict: refused ? 'refused' : 'run', findings: [...findings, ...more], punch, lines };
     },
   };
 }
-
-const moreFindings = (left: number, program: string): CheckFinding => ({
-  code: 'more-findings',
-  severity: severityOf('more-findings'),
-  left,
-  place: { program, line: 0, text: '' },
-});
 
 /** A program's name and text. */
 export interface ProgramText {

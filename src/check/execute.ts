@@ -4,19 +4,19 @@
  * in the order of execution and are walked in that order.
  * Source: NISTIR 6556 (RS274/NGC v3), Table 8 (order of execution), Appendix E (error conditions).
  */
+import { layouts } from '../job/layout.js';
 import { type Machine, UNIT_CODES } from '../job/machine.js';
 import { toMm } from '../quantity/length.js';
-import { type Arc, centreOf } from './arc.js';
+import { type Arc, centreOf, PLANE_AXES } from './arc.js';
 import { codeRow, type Group } from './codes.js';
 import type { FindingBody } from './finding.js';
 import type { Block } from './reader.js';
-import type { Axis, Coordinate, ModalState, Position } from './state.js';
+import { type Axis, type Coordinate, LINEAR, type ModalState, type Position } from './state.js';
 
 /** What a block does, in the order it does it. */
 export type Action =
   | { readonly kind: 'speed' }
-  | { readonly kind: 'spindle'; readonly turned: ModalState['spindle'] }
-  | { readonly kind: 'coolant' }
+  | { readonly kind: 'spindle' }
   | { readonly kind: 'clamp'; readonly clamped: boolean }
   | { readonly kind: 'dwell'; readonly seconds: number }
   | {
@@ -25,10 +25,11 @@ export type Action =
       readonly from: Position;
       readonly to: Position;
       readonly arc: Arc | 'straight';
-      /** mm/min or deg/min; 1/min in inverse time; 0 for a rapid. */
+      /** mm/min along the path, deg/min for a rotary move alone; 0 for a rapid. */
       readonly feed: number;
     }
-  | { readonly kind: 'stop' }
+  /** `optional`: only if the operator's switch says so. */
+  | { readonly kind: 'stop'; readonly optional: boolean }
   | { readonly kind: 'end' };
 
 export type Executed =
@@ -56,8 +57,6 @@ interface Work {
   readonly state: Changing<ModalState>;
   /** The block's code of each group. */
   readonly codes: Partial<Record<Group, string>>;
-  /** M7 and M8 may both stand in one block, so coolant codes are a list. */
-  readonly coolant: readonly string[];
   readonly values: Readonly<Record<string, number>>;
   /** Letters not used yet. */
   unused: number;
@@ -86,7 +85,6 @@ function sortWords(before: ModalState, { words, number }: Block, machine: Machin
     refuse({ code: 'block-number-bad', word: `N${number}` });
   }
   const codes: Partial<Record<Group, string>> = {};
-  const coolant: string[] = [];
   const values: Record<string, number> = {};
   let [mWords, letters] = [0, 0];
   for (const { letter, value } of words) {
@@ -99,18 +97,13 @@ function sortWords(before: ModalState, { words, number }: Block, machine: Machin
     if (letter === 'M') mWords += 1;
     const { code, group } = known(letter, value, machine);
     const other = codes[group];
-    if (other !== undefined && !bothCoolants(other, code))
-      refuse({ code: 'group-twice', words: [other, code], group });
+    if (other !== undefined) refuse({ code: 'group-twice', words: [other, code], group });
     codes[group] = code;
-    if (group === 'coolant') coolant.push(code);
   }
   if (mWords > MOST_M_WORDS)
     refuse({ code: 'group-twice', words: ['M'], group: `more than ${MOST_M_WORDS} M words` });
-  return { machine, before, state: { ...before }, codes, coolant, values, unused: letters, actions: [] };
+  return { machine, before, state: { ...before }, codes, values, unused: letters, actions: [] };
 }
-
-const bothCoolants = (a: string, b: string): boolean =>
-  (a === 'M7' && b === 'M8') || (a === 'M8' && b === 'M7');
 
 /** The code's row, refused by name if it is not vouched for or the profile's control has not got it. */
 function known(
@@ -125,6 +118,13 @@ function known(
   }
   const row = codeRow(letter, value) ?? refuse({ code: 'code-unknown', word: `${letter}${value}` });
   if (row.refused !== 'no') refuse({ code: 'code-refused', word: row.code, reason: row.refused });
+  if (row.group === 'return level' && isLathe(machine)) {
+    refuse({
+      code: 'code-refused',
+      word: row.code,
+      reason: 'on many lathes it changes what the feed counts in',
+    });
+  }
   if (row.group === 'units') {
     const { inch, mm } = UNIT_CODES[program.unitsCode];
     if (row.code !== inch && row.code !== mm) {
@@ -135,6 +135,8 @@ function known(
   }
   return row;
 }
+
+const isLathe = ({ layout }: Machine): boolean => layouts[layout].across === 'none';
 
 /** The value of a letter, ticked off. */
 function take(work: Work, letter: string): number | undefined {
@@ -188,7 +190,8 @@ function feed(work: Work): void {
   if (state.feedMode === 'inverse time') state.feed = value;
   // Said in the very block that first says the units, F still counts in whatever the control had before.
   else if (state.units === 'unsaid' && work.codes.units !== undefined) state.feed = 0;
-  else state.feed = inMm(value, work);
+  else if (state.units === 'unsaid') inMm(value, work);
+  else state.feed = value;
 }
 
 function speed(work: Work): void {
@@ -201,8 +204,10 @@ function speed(work: Work): void {
 
 function tool(work: Work): void {
   const value = take(work, 'T');
-  if (value !== undefined && (value < 0 || !Number.isInteger(value))) {
-    refuse({ code: 'number-negative', word: `T${value}` });
+  if (value === undefined) return;
+  if (value < 0 || !Number.isInteger(value)) refuse({ code: 'number-negative', word: `T${value}` });
+  if (isLathe(work.machine)) {
+    refuse({ code: 'code-refused', word: `T${value}`, reason: 'on a lathe it turns the tool post' });
   }
 }
 
@@ -212,16 +217,13 @@ function spindle({ codes, state, actions }: Work): void {
   const code = codes.spindle;
   if (code !== 'M3' && code !== 'M4' && code !== 'M5') return;
   state.spindle = TURNED[code];
-  actions.push({ kind: 'spindle', turned: state.spindle });
+  actions.push({ kind: 'spindle' });
 }
 
-function coolant({ coolant: said, state, actions }: Work): void {
-  for (const code of said) {
-    if (code === 'M9') [state.flood, state.mist] = [false, false];
-    else if (code === 'M8') state.flood = true;
-    else state.mist = true;
-    actions.push({ kind: 'coolant' });
-  }
+function coolant({ codes, state }: Work): void {
+  if (codes.coolant === 'M9') [state.flood, state.mist] = [false, false];
+  else if (codes.coolant === 'M8') state.flood = true;
+  else if (codes.coolant === 'M7') state.mist = true;
 }
 
 function clamp({ codes, machine, actions }: Work): void {
@@ -241,12 +243,11 @@ function units({ codes, state, before }: Work): void {
   if (before.units !== 'unsaid' && before.units !== state.units) refuse({ code: 'units-switched' });
 }
 
-function workOffset({ codes, state, machine }: Work): void {
+function workOffset({ codes, machine }: Work): void {
   const code = codes['work offset'];
   if (code === undefined) return;
   const wouldDo = machine.program.workOffset;
   if (code !== wouldDo) refuse({ code: 'other-work-offset', word: code, wouldDo });
-  state.workOffset = code;
 }
 
 function distance({ codes, state }: Work): void {
@@ -278,7 +279,8 @@ function motion(work: Work): void {
   if (state.motion === 'none') refuse({ code: 'axis-without-motion', word: named });
   const rapid = state.motion === 'G0';
   const arc = state.motion === 'G2' || state.motion === 'G3' ? arcOf(work, to) : 'straight';
-  work.actions.push({ kind: 'move', rapid, from: before.position, to, arc, feed: rapid ? 0 : feedOf(work) });
+  const feed = rapid ? 0 : feedOf(work, to, arc);
+  work.actions.push({ kind: 'move', rapid, from: before.position, to, arc, feed });
   state.position = to;
 }
 
@@ -293,11 +295,30 @@ function target(state: ModalState, at: Coordinate, value: number): number {
   return at === 'unknown' ? refuse({ code: 'start-unknown' }) : at + value;
 }
 
-function feedOf({ state, values }: Work): number {
+/** F counts in length units where a linear axis moves, in degrees where the rotary one moves alone. */
+function feedOf({ state, before, values }: Work, to: Position, arc: Arc | 'straight'): number {
   // In inverse time every feed move says its own F; NISTIR 6556, 3.5.19.
   const said = state.feedMode !== 'inverse time' || values['F'] !== undefined;
   if (state.feed === 0 || !said) refuse({ code: 'feed-missing' });
-  return state.feed;
+  if (state.feedMode === 'inverse time') return state.feed * pathLength(before.position, to, arc);
+  const linear = arc !== 'straight' || LINEAR.some((axis) => before.position[axis] !== to[axis]);
+  return linear && state.units !== 'unsaid' ? toMm(state.feed, state.units) : state.feed;
+}
+
+/** Length of a move, mm; of a rotary move alone, degrees; infinite from a place not known. */
+function pathLength(from: Position, to: Position, arc: Arc | 'straight'): number {
+  const change = (axis: Axis): number => {
+    const [a, b] = [from[axis], to[axis]];
+    if (a === b) return 0;
+    return a === 'unknown' || b === 'unknown' ? Number.POSITIVE_INFINITY : Math.abs(b - a);
+  };
+  if (arc === 'straight') {
+    const length = Math.hypot(...LINEAR.map(change));
+    return length > 0 ? length : change('a');
+  }
+  const [first, second] = PLANE_AXES[arc.plane];
+  const along = LINEAR.filter((axis) => axis !== first && axis !== second).map(change);
+  return Math.hypot(arc.radius * arc.sweep, ...along);
 }
 
 function arcOf(work: Work, to: Position): Arc {
@@ -312,9 +333,25 @@ function arcOf(work: Work, to: Position): Arc {
   return typeof arc === 'string' ? refuse({ code: 'arc-bad', reason: arc }) : arc;
 }
 
+/** What a program has said of these is remembered: unsaid, the program before decides. */
+const REMEMBERED: readonly Group[] = [
+  'cutter compensation',
+  'length offset',
+  'work offset',
+  'feed mode',
+  'spindle mode',
+];
+
+function remember({ codes, state }: Work): void {
+  for (const group of REMEMBERED) {
+    const code = codes[group];
+    if (code !== undefined && !state.said.has(code)) state.said = new Set([...state.said, code]);
+  }
+}
+
 function stopping({ codes, state, actions }: Work): void {
   const code = codes.stopping;
-  if (code === 'M0' || code === 'M1') actions.push({ kind: 'stop' });
+  if (code === 'M0' || code === 'M1') actions.push({ kind: 'stop', optional: code === 'M1' });
   if (code !== 'M2' && code !== 'M30') return;
   state.ended = true;
   actions.push({ kind: 'end' });
@@ -334,6 +371,7 @@ const STEPS: readonly ((work: Work) => void)[] = [
   units,
   workOffset,
   distance,
+  remember,
   motion,
   stopping,
 ];

@@ -35,6 +35,11 @@ interface Numbers {
   'number-negative': { readonly word: string };
   'feed-missing': None;
   'dwell-missing': { readonly word: string };
+  'block-number-late': { readonly word: string };
+  'comment-active': { readonly text: string };
+  'comment-style': None;
+  'percent-misplaced': None;
+  'mode-unsaid': { readonly words: readonly string[] };
   'block-number-bad': { readonly word: string };
   'arc-bad': { readonly reason: string };
   'units-unsaid': { readonly wouldDo: string };
@@ -51,10 +56,13 @@ interface Numbers {
   'speed-missing': None;
   'wheel-turns-backward': { readonly word: string; readonly wouldDo: string };
   'wheel-not-turning': None;
+  'speed-not-ordered': { readonly speed: RevPerMin; readonly ordered: RevPerMin };
   'spin-up-short': { readonly waited: Seconds; readonly needed: Seconds };
   'stop-while-turning': None;
   'coast-down-short': { readonly waited: Seconds; readonly needed: Seconds };
   'stop-near-work': None;
+  'stop-too-low': { readonly height: Mm; readonly needed: Mm };
+  'stop-ignored': None;
   'coolant-missing': { readonly wanted: string };
   'coolant-unwanted': None;
   'start-unknown': None;
@@ -72,18 +80,26 @@ interface Numbers {
   'index-unknown': None;
   'index-again': { readonly at: Rad };
   'index-out-of-order': { readonly flat: number; readonly after: number };
-  'index-mismatch': { readonly flat: number; readonly said: Rad; readonly ordered: Rad | 'none' };
+  'index-mismatch': {
+    readonly flat: number;
+    readonly said: Rad;
+    readonly ordered: Rad | 'none';
+    readonly flats: number;
+  };
   // sweep
   'rapid-in-stock': { readonly depth: Mm };
   'infeed-in-stock': { readonly depth: Mm };
   'stroke-too-deep': { readonly depth: Mm; readonly allowed: Mm };
   'stroke-too-fast': { readonly feed: MmPerMin; readonly allowed: MmPerMin };
   'stroke-off-centre': { readonly v: Mm };
-  'wheel-meets-nose': { readonly by: Mm };
+  'wheel-near-nose': { readonly clearance: Mm };
+  'below-the-flats': { readonly by: Mm };
   'wheel-meets-fixture': { readonly what: string; readonly by: Mm };
   // the punch
   'flat-missing': { readonly flat: number; readonly at: Rad };
   'flat-not-ordered': { readonly at: Rad };
+  'flat-off': { readonly flat: number; readonly by: Mm; readonly most: Mm };
+  'flat-long': { readonly flat: number; readonly length: Mm; readonly ordered: Mm };
   'size-over': { readonly flat: number; readonly size: Mm; readonly most: Mm };
   'size-under': { readonly flat: number; readonly size: Mm; readonly least: Mm };
   'section-off-axis': { readonly by: Mm; readonly most: Mm };

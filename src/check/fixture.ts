@@ -9,6 +9,7 @@ import { type Job, layoutOf, slopeOf } from '../job/job.js';
 import { mm } from '../quantity/unit.js';
 import type { FindingBody } from './finding.js';
 import type { Position } from './state.js';
+import { type Move, spanOn } from './sweep.js';
 
 interface Place {
   readonly x: number;
@@ -17,7 +18,8 @@ interface Place {
 }
 
 /** What the wheel would touch on a straight way from one place to the other. */
-export function meetsFixture(job: Job, from: Position, to: Position): readonly FindingBody[] {
+export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
+  const { from, to } = move;
   const { boxes, table } = job.holding;
   if ((boxes.length === 0 && table === undefined) || layoutOf(job).across === 'none') return [];
   const [a, b] = [known(from), known(to)];
@@ -25,14 +27,17 @@ export function meetsFixture(job: Job, from: Position, to: Position): readonly F
   const start = a === 'unknown' ? b : a;
   const lean = slopeOf(job).by === 'head' ? Math.sin(slopeOf(job).angle) : 0;
   const radius = job.wheel.radius + job.wheel.height * lean;
-  const lowest = Math.min(start.z, b.z) - job.wheel.radius * lean;
+  const lowest =
+    (move.arc === 'straight' ? Math.min(start.z, b.z) : spanOn(move, 'z')[0]) - job.wheel.radius * lean;
   const findings: FindingBody[] = [];
   if (table !== undefined && lowest <= table) {
     findings.push({ code: 'wheel-meets-fixture', what: 'table', by: mm(table - lowest) });
   }
   for (const { name, x, y, z } of boxes) {
     if (lowest > z[1]) continue;
-    const gap = fromRectangle(start, b, { left: x[0], right: x[1], near: y[0], far: y[1] }) - radius;
+    const box = { left: x[0], right: x[1], near: y[0], far: y[1] };
+    const gap =
+      (move.arc === 'straight' ? fromRectangle(start, b, box) : arcFromRectangle(move, box)) - radius;
     if (gap <= 0) findings.push({ code: 'wheel-meets-fixture', what: name, by: mm(-gap) });
   }
   return findings;
@@ -56,6 +61,15 @@ export function fromRectangle(a: Place, b: Place, box: Rectangle): number {
     Math.hypot(Math.max(box.left - x, 0, x - box.right), Math.max(box.near - y, 0, y - box.far));
   const corners = [box.left, box.right].flatMap((x) => [box.near, box.far].map((y) => ({ x, y })));
   return Math.min(toBox(a), toBox(b), ...corners.map((corner) => toSegment(corner, a, b)));
+}
+
+/** On the safe side for an arc: distance from the box it runs in. */
+function arcFromRectangle(move: Move, box: Rectangle): number {
+  const [[left, right], [near, far]] = [spanOn(move, 'x'), spanOn(move, 'y')];
+  return Math.hypot(
+    Math.max(box.left - right, 0, left - box.right),
+    Math.max(box.near - far, 0, near - box.far),
+  );
 }
 
 function toSegment({ x, y }: { readonly x: number; readonly y: number }, a: Place, b: Place): number {

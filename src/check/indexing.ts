@@ -57,7 +57,7 @@ export function createIndexing(job: Job, sweep: Sweep): Indexing {
       pending = { at: said, flat };
       const ordered = job.punch.section[flat - 1]?.at ?? 'none';
       const agrees = ordered !== 'none' && between(ordered, said) <= SAME_INDEX && Number(match[3]) === flats;
-      return agrees ? [] : [{ code: 'index-mismatch', flat, said, ordered }];
+      return agrees ? [] : [{ code: 'index-mismatch', flat, said, ordered, flats }];
     });
 
   const take = (): readonly FindingBody[] => {

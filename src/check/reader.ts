@@ -20,6 +20,8 @@ export interface Block {
   readonly comments: readonly string[];
   /** The line opens with `/`: executed or not as the operator's switch stands. */
   readonly deletable: boolean;
+  /** It holds a comment after a semicolon. */
+  readonly semicolon: boolean;
 }
 
 export type LineRead =
@@ -30,9 +32,16 @@ export type LineRead =
 
 export const LONGEST_LINE = 256;
 
-/** Words from end to end, blanks allowed anywhere; a number has digits and at most one point. */
-const ALL_WORDS = /^\s*(?:\/\s*)?(?:[A-Za-z]\s*[-+]?\s*(?:\d[\d\s]*\.?[\d\s]*|\.\s*\d[\d\s]*))*$/;
-const PROGRAM_NUMBER = /^\s*[O:]\s*\d{1,8}\s*$/i;
+/** Words and comments from end to end, blanks taken out; a number has digits and at most one point. */
+const ALL_WORDS = /^\/?(?:\||[A-Z][-+]?(?:\d+\.?\d*|\.\d+))*$/i;
+const BLANKS = /\s+/g;
+/** Stands for a comment outside of it: a comment ends a word. A bar in the text itself is refused before. */
+const GAP = '|';
+const PROGRAM_NUMBER = /^\s*[O:]\s*\d{1,5}\s*$/i;
+/** A block number after another word. */
+const LATE_NUMBER = /[A-MO-Z][^A-Z]*N/i;
+/** Comments that some controls act on. */
+const ACTIVE = /^(debug|print|log|logopen|logappend|logclose|probeopen|probeclose|py|abort),?/i;
 const LETTERS = /[A-Za-z]/g;
 
 /** @param line without its line end. */
@@ -42,14 +51,15 @@ export function readLine(line: string): LineRead {
   const split = splitComments(line);
   if ('code' in split) return { kind: 'refused', finding: split };
   const { outside, comments } = split;
-  if (outside.trim() === '%') return { kind: 'percent' };
-  if (PROGRAM_NUMBER.test(outside)) return { kind: 'program number', comments };
-  if (!ALL_WORDS.test(outside)) return { kind: 'refused', finding: offence(outside) };
+  const bare = outside.replaceAll(GAP, ' ');
+  if (bare.trim() === '%') return { kind: 'percent' };
+  if (PROGRAM_NUMBER.test(bare)) return { kind: 'program number', comments };
+  if (!ALL_WORDS.test(outside.replace(BLANKS, ''))) return { kind: 'refused', finding: offence(outside) };
   return words(line, outside, comments);
 }
 
 /** Characters no control promises to read. */
-const UNREADABLE = /[^\t\x20-\x7e]/;
+const UNREADABLE = /[^\t\x20-\x7b\x7d\x7e]/;
 
 function unreadable(line: string): FindingBody | undefined {
   if (line.length > LONGEST_LINE) return { code: 'line-too-long', length: line.length, most: LONGEST_LINE };
@@ -88,7 +98,7 @@ function splitComments(line: string): Split | FindingBody {
     const nested = line.indexOf('(', at + 1);
     if (nested >= 0 && nested < end) return { code: 'comment-nested', column: nested + 1 };
     comments.push(line.slice(at + 1, end).trim());
-    outside += ' '.repeat(end + 1 - at);
+    outside += GAP.repeat(end + 1 - at);
     at = end + 1;
   }
   return { outside, comments };
@@ -105,14 +115,20 @@ function words(line: string, outside: string, comments: readonly string[]): Line
     if (typeof value !== 'number' || !Number.isFinite(value)) return lost;
     list.push({ letter, value });
   }
+  const number = parsed.ln ?? 'none';
+  if (number !== 'none' && LATE_NUMBER.test(outside)) {
+    return { kind: 'refused', finding: { code: 'block-number-late', word: `N${number}` } };
+  }
+  const active = comments.find((text) => ACTIVE.test(text) && text.includes(','));
+  if (active !== undefined) return { kind: 'refused', finding: { code: 'comment-active', text: active } };
   const deletable = outside.trimStart().startsWith('/');
-  return { kind: 'block', words: list, number: parsed.ln ?? 'none', comments, deletable };
+  return { kind: 'block', words: list, number, comments, deletable, semicolon: outside.length < line.length };
 }
 
 /** Names the first thing in `outside` that is no word. */
 function offence(outside: string): FindingBody {
-  const body = outside.replace('/', ' ');
-  const symbol = body.search(/[^A-Za-z0-9.+\-\s]/);
+  const body = outside.replace(/^(\s*)\//, '$1 ');
+  const symbol = body.search(/[^A-Za-z0-9.+\-\s|]/);
   const column = symbol + 1;
   const character = body.charAt(symbol);
   if (/^\s*O/i.test(body)) return { code: 'subprogram', text: outside.trim() };
@@ -122,7 +138,7 @@ function offence(outside: string): FindingBody {
     if (character === '*') return { code: 'checksum', column };
     return { code: 'text-unreadable', column, text: character };
   }
-  const bare = /([A-Za-z])\s*(?=[A-Za-z]|$)/.exec(body);
+  const bare = /([A-Za-z])\s*(?=[A-Za-z|]|$)/.exec(body);
   if (bare !== null)
     return { code: 'number-missing', column: bare.index + 1, letter: (bare[1] ?? '').toUpperCase() };
   const first = /^\s*[-+.\d]/.exec(body);

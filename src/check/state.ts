@@ -16,8 +16,7 @@ export interface ModalState {
   readonly units: LengthUnit | 'unsaid';
   readonly distance: 'absolute' | 'incremental' | 'unsaid';
   readonly feedMode: 'per minute' | 'inverse time';
-  readonly workOffset: string;
-  /** mm/min or deg/min as the move wants it; 0 until said. */
+  /** F as written: program units or degrees per minute, or 1/min in inverse time; 0 until said. */
   readonly feed: number;
   /** rev/min; `unsaid` until an S word. */
   readonly speed: number | 'unsaid';
@@ -25,22 +24,27 @@ export interface ModalState {
   readonly flood: boolean;
   readonly mist: boolean;
   readonly position: Position;
+  /** Start-up codes said so far, of those that a left-over would make dangerous. */
+  readonly said: ReadonlySet<string>;
   readonly ended: boolean;
 }
 
-/** What a control may be taken to hold when a program starts. Source: NISTIR 6556, 3.5 and Table 4 defaults. */
+/**
+ * What is taken as said before a program says anything: nothing that matters. The plane is RS274/NGC's
+ * default (NISTIR 6556, 3.5); feed per minute and the offsets the watch asks for.
+ */
 export const START: ModalState = {
   motion: 'none',
   plane: 'G17',
   units: 'unsaid',
   distance: 'unsaid',
   feedMode: 'per minute',
-  workOffset: 'unsaid',
   feed: 0,
   speed: 'unsaid',
   spindle: 'off',
   flood: false,
   mist: false,
   position: { x: 'unknown', y: 'unknown', z: 'unknown', a: 'unknown' },
+  said: new Set(),
   ended: false,
 };

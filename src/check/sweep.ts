@@ -37,6 +37,9 @@ const OFF_CENTRE: Mm = mm(0.05);
 /** A rapid closer to ground metal than this rubs. */
 const RUBS: Mm = mm(0.002);
 
+/** A hair over an ordered feed is how its last digit rounds. */
+const FEED_SLACK = 1.001;
+
 export interface Sweep {
   /** Turns the punch to `at`; the stock seen from there is what earlier strokes there left. */
   readonly turnTo: (at: Rad) => void;
@@ -81,8 +84,14 @@ export function createSweep(job: Job): Sweep {
   let touched = false;
 
   const rim = ({ u, w }: WheelPoint): Floor => ({ reach: u - wheelRadius, w });
+  // The nose counts as endless to both sides, and as larger by the clearance the job keeps.
+  const clearance = job.grinding.clearance - 2 * ROUNDING;
+  const noseEdge = nose.u + clearance;
   const noseTop = (reach: number): number =>
-    reach > nose.u ? Number.NEGATIVE_INFINITY : nose.w + (nose.u - reach) * Math.tan(slope);
+    reach > noseEdge
+      ? Number.NEGATIVE_INFINITY
+      : nose.w + clearance + Math.max(0, nose.u - reach) * Math.tan(slope);
+  const lowest = Math.min(...job.punch.section.map(({ distance }) => flatHeight(distance, slope)));
 
   const turnTo = (at: Rad): void => {
     indexed = true;
@@ -95,7 +104,18 @@ export function createSweep(job: Job): Sweep {
     const place = wheelPoint(job, position);
     if (place === 'unknown') return false;
     const { reach, w } = rim(place);
-    return reach >= tipEdge(turning, slope) || w >= stockTop(turning, mm(reach), slope);
+    return (
+      reach >= tipEdge(turning, slope) + clearance || w >= stockTop(turning, mm(reach), slope) + clearance
+    );
+  };
+
+  /** The least the wheel's centre lies beside the tool axis during a move. */
+  const besideWork = (action: Move): number => {
+    const across = layoutOf(job).across;
+    // Not said yet: it may stand anywhere, over the work too.
+    if (across === 'none' || action.from[across.axis] === 'unknown') return 0;
+    const [least, most] = spanOn(action, across.axis);
+    return least <= 0 && most >= 0 ? 0 : Math.min(Math.abs(least), Math.abs(most));
   };
 
   const move = (action: Move): readonly FindingBody[] => {
@@ -103,15 +123,16 @@ export function createSweep(job: Job): Sweep {
     const to = wheelPoint(job, action.to);
     const from = wheelPoint(job, action.from);
     if (from === 'unknown' && !action.rapid && linearChanged(action)) return [{ code: 'start-unknown' }];
-    if (to === 'unknown') return [];
+    // The rim comes down only where it is known to be: across first, then the height.
+    if (to === 'unknown') return action.to.z === action.from.z ? [] : [{ code: 'start-unknown' }];
     // From an unknown start the wheel comes, as the start check says, from above and beyond the tip.
     const straight = isStraight(action) && from !== 'unknown';
     const ends = straight ? { from: rim(from), to: rim(to) } : boxOf(job, action, rim);
-    const beside = Math.min(Math.abs(to.v), from === 'unknown' ? Math.abs(to.v) : Math.abs(from.v));
-    if (beside > wheelRadius + turning) return [];
     const findings: FindingBody[] = [];
-    const intoNose = deepest(noseTop, [nose.u], ends);
-    if (intoNose > -ROUNDING) findings.push({ code: 'wheel-meets-nose', by: mm(Math.max(0, intoNose)) });
+    if (to.w < lowest - RUBS) findings.push({ code: 'below-the-flats', by: mm(lowest - to.w) });
+    const intoNose = deepest(noseTop, [noseEdge, nose.u], ends);
+    if (intoNose > 0) findings.push({ code: 'wheel-near-nose', clearance: job.grinding.clearance });
+    if (besideWork(action) > wheelRadius + turning) return findings;
     const depth = deepest((reach) => highestUnder(current.stock, reach), breaks(current.stock), ends);
     if (action.rapid) {
       touched = depth > -RUBS;
@@ -140,9 +161,8 @@ export function createSweep(job: Job): Sweep {
     const findings: FindingBody[] = [];
     const allowed = allowedBite(job, current.at, cut.w, indexed);
     if (depth > allowed + ROUNDING) findings.push({ code: 'stroke-too-deep', depth: mm(depth), allowed });
-    // A hair over the ordered speed is how its last digit rounds.
     const ordered = job.grinding.strokeSpeed;
-    if (action.feed > ordered * 1.001) {
+    if (action.feed > ordered * FEED_SLACK) {
       findings.push({ code: 'stroke-too-fast', feed: mmPerMin(action.feed), allowed: ordered });
     }
     if (ends.to.reach < ends.from.reach) note(current, cut, depth);
@@ -209,12 +229,12 @@ function boxOf(
 }
 
 /** Least and most of an axis during a move; an arc may bulge out as far as its circle. */
-function spanOn({ from, to, arc }: Move, axis: (typeof LINEAR)[number]): readonly number[] {
+export function spanOn({ from, to, arc }: Move, axis: (typeof LINEAR)[number]): readonly [number, number] {
   const ends = [from[axis], to[axis]].filter((value) => value !== 'unknown');
   if (arc !== 'straight') {
     const index = (PLANE_AXES[arc.plane] as readonly string[]).indexOf(axis);
     const centre = arc.centre[index];
     if (centre !== undefined) return [centre - arc.radius, centre + arc.radius];
   }
-  return ends.length === 0 ? [0] : [Math.min(...ends), Math.max(...ends)];
+  return ends.length === 0 ? [0, 0] : [Math.min(...ends), Math.max(...ends)];
 }

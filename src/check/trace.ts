@@ -3,10 +3,10 @@
  * program, without blank or wheel. A coordinate the program has not said yet is left out.
  */
 import type { Machine } from '../job/machine.js';
-import { execute } from './execute.js';
+import type { Action } from './execute.js';
 import type { FindingBody } from './finding.js';
-import { readLine } from './reader.js';
-import { type Axis, type ModalState, START } from './state.js';
+import { type BlockDelete, createSession } from './session.js';
+import type { Axis, ModalState } from './state.js';
 
 export interface TraceRow {
   /** Line in the file, from 1. */
@@ -20,7 +20,7 @@ export interface TraceRow {
   /** Arc centre on the plane's first and second axis, mm; the swept angle, degrees. */
   readonly centre?: readonly [number, number];
   readonly sweep?: number;
-  /** mm/min, or deg/min for a rotary move alone; 1/min in inverse time. */
+  /** mm/min along the path, or deg/min for a rotary move alone. */
   readonly feed?: number;
   readonly spindle: ModalState['spindle'];
   /** rev/min as last said. */
@@ -41,36 +41,22 @@ export interface Tracer {
 
 const AXES: readonly Axis[] = ['x', 'y', 'z', 'a'];
 
-export function createTracer(machine: Machine, blockDelete: 'on' | 'off' | 'unsaid' = 'unsaid'): Tracer {
-  let state = START;
+export function createTracer(machine: Machine, blockDelete: BlockDelete = 'unsaid'): Tracer {
+  const session = createSession(machine, blockDelete);
   let block = 0;
-  let percents = 0;
-  let body = 0;
   let refused = false;
-
-  const refuse = (finding: FindingBody): readonly TraceRow[] => {
-    refused = true;
-    return [{ block, ...modal(state), refused: finding }];
+  return {
+    line: (text) => {
+      block += 1;
+      const done = session.line(text);
+      if (done.kind === 'executed')
+        return [{ block, ...numbered(done.number), ...rowOf(session.state(), done.actions) }];
+      if (done.kind !== 'refused') return [];
+      refused = true;
+      return [{ block, ...modal(session.state()), refused: done.finding }];
+    },
+    refused: () => refused,
   };
-
-  const line = (text: string): readonly TraceRow[] => {
-    block += 1;
-    if (state.ended || percents >= 2) return [];
-    const read = readLine(text);
-    if (read.kind === 'refused') return refuse(read.finding);
-    if (read.kind === 'percent') percents += 1;
-    if (read.kind === 'program number' && body > 0) return refuse({ code: 'subprogram', text: text.trim() });
-    if (read.kind !== 'block' || read.words.length === 0) return [];
-    body += 1;
-    if (read.deletable && blockDelete === 'unsaid') return refuse({ code: 'block-delete' });
-    if (read.deletable && blockDelete === 'on') return [];
-    const done = execute(state, read, machine);
-    if (done.kind === 'refused') return refuse(done.finding);
-    state = done.state;
-    return [{ block, ...numbered(read.number), ...rowOf(state, done.actions) }];
-  };
-
-  return { line, refused: () => refused };
 }
 
 const numbered = (number: number | 'none'): { readonly number?: number } =>
@@ -83,7 +69,7 @@ function modal(state: ModalState): Pick<TraceRow, 'spindle' | 'coolant' | 'speed
   return { spindle: state.spindle, ...(state.speed === 'unsaid' ? {} : { speed: state.speed }), coolant };
 }
 
-type Actions = Extract<ReturnType<typeof execute>, { readonly kind: 'done' }>['actions'];
+type Actions = readonly Action[];
 
 function rowOf(state: ModalState, actions: Actions): Omit<TraceRow, 'block'> {
   const move = actions.find((action) => action.kind === 'move');

@@ -3,17 +3,25 @@
  * answers one question at the moment it matters: may the wheel start, may it cut, may the punch turn,
  * may a hand go in. Times are the profile's; a program that waits less is refused.
  */
-import type { Job } from '../job/job.js';
-import { mm, mmPerMin, revPerMin, seconds } from '../quantity/unit.js';
+import { type Job, layoutOf } from '../job/job.js';
+import { ROUNDING } from '../quantity/tolerance.js';
+import { type Mm, mm, mmPerMin, revPerMin, seconds } from '../quantity/unit.js';
+import { circumradius } from '../section/blank.js';
 import type { Action } from './execute.js';
 import type { FindingBody } from './finding.js';
 import { meetsFixture } from './fixture.js';
 import { createIndexing } from './indexing.js';
 import { LINEAR, type ModalState } from './state.js';
-import type { Move, Sweep } from './sweep.js';
+import { type Move, type Sweep, spanOn, wheelPoint } from './sweep.js';
 
 /** Waits within this of what is asked for are long enough: the last digit of a dwell. */
 const DWELL_SLACK = 0.0015;
+/** The wheel may run this share off the ordered speed: more than S rounds, less than matters. */
+const SPEED_SLACK = 0.05;
+/** A hair over a feed limit is how its last digit rounds. */
+const FEED_SLACK = 1.0005;
+/** Floating-point noise on coordinates, mm. */
+const TRAVEL_NOISE = 1e-6;
 
 export interface Watch {
   readonly comments: (texts: readonly string[]) => readonly FindingBody[];
@@ -27,11 +35,17 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
   const { machine, wheel, holding, grinding } = job;
   const { spindle, rotary, travel, workZero } = machine;
   const indexing = createIndexing(job, sweep);
+  const { leaveOut, workOffset } = machine.program;
+  const usual = [...layoutOf(job).startCodes, 'G40', 'G49', 'G94', workOffset];
+  const needed = usual.filter(
+    (word) => word !== 'G17' && word !== 'G18' && !leaveOut.some((left) => left === word),
+  );
   const byHand = holding.index === 'by hand';
   const hasClamp = !byHand && rotary?.clamp !== undefined;
   const spans = new Map<string, { least: number; most: number }>();
   const reported = new Set<string>();
   let waited = 0;
+  let lastSpeed = 0;
   let moved = false;
   let clamped = false;
 
@@ -44,6 +58,9 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
 
   const speedFindings = ({ speed, spindle: turning }: ModalState): readonly FindingBody[] => {
     if (speed === 'unsaid') return [];
+    // A faster wheel must come up to speed anew.
+    if (turning !== 'off' && speed > lastSpeed) waited = 0;
+    lastSpeed = speed;
     const findings: FindingBody[] = [];
     if (speed > wheel.ratedSpeed) {
       findings.push({ code: 'speed-over-rating', speed: revPerMin(speed), rated: wheel.ratedSpeed });
@@ -78,15 +95,25 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     return [{ code, waited: seconds(waited), needed: spindle.coastDown }];
   };
 
-  const stopFindings = (state: ModalState): readonly FindingBody[] => {
+  const stopFindings = (state: ModalState, optional: boolean): readonly FindingBody[] => {
     const findings = [...atRest(state, { code: 'stop-while-turning' }, 'coast-down-short')];
+    if (machine.program.stops === 'ignored') findings.push({ code: 'stop-ignored' });
     if (moved && !sweep.isClear(state.position)) findings.push({ code: 'stop-near-work' });
-    return [...findings, ...indexing.take()];
+    else if (moved && byHand) findings.push(...highEnough(state));
+    // Whether an optional stop stops is not in the program: it turns no punch.
+    return optional ? findings : [...findings, ...indexing.take()];
+  };
+
+  /** Hands need the room the job asks for over the blank, at its tip. */
+  const highEnough = ({ position }: ModalState): readonly FindingBody[] => {
+    const place = wheelPoint(job, position);
+    const needed = mm(circumradius(job.blank) / Math.cos(job.punch.relief) + grinding.retract);
+    if (place === 'unknown' || place.w >= needed - ROUNDING) return [];
+    return [{ code: 'stop-too-low', height: mm(place.w), needed }];
   };
 
   const endFindings = (state: ModalState): readonly FindingBody[] => {
-    const findings: FindingBody[] = [];
-    if (state.spindle !== 'off') findings.push({ code: 'end-while-turning' });
+    const findings = [...atRest(state, { code: 'end-while-turning' }, 'coast-down-short')];
     if (moved && !sweep.isClear(state.position)) findings.push({ code: 'end-near-work' });
     return findings;
   };
@@ -106,34 +133,42 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     return findings;
   };
 
-  const travelFindings = ({ to }: Move): readonly FindingBody[] =>
+  const travelFindings = (move: Move): readonly FindingBody[] =>
     LINEAR.flatMap((axis) => {
-      const [at, limits] = [to[axis], travel[axis]];
-      if (at === 'unknown' || limits === undefined) return [];
-      const [least, most] = limits;
-      const zero = workZero?.[axis];
-      if (zero !== undefined) {
-        if (at + zero >= least - 1e-6 && at + zero <= most + 1e-6) return [];
-        return once(`${axis}${at + zero < least}`, {
-          code: 'outside-travel',
-          axis,
-          at: mm(at + zero),
-          least,
-          most,
-        });
-      }
-      const span = spans.get(axis) ?? { least: at, most: at };
-      span.least = Math.min(span.least, at);
-      span.most = Math.max(span.most, at);
-      spans.set(axis, span);
-      if (span.most - span.least <= most - least + 1e-6) return [];
-      return once(axis, {
-        code: 'span-over-travel',
-        axis,
-        need: mm(span.most - span.least),
-        have: mm(most - least),
-      });
+      const limits = travel[axis];
+      if (limits === undefined || move.to[axis] === 'unknown') return [];
+      const ends = move.arc === 'straight' ? [move.to[axis]] : spanOn(move, axis);
+      return ends.flatMap((at) => travelOf(axis, at, limits));
     });
+
+  const travelOf = (
+    axis: (typeof LINEAR)[number],
+    at: number,
+    [least, most]: readonly [Mm, Mm],
+  ): readonly FindingBody[] => {
+    const zero = workZero?.[axis];
+    if (zero !== undefined) {
+      if (at + zero >= least - TRAVEL_NOISE && at + zero <= most + TRAVEL_NOISE) return [];
+      return once(`${axis}${at + zero < least}`, {
+        code: 'outside-travel',
+        axis,
+        at: mm(at + zero),
+        least,
+        most,
+      });
+    }
+    const span = spans.get(axis) ?? { least: at, most: at };
+    span.least = Math.min(span.least, at);
+    span.most = Math.max(span.most, at);
+    spans.set(axis, span);
+    if (span.most - span.least <= most - least + TRAVEL_NOISE) return [];
+    return once(axis, {
+      code: 'span-over-travel',
+      axis,
+      need: mm(span.most - span.least),
+      have: mm(most - least),
+    });
+  };
 
   const touchFindings = (state: ModalState): readonly FindingBody[] => {
     const findings: FindingBody[] = [];
@@ -143,6 +178,17 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     }
     if (hasClamp && !clamped) findings.push({ code: 'stroke-unclamped', wouldDo: rotary.clamp ?? '' });
     findings.push(...indexing.touch());
+    const { speed } = state;
+    if (
+      state.spindle !== 'off' &&
+      speed !== 'unsaid' &&
+      Math.abs(speed / grinding.spindleSpeed - 1) > SPEED_SLACK
+    ) {
+      const ordered = grinding.spindleSpeed;
+      findings.push(
+        ...once(`speed ${speed}`, { code: 'speed-not-ordered', speed: revPerMin(speed), ordered }),
+      );
+    }
     const wet = grinding.coolant === 'flood' ? state.flood : state.mist;
     if (grinding.coolant !== 'none' && !wet) {
       findings.push(...once('coolant', { code: 'coolant-missing', wanted: grinding.coolant }));
@@ -153,15 +199,21 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     return findings;
   };
 
+  /** Before anything moves: what the program before may have left on must be said off. */
+  const modeFindings = ({ said }: ModalState): readonly FindingBody[] => {
+    const words = needed.filter((word) => !said.has(word) && !(word === 'G94' && said.has('G93')));
+    return words.length === 0 ? [] : once('modes', { code: 'mode-unsaid', words });
+  };
+
   const moveFindings = (move: Move, state: ModalState): readonly FindingBody[] => {
     // A first INDEX comment before any move needs no stop: nothing runs yet.
     const first = !moved && indexing.isUnsaid() ? indexing.take() : [];
     moved = true;
     const findings = [...first, ...turnFindings(move, state), ...travelFindings(move)];
-    if (!move.rapid && move.feed > machine.maxFeed * 1.0005) {
+    if (!move.rapid && move.feed > machine.maxFeed * FEED_SLACK) {
       findings.push({ code: 'feed-over-machine', feed: mmPerMin(move.feed), max: machine.maxFeed });
     }
-    findings.push(...meetsFixture(job, move.from, move.to), ...sweep.move(move));
+    findings.push(...modeFindings(state), ...meetsFixture(job, move), ...sweep.move(move));
     if (sweep.touched()) findings.push(...touchFindings(state));
     return findings;
   };
@@ -172,8 +224,6 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
         return speedFindings(state);
       case 'spindle':
         return spindleFindings(state);
-      case 'coolant':
-        return [];
       case 'clamp':
         clamped = action.clamped;
         return [];
@@ -183,7 +233,7 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
       case 'move':
         return moveFindings(action, state);
       case 'stop':
-        return stopFindings(state);
+        return stopFindings(state, action.optional);
       case 'end':
         return endFindings(state);
     }
@@ -195,6 +245,8 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     restart: () => {
       moved = false;
       waited = 0;
+      lastSpeed = 0;
+      reported.delete('modes');
       indexing.restart();
     },
     finish: (state) => (state.ended ? [] : [{ code: 'end-missing' }, ...endFindings(state)]),

@@ -7,6 +7,7 @@ import { trimmed } from '../quantity/decimal.js';
 import { mm } from '../quantity/unit.js';
 import { sectionDrawing } from './drawing.js';
 import { paint } from './io.js';
+import type { ReportJson } from './report-schema.js';
 import { sayIn } from './say.js';
 import { labelled, table } from './screen.js';
 import { checkFindingLines, checkSentence } from './wording-check.js';
@@ -36,7 +37,7 @@ export function checkScreen(report: CheckReport, job: Job, colour: boolean): str
   const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
   const verdict =
     report.verdict === 'run'
-      ? `${good('GOOD TO RUN')}  ${count(report.lines, 'line')} read, nothing against it${warnings > 0 ? `, ${warn(count(warnings, 'warning'))}` : ''}`
+      ? `${good('GOOD TO RUN')}  ${count(report.lines, 'line')} read, ${warnings === 0 ? 'nothing against it' : `no error, ${warn(count(warnings, 'warning'))}`}`
       : `${bad('DO NOT RUN')}  ${count(errors, 'error')}${warnings > 0 ? `, ${count(warnings, 'warning')}` : ''} in ${count(report.lines, 'line')}`;
   const parts = [`${verdict}\n`];
   if (report.findings.length > 0) parts.push('\n', findingsText(report, job, colour));
@@ -44,8 +45,12 @@ export function checkScreen(report: CheckReport, job: Job, colour: boolean): str
   if (job.machine.workZero === undefined) {
     parts.push('\nThe profile does not say where work zero lies, so travel is checked by its span alone.\n');
   }
+  if (report.verdict === 'run') parts.push(CAUTION);
   return parts.join('');
 }
+
+/** What no dry run can see; common practice, no source. */
+const CAUTION = `\nNot seen here: the wheel itself, the clamping, what SET lines tell your hands. Ring test, guard, eye protection,\nhands out, stand clear; run it in the air first. The marking of the wheel and local rules come before this page.\n`;
 
 function punchTable({ punch }: CheckReport, job: Job): string {
   const say = sayIn(job.units);
@@ -83,7 +88,7 @@ function punchTable({ punch }: CheckReport, job: Job): string {
   return `${table(head, rows)}\n${labelled(facts)}\n${sectionDrawing(job.blank, punch.flats)}`;
 }
 
-const flatJson = (flat: MeasuredFlat): object => ({
+const flatJson = (flat: MeasuredFlat): ReportJson['punch']['flats'][number] => ({
   flat: flat.flat,
   atDeg: degFromRad(flat.at),
   distanceMm: flat.distance,
@@ -100,7 +105,7 @@ const flatJson = (flat: MeasuredFlat): object => ({
 });
 
 /** The report for machines: mm, degrees, mm3; each finding with its sentence. */
-export function checkJson(report: CheckReport, job: Job): object {
+export function checkJson(report: CheckReport, job: Job): ReportJson {
   const { punch } = report;
   return {
     verdict: report.verdict,

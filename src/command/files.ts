@@ -132,11 +132,24 @@ export interface Output {
 export function writeFiles(outputs: readonly Output[], force: boolean, io: Io): void {
   const places = outputs.map(({ path, text }) => ({ path, text, full: resolve(io.cwd, path) }));
   for (const { path, full } of places) {
+    if (!existsSync(dirname(full))) throw new Leave(UNUSABLE, `${path}: there is no folder ${dirname(path)}`);
     if (existsSync(full) && statSync(full).isDirectory())
       throw new Leave(UNUSABLE, `${path}: this is a folder, not a file`);
     if (!force && existsSync(full)) throw new Leave(UNUSABLE, `${path}: already there; --force replaces it`);
   }
   for (const { path, text, full } of places) writeOne(path, full, text, force);
+}
+
+/** Some file systems know no links; there the look just taken has to do. */
+const NO_LINKS: ReadonlySet<string> = new Set(['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK']);
+
+function placeNew(beside: string, full: string): void {
+  try {
+    linkSync(beside, full);
+  } catch (error) {
+    if (!NO_LINKS.has((error as NodeJS.ErrnoException).code ?? '')) throw error;
+    renameSync(beside, full);
+  }
 }
 
 function writeOne(path: string, full: string, text: string, force: boolean): void {
@@ -151,7 +164,7 @@ function writeOne(path: string, full: string, text: string, force: boolean): voi
     }
     // A link fails where a file has appeared meanwhile; a rename would replace it.
     if (force) renameSync(beside, full);
-    else linkSync(beside, full);
+    else placeNew(beside, full);
   } catch (error) {
     throw new Leave(UNUSABLE, `${path}: cannot be written: ${because(error)}`);
   } finally {

@@ -2,6 +2,7 @@
  * The command line: `run(argv, io)` gives an exit code and touches the world only through `io`.
  * 0 good, 1 refused, 2 the input cannot be used, 3 our own fault.
  */
+import { createRequire } from 'node:module';
 import { Command, CommanderError } from 'commander';
 import { InputError, problemLine } from '../job/problem.js';
 import { checkCommand } from './check.js';
@@ -14,6 +15,8 @@ import { traceCommand } from './trace.js';
 
 /** How a command says what it came to. */
 export type Done = (code: ExitCode) => void;
+
+const { version } = createRequire(import.meta.url)('../../package.json') as { readonly version: string };
 
 const commands = [newCommand, planCommand, postCommand, checkCommand, traceCommand];
 
@@ -36,6 +39,7 @@ A grinding wheel can burst and a spindle takes fingers: the marking of the wheel
 local rules and qualified practice come before anything printed here.
 `,
     )
+    .version(version, '-V, --version', 'show the version')
     .showHelpAfterError('(flatwright --help shows the commands)')
     .exitOverride()
     .configureOutput({

@@ -6,8 +6,7 @@ import { type Command, Option } from 'commander';
 import { InputError } from '../job/problem.js';
 import { readJob } from '../job/read.js';
 import { NAMED_SECTIONS } from '../job/schema.js';
-import type { PlanFinding } from '../plan/finding.js';
-import { planJob } from '../plan/plan.js';
+import { type Plan, planJob } from '../plan/plan.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
@@ -17,6 +16,7 @@ import { GOOD, Leave, UNUSABLE } from './exit.js';
 import { profileText, shippedMachines, writeFiles } from './files.js';
 import type { Io } from './io.js';
 import type { Done } from './main.js';
+import { planSentence } from './wording-plan.js';
 
 type SectionName = keyof typeof NAMED_SECTIONS;
 
@@ -107,7 +107,7 @@ Examples:
     .action(async (file: string | undefined, options: Partial<Answers> & { force?: true; yes?: true }) => {
       const answers = await answerAll(options, options.yes === true ? 'no terminal' : io.ask);
       const text = starterJob(answers, io);
-      if (file === undefined) io.out(text);
+      if (file === undefined || file === '-') io.out(text);
       else {
         writeFiles([{ path: file, text }], options.force === true, io);
         io.err(`${file}: written; next: flatwright plan ${file}\n`);
@@ -149,8 +149,13 @@ function starterJob(answers: Answers, io: Io): string {
   const corners = acrossCorners(mm(size), sides);
   const blank = Math.ceil((corners + BLANK_STEP) / BLANK_STEP) * BLANK_STEP;
   const first = jobText(answers, blank, STICK_OUT, io);
-  const nose = findingsOf(first, answers, io).find((finding) => finding.code === 'nose-in-reach');
-  return nose === undefined ? first : jobText(answers, blank, Math.ceil(nose.wouldDo), io);
+  const nose = planned(first, answers, io).findings.find((finding) => finding.code === 'nose-in-reach');
+  const text = nose === undefined ? first : jobText(answers, blank, Math.ceil(nose.wouldDo), io);
+  const { job, findings } = planned(text, answers, io);
+  const [error] = findings.filter(({ severity }) => severity === 'error');
+  if (error !== undefined)
+    throw new Leave(UNUSABLE, `the answers do not make a safe job: ${planSentence(error, job)}`);
+  return text;
 }
 
 function sizeOf({ size, units }: Answers): number {
@@ -162,10 +167,9 @@ function sizeOf({ size, units }: Answers): number {
   }
 }
 
-function findingsOf(text: string, answers: Answers, io: Io): readonly PlanFinding[] {
+function planned(text: string, answers: Answers, io: Io): Plan {
   try {
-    return planJob(readJob({ file: 'the new job', text }, () => profileText(answers.machine, io.cwd)))
-      .findings;
+    return planJob(readJob({ file: 'the new job', text }, () => profileText(answers.machine, io.cwd)));
   } catch (error) {
     if (error instanceof InputError) {
       const [problem] = error.problems;

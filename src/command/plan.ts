@@ -9,8 +9,9 @@ import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
-import { mm } from '../quantity/unit.js';
-import { acrossCorners } from '../section/corner.js';
+import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
+import { type MPerS, mm } from '../quantity/unit.js';
+import { acrossCorners, flatToCorner } from '../section/corner.js';
 import { GOOD, REFUSED } from './exit.js';
 import { loadJob } from './files.js';
 import { type Io, paint } from './io.js';
@@ -80,7 +81,7 @@ function planScreen(plan: Plan): string {
     labelled(setUpRows(plan)),
     '\nFlats, in grinding order\n',
     flatTable(plan),
-    '\nMeasure at the front face\n',
+    '\nMeasure at the front face, over what lies opposite: a flat, or the corner of an odd section\n',
     measureTable(plan),
     '\nTime\n',
     labelled([
@@ -88,9 +89,13 @@ function planScreen(plan: Plan): string {
       ['Running', `about ${say.time(plan.totals.running)}${stopsText(plan)}`],
     ]),
   ];
-  if (job.defaults.length > 0) {
-    parts.push('\nTaken as usual, since the job does not say\n');
-    parts.push(labelled(job.defaults.map(({ key, value }) => [key, value])));
+  for (const [of, defaults] of [
+    ['the job', job.defaults],
+    ['the machine profile', job.machineDefaults],
+  ] as const) {
+    if (defaults.length === 0) continue;
+    parts.push(`\nTaken as usual, since ${of} does not say\n`);
+    parts.push(labelled(defaults.map(({ key, value }) => [key, value])));
   }
   if (punch.corners !== 'sharp')
     parts.push('\nCorners stay as the blank leaves them: the lands have no relief.\n');
@@ -109,7 +114,10 @@ function punchText({ job }: Plan): string {
   const distance = section[0]?.distance ?? mm(0);
   if (sides === 'free') return `${section.length} flats of a free section, ${length}`;
   const size = mm(2 * distance);
-  if (sides % 2 !== 0) return `${sides} flats, inscribed diameter ${say.length(size)}, ${length}`;
+  if (sides % 2 !== 0) {
+    const corner = corners === 'sharp' ? `, flat to corner ${say.length(flatToCorner(distance, sides))}` : '';
+    return `${sides} flats, inscribed diameter ${say.length(size)}${corner}, ${length}`;
+  }
   const across = `${sides} flats, across flats ${say.length(size)}`;
   return corners === 'sharp'
     ? `${across}, across corners ${say.length(acrossCorners(size, sides))}, ${length}`
@@ -125,14 +133,23 @@ function reliefText({ job, workingClearance, cornerRelief }: Plan): string {
 function wheelText({ job, surface }: Plan): string {
   const say = sayIn(job.units);
   const { wheel, grinding } = job;
-  return `${wheel.shape} ${say.length(wheel.diameter)}, ${say.speed(grinding.spindleSpeed)} = ${fixed(surface, 1)} m/s, marked ${say.speed(wheel.ratedSpeed)}`;
+  return `${wheel.shape} ${say.length(wheel.diameter)}, ${say.speed(grinding.spindleSpeed)} = ${surfaceText(job, surface)}, marked ${say.speed(wheel.ratedSpeed)}`;
+}
+
+/** m/s, and feet per minute where inches are spoken. */
+function surfaceText({ units }: Job, surface: MPerS): string {
+  const metric = `${fixed(surface, 1)} m/s`;
+  return units === 'inch' ? `${metric} (${Math.round(surface / M_PER_S_PER_SFPM)} ft/min)` : metric;
 }
 
 function setUpRows(plan: Plan): (readonly [string, string])[] {
   const { job, touchOff, sineBarHeight } = plan;
   const say = sayIn(job.units);
   const bar = job.holding.slope.sineBar;
-  const what = plan.slope.by === 'head' ? 'head tilted' : 'fixture sloped, tip down,';
+  const what =
+    plan.slope.by === 'head'
+      ? 'head tilted, spindle top toward the shank, punch level:'
+      : 'fixture sloped, tip away from the wheel:';
   const onBar =
     bar === undefined || sineBarHeight === 'none'
       ? ''
@@ -175,6 +192,7 @@ function indexText({ holding, machine }: Job): string {
 function flatTable(plan: Plan): string {
   const { job } = plan;
   const say = sayIn(job.units);
+  const there = sayIn(job.machine.units);
   const { along, up } = layoutOf(job);
   const rows = plan.flats.map((flat) => {
     const end = toMachine(layoutOf(job), slopeOf(job), { u: flat.centreEnd, v: 0, w: flat.w });
@@ -184,13 +202,13 @@ function flatTable(plan: Plan): string {
       settingText(plan, flat),
       fixed(fromMm(flat.stock, job.units), job.units === 'inch' ? 4 : 3),
       ...(['rough', 'finish', 'spark-out'] as const).map((kind) => `${countOf(plan, flat, kind)}`),
-      say.column(mm(end[along.axis])),
-      say.column(mm(end[up.axis])),
+      there.column(mm(end[along.axis])),
+      there.column(mm(end[up.axis])),
     ];
   });
-  const [to, down] = [`to ${along.axis.toUpperCase()}`, `to ${up.axis.toUpperCase()}`];
+  const [to, down] = [along, up].map(({ axis }) => `to ${axis.toUpperCase()} ${there.unit}`);
   return table(
-    ['flat', 'at deg', 'set', `stock ${say.unit}`, 'rough', 'finish', 'spark-out', to, down],
+    ['flat', 'at deg', 'set', `stock ${say.unit}`, 'rough', 'finish', 'spark-out', to ?? '', down ?? ''],
     rows,
   );
 }
@@ -209,8 +227,9 @@ function settingText({ steps }: Plan, flat: FlatPlan): string {
     case 'crank':
       return `${setting.turns} + ${setting.holes}/${setting.circle}`;
     case 'axis':
-    case undefined:
       return 'axis';
+    case undefined:
+      return '-';
   }
 }
 

@@ -1,5 +1,5 @@
 /** `flatwright post JOB`: the program, checked before it is written. */
-import { basename, extname } from 'node:path';
+import { basename, extname, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
@@ -39,7 +39,10 @@ export function postCommand(program: Command, io: Io, done: Done): void {
     .option('-o, --output <file>', 'write to this file; without it the program goes to standard output')
     .option('--force', 'replace files that are already there')
     .option('--per-flat', 'one complete program a flat, numbered files, for indexing by hand')
-    .option('--write-refused', 'write even a program that its check refuses, with a warning at its top')
+    .option(
+      '--write-refused',
+      'write even a program that its check refuses, with a warning at its top; the exit code stays 1',
+    )
     .addOption(machineOption())
     .option('--json', 'print programs and check as JSON instead')
     .addHelpText(
@@ -61,6 +64,18 @@ Examples:
       if (options.perFlat === true && options.output === undefined && options.json !== true) {
         throw new Leave(UNUSABLE, '--per-flat writes several files; say where with -o FILE');
       }
+      const stopsIgnored = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
+      if (stopsIgnored && options.perFlat !== true) {
+        const why = `${job.machineName} runs on through program stops, and this job is indexed by hand`;
+        throw new Leave(REFUSED, `${job.file}: ${why}; post it with --per-flat -o FILE, one program a flat`);
+      }
+      if (
+        options.output !== undefined &&
+        path !== '-' &&
+        resolve(io.cwd, options.output) === resolve(io.cwd, path)
+      ) {
+        throw new Leave(UNUSABLE, `${options.output}: this is the job itself; give the program another name`);
+      }
       const plan = planJob(job);
       io.err(planFindings(plan, io));
       if (!isPostable(plan)) {
@@ -77,7 +92,7 @@ Examples:
         );
       }
       deliver(programs, report, plan, options, io);
-      done(GOOD);
+      done(report.verdict === 'run' ? GOOD : REFUSED);
     });
 }
 

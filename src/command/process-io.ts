@@ -1,5 +1,6 @@
 /** The real world: this process' streams, terminal and environment. */
 import { createInterface } from 'node:readline/promises';
+import { Leave, UNUSABLE } from './exit.js';
 import { splitLines } from './files.js';
 import type { Io } from './io.js';
 
@@ -32,7 +33,12 @@ export function processIo(): Io {
 async function ask(question: string): Promise<string> {
   const terminal = createInterface({ input: process.stdin, output: process.stderr });
   try {
-    return await terminal.question(question);
+    // Ctrl-D closes the terminal without an answer, Ctrl-C rejects the question: both mean stop.
+    return await new Promise<string>((answer, stop) => {
+      terminal.once('close', () => stop(new Leave(UNUSABLE, '\nstopped; nothing is written')));
+      terminal.once('SIGINT', () => terminal.close());
+      terminal.question(question).then(answer, stop);
+    });
   } finally {
     terminal.close();
   }

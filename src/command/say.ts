@@ -25,14 +25,16 @@ export function sayIn(units: LengthUnit): Say {
     column: (length) => fixed(fromMm(length, units), decimals),
     angle: (angle) => `${trimmed(degFromRad(angle), 3)} deg`,
     feed: (feed) => `${trimmed(fromMm(mm(feed), units), 2)} ${unit}/min`,
-    speed: (speed) => `${trimmed(speed, 0)} rev/min`,
+    // Rounded down: a rating must not read higher than it is.
+    speed: (speed) => `${Math.floor(speed)} rev/min`,
     time: sayTime,
   };
 }
 
 function sayTime(time: Seconds): string {
-  const minutes = Math.floor(time / 60);
-  if (minutes === 0) return `${trimmed(time, 1)} s`;
+  if (time < 59.95) return `${trimmed(time, time < 1 ? 3 : 1)} s`;
+  const whole = Math.round(time);
+  const minutes = Math.floor(whole / 60);
   const hours = Math.floor(minutes / 60);
-  return hours === 0 ? `${minutes} min ${Math.round(time % 60)} s` : `${hours} h ${minutes % 60} min`;
+  return hours === 0 ? `${minutes} min ${whole % 60} s` : `${hours} h ${minutes % 60} min`;
 }

@@ -44,6 +44,15 @@ const wording: Wording = {
     `${f.word} must not be negative, nor broken where it counts; write a value that can be`,
   'feed-missing': () => 'a feed move without a feed; write an F word in this block or before it',
   'dwell-missing': (f) => `G4 does not say how long; add ${f.word} and a time`,
+  'block-number-late': (f) => `${f.word} must stand first in its block; move it`,
+  'comment-active': (f) =>
+    `some controls act on the comment "${f.text.slice(0, 30)}"; take it out or begin it with another word`,
+  'comment-style': () =>
+    "a comment after a semicolon, which the profile's control does not know; put it in brackets",
+  'percent-misplaced': () =>
+    'a % in mid-program, where controls stop or refuse; keep one on the first line and one on the last',
+  'mode-unsaid': (f) =>
+    `the program moves before it has said ${f.words.join(', ')}, so the last program decides; say them at the top`,
   'block-number-bad': (f) => `${f.word} is no block number; N and up to five digits`,
   'arc-bad': (f) => `the arc cannot be: ${f.reason}`,
   'units-unsaid': (f) => `a length before the program has said its units; write ${f.wouldDo} first`,
@@ -65,6 +74,8 @@ const wording: Wording = {
     `${f.word} turns the wheel the wrong way for this machine; ${f.wouldDo} is right`,
   'wheel-not-turning': () =>
     'the wheel meets the punch without turning; start the spindle and wait before it',
+  'speed-not-ordered': (f, say) =>
+    `the wheel cuts at ${say.speed(f.speed)}, the job says ${say.speed(f.ordered)}; correct S`,
   'spin-up-short': (f, say) =>
     `the wheel meets the punch ${say.time(f.waited)} after its start and needs ${say.time(f.needed)}; lengthen the dwell after M3 or M4`,
   'stop-while-turning': () =>
@@ -72,10 +83,14 @@ const wording: Wording = {
   'coast-down-short': (f, say) =>
     `the program stops ${say.time(f.waited)} after M5 and the wheel needs ${say.time(f.needed)} to coast down; lengthen the dwell`,
   'stop-near-work': () => 'the program stops with the wheel over the punch; go to the clear position first',
+  'stop-too-low': (f, say) =>
+    `hands go in with the rim only ${say.length(f.height)} up, the job retracts to ${say.length(f.needed)}; retract before the stop`,
+  'stop-ignored': () =>
+    'the profile says this control ignores program stops; write one program a flat (post --per-flat)',
   'coolant-missing': (f) => `the job wants ${f.wanted} coolant and it is off; switch it on before the stroke`,
   'coolant-unwanted': () => 'coolant is on and the job says none',
   'start-unknown': () =>
-    'a feed move while it is not known where the wheel stands; name every axis with G0 first',
+    'a move while it is not known where the wheel stands; name the level axes with G0 first, then the height',
   'end-missing': () => 'the program does not end with M2 or M30; is it cut off?',
   'end-while-turning': () => 'the program ends with the wheel turning; write M5 before its end',
   'end-near-work': () =>
@@ -95,8 +110,8 @@ const wording: Wording = {
     'a stroke before any index; say which flat is up (rotary word, or INDEX comment and M0)',
   'index-mismatch': (f, say) =>
     f.ordered === 'none'
-      ? `the job has no flat ${f.flat}; correct the INDEX comment`
-      : `the comment says ${say.angle(f.said)} for flat ${f.flat}, the job ${say.angle(f.ordered)}; correct the INDEX comment`,
+      ? `the job has ${f.flats} flats and no flat ${f.flat}; correct the INDEX comment`
+      : `the job has ${f.flats} flats, flat ${f.flat} at ${say.angle(f.ordered)}; the INDEX comment says otherwise (${say.angle(f.said)}), correct it`,
   'rapid-in-stock': (f, say) =>
     `a rapid runs ${f.depth > 0 ? `${say.length(f.depth)} deep in the punch` : 'along the ground flat'}; retract first, or make it a feed move`,
   'infeed-in-stock': (f, say) =>
@@ -107,15 +122,22 @@ const wording: Wording = {
     `the stroke runs at ${say.feed(f.feed)}, the job says ${say.feed(f.allowed)}; lower F`,
   'stroke-off-centre': (f, say) =>
     `the stroke runs ${say.length(f.v)} beside the tool axis; only strokes through the axis are vouched for`,
-  'wheel-meets-nose': (f, say) =>
-    `the wheel runs ${f.by > 0 ? `${say.length(f.by)} deep into` : 'against'} the holding nose; end the stroke earlier or hold the punch farther out`,
+  'wheel-near-nose': (f, say) =>
+    `the wheel comes nearer to the holding nose than the ${say.length(f.clearance)} the job keeps, or runs into it; end the move earlier or hold the punch farther out`,
+  'below-the-flats': (f, say) =>
+    `the rim goes ${say.length(f.by)} below the lowest flat of the job, toward fixture or table; check the sign and the point of this height`,
   'wheel-meets-fixture': (f, say) =>
     `the wheel runs ${f.by > 0 ? `${say.length(f.by)} into` : 'against'} the ${f.what}; keep the move clear of it`,
   'index-again': (f, say) =>
     `the punch is indexed to ${say.angle(f.at)} and nothing is ground before the next index`,
   'index-out-of-order': (f) => `flat ${f.flat} comes after flat ${f.after}, the job grinds them in order`,
-  'flat-missing': (f, say) => `flat ${f.flat} at ${say.angle(f.at)} is never ground`,
+  'flat-missing': (f, say) =>
+    `flat ${f.flat} at ${say.angle(f.at)} is never ground; if the programs are a set, give them all`,
   'flat-not-ordered': (f, say) => `a flat is ground at ${say.angle(f.at)} that the job does not have`,
+  'flat-off': (f, say) =>
+    `flat ${f.flat} would lie ${say.length(f.by)} from where it is ordered, ${say.length(f.most)} is tolerable`,
+  'flat-long': (f, say) =>
+    `flat ${f.flat} would be ${say.length(f.length)} long at full width, ${say.length(f.ordered)} is ordered; end the strokes earlier`,
   'size-over': (f, say) =>
     `across flat ${f.flat} the punch would measure ${say.length(f.size)}, at most ${say.length(f.most)} is ordered`,
   'size-under': (f, say) =>
@@ -128,7 +150,7 @@ const wording: Wording = {
     `the corners would stick out of the blank by ${say.length(f.by)} and stay round without relief`,
   'spark-out-short': (f) =>
     `flat ${f.flat} gets ${f.strokes} strokes without infeed at its end, the job says ${f.ordered}`,
-  'more-findings': (f) => `${f.left} more findings are not listed`,
+  'more-findings': (f) => `${f.left} more findings of the same kinds are not listed`,
 };
 
 /** The sentence of a finding, in the units of whoever reads it. */

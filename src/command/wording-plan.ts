@@ -36,26 +36,30 @@ const wording: Wording = {
   'plate-cannot-step': (f) =>
     `flat ${f.flat} needs ${trimmed(f.turns, 4)} crank turns, which no circle given has; ${f.wouldDo.length === 0 ? 'none up to 66 holes has: use a rotary axis' : `a circle of ${list(f.wouldDo)} holes has`}`,
   'nose-in-reach': (f, say) =>
-    `the rim comes within ${say.length(f.gap)} of the holding nose, ${say.length(f.clearance)} must stay; a stick-out of ${say.length(f.wouldDo)} gives it`,
+    `the rim ${f.gap > 0 ? `comes within ${say.length(f.gap)} of the holding nose` : 'runs into the holding nose'}, ${say.length(f.clearance)} must stay; a stick-out of ${say.length(f.wouldDo)} gives it`,
   'travel-short': (f, say) =>
     `${f.axis.toUpperCase()} must travel ${say.length(f.need)} and has ${say.length(f.have)}; use a smaller wheel or retract, or another machine`,
   'travel-outside': (f, say) =>
     `${f.axis.toUpperCase()} would run from ${say.length(f.from)} to ${say.length(f.to)} in machine coordinates, its limits are ${say.length(f.least)} and ${say.length(f.most)}; move the work zero, or use a smaller wheel or retract`,
   'stroke-too-deep': (f, say) =>
-    `flat ${f.flat} takes ${f.strokes} passes at this infeed, ${f.most} are allowed, so each would have to go deeper than it may; an infeed of ${say.length(f.infeed)} would do, or more grinding.mostStrokes`,
+    `flat ${f.flat} takes ${f.strokes} passes at this infeed, ${f.most} are allowed, so each would have to go deeper than it may; ${f.infeed === 'none' ? '' : `a rough infeed of ${say.length(f.infeed)} would do, or `}more grinding.mostStrokes`,
   'infeed-too-fine': (f, say) =>
     `an infeed of ${say.length(f.infeed)} is less than the program's last digit, ${say.length(f.lastDigit)}, so some strokes would go deeper; ${say.length(f.lastDigit)} or more`,
   'decimals-too-few': (f) =>
     `${f.decimals} decimals cannot place a flat within a micrometre; program.decimals: ${f.wouldDo} in the machine profile can`,
   'thin-clearance': (f, say) =>
     `only ${say.angle(f.clearance)} of clearance is left in the head; a relief of ${say.angle(f.wouldDo)} leaves half a degree`,
-  'slow-wheel': (f, say) =>
-    `the rim runs at ${fixed(f.surface, 1)} m/s, slow for grinding; ${say.speed(f.wouldDo)} gives ${trimmed(f.least, 0)} m/s, if wheel and machine allow it`,
+  'slow-wheel': (f, say) => {
+    const slow = `the rim runs at ${fixed(f.surface, 1)} m/s, slow for grinding`;
+    return f.wouldDo <= f.most
+      ? `${slow}; ${say.speed(f.wouldDo)} gives ${trimmed(f.least, 0)} m/s`
+      : `${slow}; this wheel on this machine may run ${say.speed(f.most)} at most, a larger wheel or a faster machine would do`;
+  },
   'long-spark-out': (f) => `${f.strokes} strokes without infeed mostly rub and heat; ${f.most} or fewer do`,
   'heavy-infeed': (f, say) =>
     `a rough infeed of ${say.length(f.infeed)} is heavy for a dry cup wheel; ${say.length(f.most)} or less is usual`,
   'spindle-over-nose': (f, say) =>
-    `the holding nose stands ${say.length(f.by)} higher than the back of the wheel at the flat: see that spindle and arbor clear it`,
+    `the holding nose stands ${say.length(f.by)} higher than the back of the wheel at the flat: see that spindle and arbor clear it, or take a wheel that much higher`,
   'span-only': () =>
     'the profile does not say where work zero lies (workZero), so only the span of travel is checked',
 };

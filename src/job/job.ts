@@ -36,6 +36,8 @@ export interface Job {
   readonly machine: Machine;
   readonly machineName: string;
   readonly defaults: readonly DefaultTaken[];
+  /** What the machine profile left to us. */
+  readonly machineDefaults: readonly DefaultTaken[];
   readonly file: string;
   /** Where `key`, such as `punch.relief`, stands in the job file. */
   readonly locate: (key: string) => Place;

@@ -34,6 +34,8 @@ export interface Layout {
   readonly headTilts: boolean;
   /** +1 if a standard rotary axis along the tool axis counts as the section's angles do, seen from the tip. */
   readonly indexSign: 1 | -1;
+  /** Plane, and on a lathe a wheel speed that does not follow the diameter; said at every start. */
+  readonly startCodes: readonly ('G17' | 'G18' | 'G97')[];
 }
 
 const mill = (along: AxisWay, across: AxisWay, indexSign: 1 | -1): Layout => ({
@@ -43,6 +45,7 @@ const mill = (along: AxisWay, across: AxisWay, indexSign: 1 | -1): Layout => ({
   xWritten: 'radius',
   headTilts: true,
   indexSign,
+  startCodes: ['G17'],
 });
 
 const lathe = (xWritten: Layout['xWritten']): Layout => ({
@@ -52,6 +55,7 @@ const lathe = (xWritten: Layout['xWritten']): Layout => ({
   xWritten,
   headTilts: false,
   indexSign: 1,
+  startCodes: ['G18', 'G97'],
 });
 
 /** The tip points along the named direction; on the lathe the wheel is in the spindle, the punch in the tool post. */

@@ -1,6 +1,7 @@
 /**
  * A machine profile: what a machine and its control can do, never a brand. The schema is the single
- * source of the type and of the JSON Schema in shared/schema.
+ * source of the type and of the JSON Schema in shared/schema. The usual times, backlash and index speed are
+ * common practice, no source; a block of 70 characters is what the shortest common controls read (from memory).
  */
 import { z } from 'zod';
 import type { LengthUnit } from '../quantity/unit.js';
@@ -50,7 +51,7 @@ export function machineSchema(units: LengthUnit) {
           .prefault('clockwise')
           .describe('the way the wheel must turn'),
         spinUp: time('time to reach full speed').prefault('5 s'),
-        coastDown: time('time to come to rest').prefault('15 s'),
+        coastDown: time('time to come to rest, measured with this wheel on').prefault('15 s'),
       }),
       rotary: z
         .strictObject({
@@ -92,6 +93,10 @@ export function machineSchema(units: LengthUnit) {
             .array(z.enum(['flood', 'mist']))
             .prefault([])
             .describe('what the control can switch on'),
+          stops: z
+            .enum(['honoured', 'ignored'])
+            .prefault('honoured')
+            .describe('ignored: the control runs on through M0, so jobs by hand need one program a flat'),
           end: z.enum(['M2', 'M30']).prefault('M30'),
           comments: z.enum(['parentheses', 'semicolon']).prefault('parentheses'),
           longestBlock: z
@@ -101,7 +106,7 @@ export function machineSchema(units: LengthUnit) {
             .prefault(LONGEST_BLOCK)
             .describe('characters in a block'),
           leaveOut: z
-            .array(z.enum(['G17', 'G40', 'G49', 'G80', 'G94']))
+            .array(z.enum(['G17', 'G18', 'G40', 'G49', 'G80', 'G94', 'G97']))
             .prefault([])
             .describe('start-up codes this control does not know'),
         })

@@ -16,7 +16,7 @@ export const ANY: Range = { holds: () => true, needs: '' };
 /** An angle strictly between 0 and `mostDeg` degrees. */
 export const angleBelow = (mostDeg: number, least: 'more than 0' | '0'): Range => ({
   holds: (value) => (least === '0' ? value >= 0 : value > 0) && value < (mostDeg * Math.PI) / 180,
-  needs: `must be ${least === '0' ? 'from 0' : 'more than 0'} to less than ${mostDeg} deg`,
+  needs: `must be ${least === '0' ? 'at least 0' : 'more than 0'} and less than ${mostDeg} deg`,
 });
 
 function quantity<Branded extends number>(

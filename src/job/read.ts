@@ -12,7 +12,7 @@ import { layouts } from './layout.js';
 import { type Machine, machineSchema } from './machine.js';
 import { InputError, type Problem } from './problem.js';
 import { type JobFile, jobSchema, NAMED_SECTIONS } from './schema.js';
-import { defaultsTaken, inputSchema, validate } from './validate.js';
+import { type DefaultTaken, defaultsTaken, inputSchema, validate } from './validate.js';
 import { pathOf, readYaml, type YamlSource } from './yaml-source.js';
 
 /** A text and the name to call it by in errors. */
@@ -30,9 +30,17 @@ function unitsOf(source: YamlSource): LengthUnit {
  * Reads a machine profile.
  * @throws InputError naming file, line, column and key.
  */
-export function readMachine({ file, text }: TextFile): Machine {
+export const readMachine = (profile: TextFile): Machine => readMachineFile(profile).machine;
+
+interface MachineRead {
+  readonly machine: Machine;
+  readonly defaults: readonly DefaultTaken[];
+}
+
+function readMachineFile({ file, text }: TextFile): MachineRead {
   const source = readYaml(text, file);
-  return validate(source, machineSchema(unitsOf(source)));
+  const schema = machineSchema(unitsOf(source));
+  return { machine: validate(source, schema), defaults: defaultsTaken(inputSchema(schema), source.value) };
 }
 
 /**
@@ -51,7 +59,7 @@ export function readJob(
   const written = validate(source, schema);
   const complain = complainer(source);
   const named = machineName ?? written.machine;
-  const machine = readProfile(named, profile, complain);
+  const { machine, defaults: machineDefaults } = readProfile(named, profile, complain);
   const punch = readPunch(written.punch, complain);
   const job: Job = {
     title: written.title,
@@ -64,6 +72,7 @@ export function readJob(
     machine,
     machineName: named,
     defaults: defaultsTaken(inputSchema(schema), source.value),
+    machineDefaults,
     file,
     locate: (key) => source.locate(pathOf(key)),
   };
@@ -88,9 +97,9 @@ function complainer(source: YamlSource): Complainer {
   };
 }
 
-function readProfile(name: string, profile: (name: string) => TextFile, complain: Complainer): Machine {
+function readProfile(name: string, profile: (name: string) => TextFile, complain: Complainer): MachineRead {
   try {
-    return readMachine(profile(name));
+    return readMachineFile(profile(name));
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     // The profile's own problems are the clearer ones; a profile that is not there is the job's problem.
@@ -128,6 +137,9 @@ function readSection(
   };
 }
 
+/** Two flats nearer than this face the same way, radians. */
+const SAME_WAY = 1e-6;
+
 function readFlats(
   flats: readonly { readonly at: number; readonly distance: Mm }[],
   complain: Complainer,
@@ -137,7 +149,7 @@ function readFlats(
     distance,
   }));
   section.forEach((flat, i) => {
-    const twin = section.slice(0, i).findIndex((other) => between(other.at, flat.at) < 1e-6);
+    const twin = section.slice(0, i).findIndex((other) => between(other.at, flat.at) < SAME_WAY);
     if (twin >= 0) {
       complain.about(
         'punch.section.flats',
@@ -180,6 +192,9 @@ function readWheel(wheel: JobFile['wheel']): Wheel {
   };
 }
 
+/** No grinding wheel of this kind is marked faster, m/s; from memory: colour bands end at 125 m/s. */
+const FASTEST_RIM = 125;
+
 /** Rules between keys: a row says when they contradict each other, at which key, and what would do. */
 const together: readonly {
   readonly key: string;
@@ -218,6 +233,17 @@ const together: readonly {
       grinding.coolant !== 'none' && !machine.program.coolant.includes(grinding.coolant),
     message: ({ machineName, grinding }) =>
       `${machineName} cannot switch ${grinding.coolant} coolant; write none`,
+  },
+  {
+    key: 'wheel.rim',
+    wrong: ({ wheel }) => wheel.rim >= wheel.radius,
+    message: () => 'must be less than half the diameter: a cup is hollow',
+  },
+  {
+    key: 'wheel.ratedSpeed',
+    wrong: ({ wheel }) => wheel.ratedSurface > FASTEST_RIM,
+    message: ({ wheel }) =>
+      `means ${Math.round(wheel.ratedSurface)} m/s at the rim, more than any cup wheel is made for; read the marking again`,
   },
   {
     key: 'grinding.finishAllowance',

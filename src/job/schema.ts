@@ -1,6 +1,7 @@
 /**
  * The job file: what is wanted, from what, with which wheel and how it is held. The schema is the single
- * source of the types and of the JSON Schema in shared/schema. Keys are described where they stand.
+ * source of the types and of the JSON Schema in shared/schema. Keys are described where they stand. The usual
+ * values of infeeds, allowance, spark-out, clearances and head tilt are common practice, no source.
  */
 import { z } from 'zod';
 import type { LengthUnit } from '../quantity/unit.js';
@@ -115,7 +116,9 @@ export function jobSchema(units: LengthUnit) {
         { error: 'must be indexing block, spin indexer or dividing head' },
       )
       .optional()
-      .describe('what the punch is indexed with by hand'),
+      .describe(
+        'by hand: {kind: indexing block, sides: 6}, {kind: spin indexer, step: 1 deg}, or {kind: dividing head, ratio: 40, circles: [15, 16, ...]}',
+      ),
     slope: z
       .strictObject({
         by: z.enum(['fixture', 'head']).prefault('fixture').describe('what is tilted'),

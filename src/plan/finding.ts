@@ -37,13 +37,18 @@ interface Numbers {
     readonly flat: number;
     readonly strokes: number;
     readonly most: number;
-    readonly infeed: Mm;
+    readonly infeed: Mm | 'none';
   };
   'infeed-too-fine': { readonly infeed: Mm; readonly lastDigit: Mm };
   'decimals-too-few': { readonly decimals: number; readonly wouldDo: number };
   // warnings
   'thin-clearance': { readonly clearance: Rad; readonly wouldDo: Rad };
-  'slow-wheel': { readonly surface: MPerS; readonly least: MPerS; readonly wouldDo: RevPerMin };
+  'slow-wheel': {
+    readonly surface: MPerS;
+    readonly least: MPerS;
+    readonly wouldDo: RevPerMin;
+    readonly most: RevPerMin;
+  };
   'long-spark-out': { readonly strokes: number; readonly most: number };
   'heavy-infeed': { readonly infeed: Mm; readonly most: Mm };
   'spindle-over-nose': { readonly by: Mm };

@@ -22,7 +22,7 @@ export type Step =
   | { readonly kind: 'pass'; readonly flat: FlatPlan; readonly pass: Pass }
   | { readonly kind: 'measuring stop' };
 
-/** How far beyond its backlash a rotary axis runs past its mark before it comes back. */
+/** How far beyond its backlash a rotary axis runs past its mark before it comes back; common practice, no source. */
 const OVERRUN: Rad = radFromDeg(1);
 
 const isRough = ({ kind }: Pass): boolean => kind === 'rough';

@@ -8,7 +8,7 @@ import { radFromDeg } from '../quantity/angle.js';
 import { toMm } from '../quantity/length.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN } from '../quantity/tolerance.js';
-import { type Mm, type MPerS, mm, mPerS, type Rad, rad } from '../quantity/unit.js';
+import { type Mm, type MPerS, mm, mPerS, type Rad, rad, revPerMin } from '../quantity/unit.js';
 import { noseCorner, stickOutForCorner } from '../section/frame.js';
 import { cornerOutside } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
@@ -24,6 +24,8 @@ export const SLOW_SURFACE: MPerS = mPerS(15);
 export const LONG_SPARK_OUT = 10;
 /** Heaviest infeed for dry tool grinding with a cup wheel; common practice, no source. */
 export const HEAVY_INFEED: Mm = mm(0.025);
+/** Floating-point noise on an angle, radians. */
+const ANGLE_NOISE = 1e-9;
 /** Slack on a blank measured with a micrometer. */
 const BLANK_SLACK: Mm = mm(0.001);
 
@@ -40,13 +42,13 @@ type Rule = (planned: Planned) => readonly PlanFinding[];
 const relief: Rule = ({ job }) => {
   const clearance = rad(job.punch.relief - job.punch.headTilt);
   const wouldDo = rad(job.punch.headTilt + THIN_CLEARANCE);
-  if (clearance <= 1e-9) {
+  if (clearance <= ANGLE_NOISE) {
     const { relief: slope, headTilt } = job.punch;
     return [
       { code: 'relief-below-tilt', severity: 'error', key: 'punch.relief', relief: slope, headTilt, wouldDo },
     ];
   }
-  if (clearance < THIN_CLEARANCE - 1e-9) {
+  if (clearance < THIN_CLEARANCE - ANGLE_NOISE) {
     return [{ code: 'thin-clearance', severity: 'warning', key: 'punch.relief', clearance, wouldDo }];
   }
   return [];
@@ -83,7 +85,16 @@ const wheelSpeed: Rule = ({ job }) => {
     findings.push({ code: 'spindle-cannot', severity: 'error', key, speed, min, max });
   if (surface < SLOW_SURFACE) {
     const wouldDo = speedAtSurface(diameter, SLOW_SURFACE);
-    findings.push({ code: 'slow-wheel', severity: 'warning', key, surface, least: SLOW_SURFACE, wouldDo });
+    const most = revPerMin(Math.min(rated, max));
+    findings.push({
+      code: 'slow-wheel',
+      severity: 'warning',
+      key,
+      surface,
+      least: SLOW_SURFACE,
+      wouldDo,
+      most,
+    });
   }
   return findings;
 };
@@ -159,7 +170,10 @@ const strokeCount: Rule = ({ job, flats, steps }) => {
   return flats.flatMap(({ number, stock }): readonly PlanFinding[] => {
     const strokes = steps.filter((step) => step.kind === 'pass' && step.flat.number === number).length;
     if (strokes <= most) return [];
-    const infeed = mm((stock + job.grinding.startAbove) / most);
+    const { startAbove, finishAllowance, finishInfeed, sparkOut } = job.grinding;
+    // What is left for roughing after the finish and spark-out passes; none may be left.
+    const rough = most - sparkOut - Math.ceil(finishAllowance / finishInfeed);
+    const infeed = rough > 0 ? mm(Math.max(0, stock + startAbove - finishAllowance) / rough) : 'none';
     return [
       {
         code: 'stroke-too-deep',

@@ -18,7 +18,7 @@ export interface TouchOff {
   readonly reads: MachinePoint;
 }
 
-/** Far enough onto the blank to see the spark; less on a short flat. */
+/** Far enough onto the blank to see the spark; less on a short flat. Common practice, no source. */
 const OVERLAP: Mm = mm(2);
 
 export function planTouchOff(job: Job): TouchOff {

@@ -11,13 +11,21 @@ import { comment, type Line, plainText, TIED } from './comment.js';
 /** Longest piece of a name or title that is shown. */
 const NAME_ROOM = 60;
 
-const name = (text: string): string => plainText(text).slice(0, NAME_ROOM).trim();
+/** At most so much of a name, cut between words. */
+function name(text: string): string {
+  const plain = plainText(text);
+  if (plain.length <= NAME_ROOM) return plain;
+  const cut = plain.slice(0, NAME_ROOM + 1).replace(/ [^ ]*$/, '');
+  return cut.slice(0, NAME_ROOM).trim();
+}
 
-export function header(plan: Plan): readonly Line[] {
+/** @param passes how many passes this program makes, if not all of the plan's. */
+export function header(plan: Plan, passes: number = plan.totals.passes): readonly Line[] {
   const { job } = plan;
   const { machine, wheel, blank, grinding } = job;
   const length = lengthText(job);
   const speed = Math.floor(grinding.spindleSpeed);
+  const minutes = Math.ceil((plan.totals.running * passes) / Math.max(1, plan.totals.passes) / 60);
   return [
     `JOB: ${name(job.title)}`,
     `PUNCH: ${punchText(job)}`,
@@ -30,7 +38,7 @@ export function header(plan: Plan): readonly Line[] {
     'PROGRAMMED POINT: CENTRE OF THE RIM PLANE',
     ...slopeTexts(plan),
     ...touchOffTexts(plan),
-    `STROKES: ${grinding.order}, ${plan.totals.passes} PASSES, ABOUT ${Math.ceil(plan.totals.running / 60)} MIN RUNNING`,
+    `STROKES: ${grinding.order}, ${passes} PASSES, ABOUT ${minutes} MIN RUNNING`,
   ]
     .map((text) => comment(text.toUpperCase()))
     .concat([...CAUTIONS, ...START_CHECKS].map(comment));
@@ -58,8 +66,9 @@ function punchText(job: Job): string {
 function slopeTexts({ job, slope, sineBarHeight }: Plan): readonly string[] {
   const length = lengthText(job);
   const bar = job.holding.slope.sineBar;
-  const what = slope.by === 'head' ? 'HEAD TILTED' : 'FIXTURE SLOPED';
-  const set = `SLOPE: ${what} ${angleText(slope.angle)} DEG, TIP DOWN UNDER THE WHEEL`;
+  const turned = slope.by === 'head' ? 'HEAD TILTED' : 'FIXTURE SLOPED';
+  const way = slope.by === 'head' ? 'SPINDLE TOP TOWARD THE SHANK' : 'TIP AWAY FROM THE WHEEL';
+  const set = `SLOPE: ${turned} ${angleText(slope.angle)} DEG, ${way}`;
   if (bar === undefined || sineBarHeight === 'none') return [set];
   return [set, `SINE BAR: ${length(bar)} RAISED ${length(sineBarHeight)}`];
 }

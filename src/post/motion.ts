@@ -1,9 +1,11 @@
 /**
  * Blocks that move the wheel and start or stop it. Everything a stop may have lost is said again: modes,
  * speed, spindle, coolant, feed and position. A rapid moves one axis at a time, since controls differ in
- * the path they take; with a tilted head a retract moves two and is a feed move instead.
+ * the path they take; the first one, across to the clear position, is made above everything. With a tilted
+ * head a retract moves two axes and is a feed move instead.
  */
 import { type Job, slopeOf } from '../job/job.js';
+import { layouts } from '../job/layout.js';
 import { UNIT_CODES } from '../job/machine.js';
 import type { Positions } from '../plan/position.js';
 import { seconds } from '../quantity/unit.js';
@@ -19,7 +21,8 @@ const allWords = (job: Job, place: WheelPoint): readonly string[] => Object.valu
 /** One modal group a block, without the codes the control does not know. */
 export function modes({ machine }: Job): readonly Line[] {
   const { unitsCode, workOffset, leaveOut } = machine.program;
-  const codes = ['G17', UNIT_CODES[unitsCode][machine.units], 'G40', 'G49', 'G80', 'G90', 'G94', workOffset];
+  const units = UNIT_CODES[unitsCode][machine.units];
+  const codes = [...layouts[machine.layout].startCodes, units, 'G40', 'G49', 'G80', 'G90', 'G94', workOffset];
   return codes.filter((code) => !leaveOut.some((left) => left === code)).map((code) => block(code));
 }
 

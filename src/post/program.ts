@@ -54,7 +54,7 @@ export function postPerFlat(plan: Plan, options: PostOptions = {}): readonly Pro
       ...indexComments(plan.job, index),
       ...notes(options),
       ...(measureFirst ? [comment('MEASURE BEFORE THIS PROGRAM: ROUGHING IS DONE ON EVERY FLAT')] : []),
-      ...header(plan),
+      ...header(plan, passes.length),
       ...modes(plan.job),
       ...goClear(plan.job, plan.positions),
       ...startWheel(plan.job),
@@ -127,6 +127,12 @@ const MOST_NUMBER = 99999;
 /** `N99999 ` before a block. */
 const NUMBER_ROOM = 7;
 
+/** The number of the n-th program of a set, with as many digits as the first; after the last it begins anew. */
+function programNumber(number: string, ordinal: number): string {
+  const digits = number.length - 1;
+  return `O${String((Number(number.slice(1)) + ordinal) % 10 ** digits).padStart(digits, '0')}`;
+}
+
 function programText({ job }: Plan, lines: readonly Line[], ordinal: number): string {
   const { number, percent, blockNumbers, comments, longestBlock } = job.machine.program;
   const room = longestBlock - 2;
@@ -149,10 +155,7 @@ function programText({ job }: Plan, lines: readonly Line[], ordinal: number): st
   );
   const tooLong = body.find((text) => text.length > longestBlock);
   if (tooLong !== undefined) throw new Error(`block longer than ${longestBlock} characters: ${tooLong}`);
-  const first =
-    number === undefined
-      ? []
-      : [`O${String(Number(number.slice(1)) + ordinal).padStart(number.length - 1, '0')}`];
+  const first = number === undefined ? [] : [programNumber(number, ordinal)];
   const tape = percent ? ['%'] : [];
   return `${[...tape, ...first, ...body, ...tape].join('\n')}\n`;
 }

@@ -15,6 +15,9 @@ import type { WheelPoint } from '../section/frame.js';
 /** Decimals of a rotary word: half of the last is 0.0005 deg. */
 const ROTARY_DECIMALS = 3;
 
+/** Below this a fraction is floating-point noise. */
+const NOISE = 1e-6;
+
 /** The axis words of a place, in the machine's order, without an axis the machine has not. */
 export function axisWords(job: Job, place: WheelPoint): Readonly<Partial<Record<LinearAxis, string>>> {
   const { units, travel, program } = job.machine;
@@ -38,7 +41,7 @@ export function rotaryWord(job: Job, angle: Rad): string {
 
 /** Rounds down to `decimals`: a limit must not be passed by rounding. */
 const down = (value: number, decimals: number): string =>
-  fixed(Math.floor(value * 10 ** decimals + 1e-6) / 10 ** decimals, decimals);
+  fixed(Math.floor(value * 10 ** decimals + NOISE) / 10 ** decimals, decimals);
 
 export const feedWord = (machine: Machine, feed: MmPerMin): string =>
   `F${down(fromMm(mm(feed), machine.units), machine.units === 'inch' ? 2 : 1)}`;
@@ -48,9 +51,7 @@ export const speedWord = (speed: RevPerMin): string => `S${down(speed, 0)}`;
 /** G4 with the profile's word and unit, rounded up: a dwell is a least time. */
 export function dwellWords(machine: Machine, time: Seconds): readonly string[] {
   const { dwellWord, dwellUnit } = machine.program;
-  const inMilliseconds = Math.ceil(time * 1000);
-  return [
-    'G4',
-    `${dwellWord}${dwellUnit === 'milliseconds' ? inMilliseconds : fixed(inMilliseconds / 1000, 1)}`,
-  ];
+  const up = (value: number): number => Math.ceil(value - NOISE);
+  const value = dwellUnit === 'milliseconds' ? `${up(time * 1000)}` : fixed(up(time * 10) / 10, 1);
+  return ['G4', `${dwellWord}${value}`];
 }

@@ -15,12 +15,6 @@ export function withinTurnDeg(angleDeg: number): number {
   return turned < 0 ? turned + 360 : turned;
 }
 
-/** The smallest angle between two directions, 0 to 180 degrees. */
-export function betweenDeg(aDeg: number, bDeg: number): number {
-  const gap = withinTurnDeg(aDeg - bDeg);
-  return Math.min(gap, 360 - gap);
-}
-
 /** Square root that reads a rounding error below zero as zero; use only where the true value is >= 0. */
 export const sqrtClamped = (value: number): number => Math.sqrt(Math.max(0, value));
 

@@ -12,15 +12,18 @@ const mathjs = createRequire(import.meta.url)('mathjs/lib/browser/math.js') as t
 
 export type Dimension = 'length' | 'angle' | 'speed' | 'surface' | 'rotation' | 'time' | 'plain';
 
-/** What a dimension is measured in here, for mathjs and for the person who reads an error. */
-const dimensions: Record<Dimension, { readonly inside: string; readonly example: string }> = {
-  length: { inside: 'mm', example: '5.06 mm, 1/4 in' },
-  angle: { inside: 'rad', example: '2.5 deg, 2 deg 30 arcmin' },
-  speed: { inside: 'mm/minute', example: '600 mm/min, 24 in/min' },
-  surface: { inside: 'm/s', example: '30 m/s' },
-  rotation: { inside: 'minute^-1', example: '4200 rev/min' },
-  time: { inside: 's', example: '5 s' },
-  plain: { inside: '', example: '40' },
+/** What a dimension is measured in here, for mathjs, as written bare, and for the person who reads an error. */
+const dimensions: Record<
+  Dimension,
+  { readonly inside: string; readonly bare: string; readonly example: string }
+> = {
+  length: { inside: 'mm', bare: 'mm', example: '5.06 mm, 1/4 in' },
+  angle: { inside: 'rad', bare: 'rad', example: '2.5 deg, 2 deg 30 arcmin' },
+  speed: { inside: 'mm/minute', bare: 'mm/min', example: '600 mm/min, 24 in/min' },
+  surface: { inside: 'm/s', bare: 'm/s', example: '30 m/s' },
+  rotation: { inside: 'minute^-1', bare: 'rpm', example: '4200 rev/min' },
+  time: { inside: 's', bare: 's', example: '5 s' },
+  plain: { inside: '', bare: '', example: '40' },
 };
 
 /** The unit names a person may write, each as mathjs knows it. */
@@ -99,43 +102,55 @@ function evaluate(text: string, dimension: Dimension): number | Unit {
   }
   if (tree.type === 'SymbolNode') throw new QuantityError(`"${text}" lacks a number; ${example}`);
   try {
-    return allowed(tree, text).compile().evaluate() as number | Unit;
+    return allowed(tree, { text, dimension }).compile().evaluate() as number | Unit;
   } catch (error) {
     if (error instanceof QuantityError) throw error;
     throw new QuantityError(`"${text}" mixes units that do not go together; ${example}`);
   }
 }
 
+/** The text read, and what it is asked to be. */
+interface Asked {
+  readonly text: string;
+  readonly dimension: Dimension;
+}
+
 /** The same tree if it holds nothing but arithmetic of quantities; neighbouring quantities become a sum. */
-function allowed(node: MathNode, text: string): MathNode {
+function allowed(node: MathNode, asked: Asked): MathNode {
+  const { text } = asked;
   if (node.type === 'ConstantNode') {
     if (typeof (node as ConstantNode).value === 'number') return node;
   } else if (node.type === 'SymbolNode') {
-    return unitNode((node as SymbolNode).name, text);
+    return unitNode((node as SymbolNode).name, asked);
   } else if (node.type === 'ParenthesisNode') {
-    return new mathjs.ParenthesisNode(allowed((node as ParenthesisNode).content, text));
+    return new mathjs.ParenthesisNode(allowed((node as ParenthesisNode).content, asked));
   } else if (node.type === 'OperatorNode') {
     const { op, fn, args, implicit } = node as OperatorNode;
-    if (implicit) return sumOfNeighbours(node, text);
+    if (implicit) return sumOfNeighbours(node, asked);
     if (OPERATORS.has(op)) {
-      return new mathjs.OperatorNode(op, fn, args.map((arg) => allowed(arg, text)) as MathNode[]) as MathNode;
+      return new mathjs.OperatorNode(
+        op,
+        fn,
+        args.map((arg) => allowed(arg, asked)) as MathNode[],
+      ) as MathNode;
     }
   }
   throw new QuantityError(`"${text}" holds more than numbers, units and + - * /; write the value itself`);
 }
 
-function unitNode(name: string, text: string): MathNode {
+function unitNode(name: string, { text, dimension }: Asked): MathNode {
   const known = Object.hasOwn(unitNames, name) ? unitNames[name] : undefined;
-  if (known === undefined) {
+  if (known === undefined || (known in ownUnits && dimension !== 'rotation')) {
     throw new QuantityError(
-      `"${name}" in "${text}" is no unit known here; use mm, in, deg, arcmin, mm/min or s`,
+      `"${name}" in "${text}" is no unit known here; write for example ${dimensions[dimension].example}`,
     );
   }
   return ownUnits[known] ?? new mathjs.SymbolNode(known);
 }
 
 /** `2 deg 30 arcmin` reaches us as ((2 deg) 30) arcmin: pair each number with its unit, and add the pairs. */
-function sumOfNeighbours(node: MathNode, text: string): MathNode {
+function sumOfNeighbours(node: MathNode, asked: Asked): MathNode {
+  const { text } = asked;
   const factors: MathNode[] = [];
   const flatten = (part: MathNode): void => {
     if (part.type === 'OperatorNode' && (part as OperatorNode).implicit) {
@@ -150,14 +165,19 @@ function sumOfNeighbours(node: MathNode, text: string): MathNode {
       throw new QuantityError(`"${text}" needs one unit after each number, as in 2 deg 30 arcmin`);
     }
     terms.push(
-      new mathjs.OperatorNode('*', 'multiply', [allowed(number, text), allowed(unit, text)]) as MathNode,
+      new mathjs.OperatorNode('*', 'multiply', [allowed(number, asked), allowed(unit, asked)]) as MathNode,
     );
+  }
+  // In -2 deg 30 arcmin the sign means both, to a person; to arithmetic only the first.
+  if (terms.length > 1 && /^\s*[-+]/.test(text)) {
+    throw new QuantityError(`"${text}" has a sign before a sum; write it as -(...) or with + and - between`);
   }
   return terms.reduce((sum, term) => new mathjs.OperatorNode('+', 'add', [sum, term]) as MathNode);
 }
 
 function fromBare(value: number, dimension: Dimension, bare: string): number {
-  if (dimension === 'plain' || !Number.isFinite(value)) return value;
+  // A number in the inside unit already is not sent through a conversion, which may cost its last bit.
+  if (dimensions[dimension].bare === bare || dimension === 'plain' || !Number.isFinite(value)) return value;
   return (evaluate(`(${value}) ${bare}`, dimension) as Unit).toNumber(dimensions[dimension].inside);
 }
 

@@ -15,6 +15,3 @@ export const NO_BITE: Mm = mm(0.0005);
 
 /** Two directions closer than this are one index: well under what a rotary axis can resolve. */
 export const SAME_INDEX: Rad = rad((0.001 * Math.PI) / 180);
-
-/** Floating-point noise on lengths of the order of a machine's travel. */
-export const NOISE: Mm = mm(1e-9);

@@ -82,7 +82,6 @@ const single = fc.oneof(
     'G40',
     'G49',
     'G61',
-    'G64',
     'G98',
     'M8',
     'M9',

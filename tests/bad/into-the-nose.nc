@@ -1,4 +1,4 @@
-(wheel-meets-nose)
+(wheel-near-nose)
 G21
 G90
 G0 A0

@@ -93,6 +93,28 @@ describe('from job to checked program', () => {
   });
 });
 
+describe('what would hurt is stopped early', () => {
+  test('a control that runs on through program stops gets one program a flat, or none', async () => {
+    const { code, err } = await world.run(['post', 'samples/valve-cap-triangle.yaml', '-o', 'x.nc']);
+    expect(code).toBe(1);
+    expect(err).toContain('runs on through program stops');
+    expect(err).toContain('--per-flat');
+    expect(existsSync(join(world.folder, 'x.nc'))).toBe(false);
+  });
+
+  test('the program never replaces its own job', async () => {
+    const { code, err } = await world.run(['post', HEX, '-o', HEX, '--force']);
+    expect(code).toBe(2);
+    expect(err).toContain('this is the job itself');
+    expect(file(HEX)).toContain('title: stem-bolt hex 5');
+  });
+
+  test('a good verdict carries the caution, a bad one the reasons', async () => {
+    const { out } = await world.run(['check', 'samples/stem-bolt-hex-5.nc', '--job', HEX]);
+    expect(out).toMatch(/Ring test, guard, eye protection/);
+  });
+});
+
 describe('writing files', () => {
   test('an existing file stays unless --force is given, and no litter is left', async () => {
     write('x.nc', 'mine');
@@ -112,7 +134,7 @@ describe('writing files', () => {
     );
     const { code, err } = await world.run(['post', HEX, '-o', 'nowhere/x.nc']);
     expect(code).toBe(2);
-    expect(err).toContain('nowhere/x.nc: cannot be written: there is no such file');
+    expect(err).toContain('nowhere/x.nc: there is no folder nowhere');
   });
 });
 
@@ -226,7 +248,7 @@ describe('a program that its check refuses', () => {
 
   test('is written when asked for in as many words, and says so at its top', async () => {
     const { code, err } = await refused('--write-refused');
-    expect(code).toBe(0);
+    expect(code).toBe(1);
     expect(err).toContain('REFUSED by its check');
     expect(file('x.nc')).toMatch(/^\(WARNING: THE CHECK REFUSED THIS PROGRAM/);
   });
@@ -255,6 +277,16 @@ describe('new', () => {
     expect(out).toContain('title: "cap"');
     expect(out).toContain('section: square\n  acrossFlats: 8 mm');
     expect(out).toContain('device: {kind: indexing block, sides: 4}');
+  });
+
+  test.each([
+    [['--rated', '3000'], /4000 rev\/min is more than the 3000 rev\/min marked/],
+    [['--relief', '1 deg'], /the punch would rub/],
+  ])('%j would not be safe and is refused', async (flags, said) => {
+    const { code, err } = await world.run(['new', 'job.yaml', ...flags]);
+    expect(code).toBe(2);
+    expect(err).toMatch(said);
+    expect(existsSync(join(world.folder, 'job.yaml'))).toBe(false);
   });
 
   test('answers that make no job are refused with the key', async () => {

@@ -68,7 +68,7 @@ describe('a job that cannot be used says where, what and what would do', () => {
       /punch\.acrossFlats: write a number, or a number with its unit/,
     ],
     ['relief: 2.5 deg', 'relief: 2.5 mm', /punch\.relief: "2\.5 mm" is not an angle/],
-    ['relief: 2.5 deg', 'relief: 25 deg', /must be more than 0 to less than 20 deg/],
+    ['relief: 2.5 deg', 'relief: 25 deg', /must be more than 0 and less than 20 deg/],
     ['diameter: 75', 'diameter: .nan', /wheel\.diameter: .*(not a finite number|write a number)/],
     ['diameter: 75', 'diameter: .inf', /wheel\.diameter: .*(not a finite number|write a number)/],
     ['ratedSpeed: 5100', 'ratedSpeed: fast', /wheel\.ratedSpeed: /],

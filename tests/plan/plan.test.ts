@@ -37,7 +37,15 @@ describe('refuses, with the number that would cure it', () => {
       [['corners: as the blank leaves them', 'corners: sharp']],
       /flats 1, 2 run out/,
     ],
-    ['wheel-too-small', HEX, [['diameter: 75', 'diameter: 2.4']], /does not span the flat; 5\.8/],
+    [
+      'wheel-too-small',
+      HEX,
+      [
+        ['diameter: 75', 'diameter: 2.4'],
+        ['rim: 8', 'rim: 0.3'],
+      ],
+      /does not span the flat; 5\.8/,
+    ],
     [
       'wheel-over-rating',
       HEX,
@@ -70,7 +78,8 @@ describe('refuses, with the number that would cure it', () => {
       HEX,
       [
         ['diameter: 75', 'diameter: 600'],
-        ['ratedSpeed: 5100', 'ratedSpeed: 6000'],
+        ['ratedSpeed: 5100', 'ratedSpeed: 3900'],
+        ['spindleSpeed: 4000', 'spindleSpeed: 3800'],
         ['retract: 25', 'retract: 400'],
       ],
       /Z must travel/,
@@ -85,7 +94,7 @@ describe('refuses, with the number that would cure it', () => {
       'stroke-too-deep',
       HEX,
       [['sparkOut: 3', 'sparkOut: 3\n  mostStrokes: 50']],
-      /106 passes at this infeed, 50 are allowed.* an infeed of 0\.039 mm/,
+      /106 passes at this infeed, 50 are allowed.* a rough infeed of 0\.047 mm would do/,
     ],
     [
       'infeed-too-fine',
@@ -97,7 +106,7 @@ describe('refuses, with the number that would cure it', () => {
       'slow-wheel',
       HEX,
       [['spindleSpeed: 4000', 'spindleSpeed: 3000']],
-      /11\.8 m\/s, slow.* 3820 rev\/min gives 15 m\/s/,
+      /11\.8 m\/s, slow.* 3819 rev\/min gives 15 m\/s/,
     ],
     ['thin-clearance', HEX, [['relief: 2.5 deg', 'relief: 1.3 deg']], /only 0\.3 deg.* relief of 1\.5 deg/],
     ['long-spark-out', HEX, [['sparkOut: 3', 'sparkOut: 20']], /10 or fewer/],

@@ -32,6 +32,7 @@ describe('reads what a person writes', () => {
     [24, 'speed', 'inch/min', 609.6],
     ['4200 rev/min', 'rotation', 'rpm', 4200],
     [4200, 'rotation', 'rpm', 4200],
+    [3905, 'rotation', 'rpm', 3905],
     ['32 m/s', 'surface', 'm/s', 32],
     ['1500 ms', 'time', 's', 1.5],
   ])('%s as a %s', (text, dimension, bare, value) => {
@@ -41,10 +42,12 @@ describe('reads what a person writes', () => {
 
 describe('refuses, and says what would do', () => {
   test.each<[string | number, Dimension, RegExp]>([
-    ['3 kg', 'length', /"kg" .* is no unit known here; use mm/],
+    ['3 kg', 'length', /"kg" .* is no unit known here; write for example 5\.06 mm/],
     ['2 mm', 'angle', /not an angle; write for example 2\.5 deg/],
     ['2 deg', 'length', /not a length; write for example 5\.06 mm/],
     ['5 mm mm', 'length', /one unit after each number/],
+    ['-2 deg 30 arcmin', 'angle', /a sign before a sum/],
+    ['3 mm/rev', 'length', /"rev" in .* is no unit known here/],
     ['2 mm * 3 mm', 'length', /not a length/],
     ['5,06 mm', 'length', /decimal comma; write a decimal point/],
     ['1 1/4 in', 'length', /write \(1 \+ 1\/4\) and the unit/],
@@ -74,6 +77,11 @@ describe('refuses, and says what would do', () => {
     expect(() => readQuantity(text, dimension, 'mm')).toThrow(QuantityError);
     expect(() => readQuantity(text, dimension, 'mm')).toThrow(message);
   });
+});
+
+test('a bare number in the inside unit keeps its last bit: a speed equal to the rating is not above it', () => {
+  for (const speed of [3905, 3950, 7750, 7900, 8050])
+    expect(readQuantity(speed, 'rotation', 'rpm')).toBe(speed);
 });
 
 test('any text is a finite number or a QuantityError, never anything else', () => {

@@ -1,5 +1,6 @@
 /** The JSON Schemas shipped for editors, generated from the schemas that read the files. */
 import { z } from 'zod';
+import { reportSchema } from '../../src/command/report-schema.js';
 import { machineSchema } from '../../src/job/machine.js';
 import { jobSchema } from '../../src/job/schema.js';
 
@@ -15,4 +16,5 @@ const file = (
 export const schemaFiles = (): readonly { readonly path: string; readonly text: string }[] => [
   file('job', 'A Flatwright job', jobSchema('mm')),
   file('machine', 'A Flatwright machine profile', machineSchema('mm')),
+  file('check-report', 'What flatwright check --json prints', reportSchema),
 ];
