@@ -1,0 +1,107 @@
+/**
+ * The whole check of a long program against gcode-parser's bare parseLine loop, against the RS274/NGC
+ * interpreter, and the swept model against manifold-3d. Ratios of one run; needs `npm run build`.
+ *   node tests/bench/check.mjs [blocks]
+ */
+import { execFileSync, spawnSync } from 'node:child_process';
+import { createReadStream, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { parseLine } from 'gcode-parser';
+import Module from 'manifold-3d';
+import { createDryRun } from '../../dist/check/dry-run.js';
+import { splitLines } from '../../dist/command/files.js';
+import { readJob } from '../../dist/job/read.js';
+
+const root = new URL('../../', import.meta.url);
+/** Solids take so long that the first few strokes of the flat have to do. */
+const SOLID_STROKES = 8;
+const blocks = Number(process.argv[2] ?? 1_000_000);
+const text = (path) => readFileSync(new URL(path, root), 'utf8');
+const job = readJob({ file: 'hex', text: text('samples/stem-bolt-hex-5.yaml') }, (name) => ({
+  file: name,
+  text: text(`shared/machines/${name}.yaml`),
+}));
+
+const say = (what, value) => process.stdout.write(`${what.padEnd(52)}${value}\n`);
+const timed = async (work) => {
+  const start = performance.now();
+  await work();
+  return performance.now() - start;
+};
+
+/** The sample, its last spark-out stroke repeated until it is long. */
+const program = text('samples/stem-bolt-hex-5.nc').trimEnd().split('\n');
+const spark = program.lastIndexOf('G1 X27.581');
+const lines = program.slice(0, spark);
+while (lines.length < blocks) lines.push('G1 X27.581', 'G1 X40.674');
+lines.push(...program.slice(spark));
+
+const folder = mkdtempSync(join(tmpdir(), 'bench-'));
+const file = join(folder, 'long.nc');
+writeFileSync(file, `${lines.join('\n')}\n`);
+
+const check = async () => {
+  const run = createDryRun(job);
+  run.start('long.nc');
+  for await (const line of splitLines(createReadStream(file, { encoding: 'latin1' }))) run.line(line);
+  if (run.finish().verdict !== 'run') throw new Error('the long program is a good one');
+};
+const parse = async () => {
+  let words = 0;
+  for await (const line of splitLines(createReadStream(file, { encoding: 'latin1' })))
+    words += parseLine(line).words.length;
+  if (words < lines.length) throw new Error('every line has a word');
+};
+
+try {
+  await parse();
+  const parsing = await timed(parse);
+  const checking = await timed(check);
+  say(`blocks`, lines.length);
+  say('whole check / bare parseLine loop, same file', (checking / parsing).toFixed(2));
+  say('check, microseconds a block', ((1000 * checking) / lines.length).toFixed(2));
+  say('peak memory, MB', Math.round(process.resourceUsage().maxRSS / 1024));
+  if (spawnSync('rs274', ['-h'], { stdio: 'ignore' }).error === undefined) {
+    const reading = await timed(() =>
+      execFileSync('rs274', ['-g', file], { cwd: folder, stdio: ['ignore', 'ignore', 'ignore'] }),
+    );
+    say('RS274/NGC interpreter / whole check', (reading / checking).toFixed(1));
+  } else say('RS274/NGC interpreter', 'not installed, skipped');
+  await sweptModel();
+} finally {
+  rmSync(folder, { recursive: true });
+}
+
+/** One flat of the sample: its strokes through the check's model, and as solids. */
+async function sweptModel() {
+  const one = program.slice(
+    0,
+    program.findIndex((line) => line.includes('INDEX TO 60')),
+  );
+  const repeats = 50;
+  const ours = await timed(() => {
+    for (let i = 0; i < repeats; i += 1) {
+      const run = createDryRun(job);
+      run.start('one.nc');
+      for (const line of one) run.line(line);
+    }
+  });
+  const solid = await Module();
+  solid.setup();
+  const heights = one.flatMap((line) => (/^G1 .*Z(\S+)/.exec(line) ? [Number(/Z(\S+)/.exec(line)[1])] : []));
+  const theirs = await timed(() => {
+    let punch = solid.CrossSection.circle(4, 180).extrude(24).rotate([0, -90, 0]);
+    for (const z of heights.slice(0, SOLID_STROKES)) {
+      const circle = solid.CrossSection.circle(37.5, 180);
+      const plan = solid.CrossSection.hull([circle.translate([27.581, 0]), circle.translate([40.674, 0])]);
+      const wheel = plan.extrude(40).translate([0, 0, z]).rotate([0, -2.5, 0]);
+      const rest = punch.subtract(wheel);
+      rest.volume();
+      for (const used of [punch, wheel, plan, circle]) used.delete();
+      punch = rest;
+    }
+  });
+  const [solidEach, ourEach] = [theirs / SOLID_STROKES, ours / repeats / heights.length];
+  say('manifold-3d / check, one stroke of a flat', (solidEach / ourEach).toFixed(0));
+}
