@@ -5,7 +5,7 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/scripts/**'],
-    testTimeout: 120_000,
+    testTimeout: 900_000,
     reporters: ['default', new URL('./closing-line.ts', import.meta.url).pathname],
   },
 });

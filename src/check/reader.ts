@@ -30,7 +30,7 @@ export type LineRead =
   | { readonly kind: 'program number'; readonly comments: readonly string[] }
   | { readonly kind: 'refused'; readonly finding: FindingBody };
 
-export const LONGEST_LINE = 256;
+const LONGEST_LINE = 256;
 
 /** Words and comments from end to end, blanks taken out; a number has digits and at most one point. */
 const ALL_WORDS = /^\/?(?:\||[A-Z][-+]?(?:\d+\.?\d*|\.\d+))*$/i;

@@ -17,13 +17,13 @@ import type { FlatPlan } from './flat.js';
 import type { Step } from './order.js';
 
 /** Working clearance below this rubs on springy stock; common practice, no source. */
-export const THIN_CLEARANCE: Rad = radFromDeg(0.5);
+const THIN_CLEARANCE: Rad = radFromDeg(0.5);
 /** Below this a vitrified wheel acts soft and wears fast; common practice, no source. */
-export const SLOW_SURFACE: MPerS = mPerS(15);
+const SLOW_SURFACE: MPerS = mPerS(15);
 /** Spark-out strokes beyond this only rub and heat; common practice, no source. */
-export const LONG_SPARK_OUT = 10;
+const LONG_SPARK_OUT = 10;
 /** Heaviest infeed for dry tool grinding with a cup wheel; common practice, no source. */
-export const HEAVY_INFEED: Mm = mm(0.025);
+const HEAVY_INFEED: Mm = mm(0.025);
 /** Floating-point noise on an angle, radians. */
 const ANGLE_NOISE = 1e-9;
 /** Slack on a blank measured with a micrometer. */
@@ -189,7 +189,7 @@ const strokeCount: Rule = ({ job, flats, steps }) => {
 };
 
 /** The last digit a program can write, in mm. */
-export const lastDigit = (job: Job): Mm => toMm(10 ** -job.machine.program.decimals, job.machine.units);
+const lastDigit = (job: Job): Mm => toMm(10 ** -job.machine.program.decimals, job.machine.units);
 
 const programResolution: Rule = ({ job }) => {
   const digit = lastDigit(job);

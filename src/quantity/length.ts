@@ -4,7 +4,7 @@
  */
 import { type LengthUnit, type Mm, mm } from './unit.js';
 
-export const MM_PER_INCH = 25.4;
+const MM_PER_INCH = 25.4;
 
 const mmPer: Record<LengthUnit, number> = { mm: 1, inch: MM_PER_INCH };
 

@@ -40,9 +40,6 @@ export const flatHeight = (distance: Mm, slope: Rad): Mm => mm(distance * Math.c
 /** The distance at the front edge of a flat ground with the rim at `w`: h = w / cos t. */
 export const distanceFromHeight = (w: Mm, slope: Rad): Mm => mm(w / Math.cos(slope));
 
-/** u of the front edge of a flat: h sin t. */
-export const flatStart = (distance: Mm, slope: Rad): Mm => mm(distance * Math.sin(slope));
-
 /** u on the flat at `depth` behind the front face: h sin t - depth / cos t. */
 export const flatAtDepth = (distance: Mm, depth: Mm, slope: Rad): Mm =>
   mm(distance * Math.sin(slope) - depth / Math.cos(slope));
