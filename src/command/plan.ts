@@ -153,10 +153,12 @@ function setUpRows(plan: Plan): (readonly [string, string])[] {
   const onBar =
     bar === undefined || sineBarHeight === 'none'
       ? ''
-      : `: sine bar of ${say.length(bar)} raised ${say.length(sineBarHeight)}`;
+      : `, sine bar of ${say.length(bar)} raised ${say.length(sineBarHeight)}`;
   const { along, up } = layoutOf(job);
+  // What the axes read is in the machine's units, whatever the job is written in.
+  const there = sayIn(job.machine.units);
   const reads = (axis: 'x' | 'y' | 'z'): string =>
-    `${axis.toUpperCase()} ${say.column(mm(touchOff.reads[axis]))}`;
+    `${axis.toUpperCase()} ${there.column(mm(touchOff.reads[axis]))} ${there.unit}`;
   return [
     ['Slope', `${what} ${say.angle(plan.slope.angle)}${onBar}`],
     ['Layout', job.machine.layout],
@@ -167,7 +169,7 @@ function setUpRows(plan: Plan): (readonly [string, string])[] {
     ],
     [
       'Clear',
-      `wheel centre ${say.length(plan.positions.clear)} out; indexing at height ${say.length(plan.positions.indexHeight)}`,
+      `in the plane of the rim the wheel's centre stands ${say.length(plan.positions.clear)} from work zero; indexing at height ${say.length(plan.positions.indexHeight)}`,
     ],
     ['Index', indexText(job)],
   ];

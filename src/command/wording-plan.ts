@@ -43,6 +43,8 @@ const wording: Wording = {
     `${f.axis.toUpperCase()} would run from ${say.length(f.from)} to ${say.length(f.to)} in machine coordinates, its limits are ${say.length(f.least)} and ${say.length(f.most)}; move the work zero, or use a smaller wheel or retract`,
   'stroke-too-deep': (f, say) =>
     `flat ${f.flat} takes ${f.strokes} passes at this infeed, ${f.most} are allowed, so each would have to go deeper than it may; ${f.infeed === 'none' ? '' : `a rough infeed of ${say.length(f.infeed)} would do, or `}more grinding.mostStrokes`,
+  'infeed-too-heavy': (f, say) =>
+    `an infeed of ${say.length(f.infeed)} would burn the punch or burst the wheel; ${say.length(f.most)} is already many times what a cup wheel takes`,
   'infeed-too-fine': (f, say) =>
     `an infeed of ${say.length(f.infeed)} is less than the program's last digit, ${say.length(f.lastDigit)}, so some strokes would go deeper; ${say.length(f.lastDigit)} or more`,
   'decimals-too-few': (f) =>

@@ -6,7 +6,7 @@
 import { z } from 'zod';
 import type { LengthUnit } from '../quantity/unit.js';
 import { type LayoutName, layouts } from './layout.js';
-import { ANY, angleBelow, quantitiesIn } from './quantity-schema.js';
+import { ANY, angleBelow, MORE_THAN_ZERO, quantitiesIn } from './quantity-schema.js';
 
 export const UNIT_CODES = {
   'G20/G21': { inch: 'G20', mm: 'G21' },
@@ -50,8 +50,8 @@ export function machineSchema(units: LengthUnit) {
           .enum(['clockwise', 'counter-clockwise'])
           .prefault('clockwise')
           .describe('the way the wheel must turn'),
-        spinUp: time('time to reach full speed').prefault('5 s'),
-        coastDown: time('time to come to rest, measured with this wheel on').prefault('15 s'),
+        spinUp: time('time to reach full speed', MORE_THAN_ZERO).prefault('5 s'),
+        coastDown: time('time to come to rest, measured with this wheel on', MORE_THAN_ZERO).prefault('15 s'),
       }),
       rotary: z
         .strictObject({

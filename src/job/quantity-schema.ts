@@ -47,5 +47,6 @@ export const quantitiesIn = (units: LengthUnit) => ({
   angle: (range: Range, description: string) => quantity<Rad>('angle', 'deg', range, description),
   speed: (description: string) => quantity<MmPerMin>('speed', `${units}/min`, MORE_THAN_ZERO, description),
   rotation: (description: string) => quantity<RevPerMin>('rotation', 'rpm', MORE_THAN_ZERO, description),
-  time: (description: string) => quantity<Seconds>('time', 's', NOT_NEGATIVE, description),
+  time: (description: string, range: Range = NOT_NEGATIVE) =>
+    quantity<Seconds>('time', 's', range, description),
 });

@@ -39,6 +39,7 @@ interface Numbers {
     readonly most: number;
     readonly infeed: Mm | 'none';
   };
+  'infeed-too-heavy': { readonly infeed: Mm; readonly most: Mm };
   'infeed-too-fine': { readonly infeed: Mm; readonly lastDigit: Mm };
   'decimals-too-few': { readonly decimals: number; readonly wouldDo: number };
   // warnings

@@ -24,6 +24,8 @@ const SLOW_SURFACE: MPerS = mPerS(15);
 const LONG_SPARK_OUT = 10;
 /** Heaviest infeed for dry tool grinding with a cup wheel; common practice, no source. */
 const HEAVY_INFEED: Mm = mm(0.025);
+/** Ten times that is no grinding any more; common practice, no source. */
+const HEAVIEST_INFEED: Mm = mm(0.25);
 /** Floating-point noise on an angle, radians. */
 const ANGLE_NOISE = 1e-9;
 /** Slack on a blank measured with a micrometer. */
@@ -230,7 +232,15 @@ const practice: Rule = ({ job }) => {
       most: LONG_SPARK_OUT,
     });
   }
-  if (roughInfeed > HEAVY_INFEED) {
+  if (roughInfeed > HEAVIEST_INFEED) {
+    findings.push({
+      code: 'infeed-too-heavy',
+      severity: 'error',
+      key: 'grinding.roughInfeed',
+      infeed: roughInfeed,
+      most: HEAVIEST_INFEED,
+    });
+  } else if (roughInfeed > HEAVY_INFEED) {
     findings.push({
       code: 'heavy-infeed',
       severity: 'warning',

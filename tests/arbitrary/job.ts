@@ -42,7 +42,7 @@ const section = fc.oneof(
 
 const parts = fc.record({
   section,
-  h: between(0.8, 15),
+  h: between(0.8, 8),
   reliefDeg: between(1.2, 6),
   length: between(0.05, 0.6),
   blankMargin: between(0, 0.3),
@@ -84,7 +84,7 @@ function build(p: Parts): RandomJob {
   const diameter = 2 * widest * p.wheel;
   const stickOut = length + 2 * size + p.clearance + p.nose * 0.2 + 2 + widest;
   const stock = size * 0.8 + (length + widest) * Math.tan(relief);
-  const rough = Math.max(0.02, stock / p.passes);
+  const rough = Math.min(0.25, Math.max(0.02, stock / p.passes));
   const allowance = p.finishPasses * 0.01;
   const headTilts = layouts[p.layout].headTilts;
   const job = {

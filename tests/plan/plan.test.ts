@@ -111,6 +111,7 @@ describe('refuses, with the number that would cure it', () => {
     ['thin-clearance', HEX, [['relief: 2.5 deg', 'relief: 1.3 deg']], /only 0\.3 deg.* relief of 1\.5 deg/],
     ['long-spark-out', HEX, [['sparkOut: 3', 'sparkOut: 20']], /10 or fewer/],
     ['heavy-infeed', HEX, [['roughInfeed: 0.02', 'roughInfeed: 0.08']], /0\.025 mm or less is usual/],
+    ['infeed-too-heavy', HEX, [['roughInfeed: 0.02', 'roughInfeed: 0.5']], /0\.25 mm is already many times/],
     ['spindle-over-nose', HEX, [['height: 40', 'height: 8']], /see that spindle and arbor clear it/],
   ])('%s (%s %j)', (code, name, exchanges, said) => {
     const withRetract = exchanges.some(([from]) => from === 'retract: 25');
