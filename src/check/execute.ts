@@ -270,7 +270,11 @@ function motion(work: Work): void {
     named = `${letter}${value}`;
     if (!hasAxis(machine, letter)) refuse({ code: 'axis-unknown', word: named });
     to ??= { ...before.position };
-    to[axis] = target(state, before.position[axis], axis === 'a' ? value : inMm(value, work));
+    const inside = axis === 'a' ? value : inMm(value, work);
+    to[axis] =
+      work.codes['non-modal'] === 'G53'
+        ? fromMachineZero(work, axis, inside)
+        : target(state, before.position[axis], inside);
   }
   if (to === undefined) {
     if (code !== undefined && code !== 'G80') refuse({ code: 'motion-without-axis', word: code });
@@ -282,6 +286,22 @@ function motion(work: Work): void {
   const feed = rapid ? 0 : feedOf(work, to, arc);
   work.actions.push({ kind: 'move', rapid, from: before.position, to, arc, feed });
   state.position = to;
+}
+
+/**
+ * G53: this block's axis words are machine coordinates, so work zero must be known. Only with G0 or G1 and
+ * in absolute mode; NISTIR 6556, 3.5.11.
+ */
+function fromMachineZero({ machine, state }: Work, axis: Axis, value: number): number {
+  const zero = axis === 'a' ? undefined : machine.workZero?.[axis];
+  if (zero === undefined) {
+    const reason = 'it counts from machine zero, and the profile does not say where work zero lies';
+    refuse({ code: 'code-refused', word: 'G53', reason });
+  }
+  if (state.distance !== 'absolute' || (state.motion !== 'G0' && state.motion !== 'G1')) {
+    refuse({ code: 'code-refused', word: 'G53', reason: 'it goes with G90 and with G0 or G1 only' });
+  }
+  return value - zero;
 }
 
 function hasAxis(machine: Machine, letter: string): boolean {

@@ -6,7 +6,7 @@
 import type { Machine } from '../job/machine.js';
 import { type Action, execute } from './execute.js';
 import type { FindingBody } from './finding.js';
-import { readLine } from './reader.js';
+import { type LineRead, readLine } from './reader.js';
 import { type ModalState, START } from './state.js';
 
 /** How the operator's block-delete switch stands; unsaid, a block with / is refused. */
@@ -31,10 +31,26 @@ export interface Session {
   readonly forget: () => void;
 }
 
+/** Grinding repeats its strokes: what a line says is read once and remembered, so many different lines at a time. */
+const MOST_REMEMBERED = 4096;
+
+function createMemory(): (text: string) => LineRead {
+  const known = new Map<string, LineRead>();
+  return (text) => {
+    const before = known.get(text);
+    if (before !== undefined) return before;
+    if (known.size >= MOST_REMEMBERED) known.clear();
+    const read = readLine(text);
+    known.set(text, read);
+    return read;
+  };
+}
+
 const NO_COMMENTS: readonly string[] = [];
 const NOTHING: LineDone = { kind: 'nothing', comments: NO_COMMENTS };
 
 export function createSession(machine: Machine, blockDelete: BlockDelete): Session {
+  const readOnce = createMemory();
   let state = START;
   let percents = 0;
   let lines = 0;
@@ -46,7 +62,7 @@ export function createSession(machine: Machine, blockDelete: BlockDelete): Sessi
       return blank || text.trim() === '%' ? NOTHING : { kind: 'after end', comments: NO_COMMENTS };
     }
     if (!blank) lines += 1;
-    const read = readLine(text);
+    const read = readOnce(text);
     if (read.kind === 'refused') return { ...read, comments: NO_COMMENTS };
     if (read.kind === 'percent') {
       percents += 1;

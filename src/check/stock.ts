@@ -71,14 +71,15 @@ const STEP_SIDE = 1e-9;
  */
 export function deepest(
   highest: (reach: number) => number,
-  steps: readonly number[],
+  steps: () => readonly number[],
   { from, to }: RimMove,
 ): number {
   const depthAt = (reach: number, w: number): number => highest(reach) - w;
   let depth = Math.max(depthAt(from.reach, from.w), depthAt(to.reach, to.w));
   const change = to.reach - from.reach;
-  if (change === 0) return depth;
-  for (const step of steps) {
+  // Level or upright, the deepest place is an end: what lies under the wheel never rises toward the tip.
+  if (change === 0 || from.w === to.w) return depth;
+  for (const step of steps()) {
     const along = (step - from.reach) / change;
     if (along > 0 && along < 1) {
       depth = Math.max(depth, depthAt(step - STEP_SIDE, from.w + along * (to.w - from.w)));

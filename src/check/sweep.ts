@@ -91,6 +91,9 @@ export function createSweep(job: Job): Sweep {
     reach > noseEdge
       ? Number.NEGATIVE_INFINITY
       : nose.w + clearance + Math.max(0, nose.u - reach) * Math.tan(slope);
+  const overAll =
+    Math.max(stockTop(turning, mm(-job.blank.stickOut), slope), nose.w) + job.grinding.clearance;
+  const noseSteps = [noseEdge, nose.u];
   const lowest = Math.min(...job.punch.section.map(({ distance }) => flatHeight(distance, slope)));
 
   const turnTo = (at: Rad): void => {
@@ -123,17 +126,24 @@ export function createSweep(job: Job): Sweep {
     const to = wheelPoint(job, action.to);
     const from = wheelPoint(job, action.from);
     if (from === 'unknown' && !action.rapid && linearChanged(action)) return [{ code: 'start-unknown' }];
-    // The rim comes down only where it is known to be: across first, then the height.
-    if (to === 'unknown') return action.to.z === action.from.z ? [] : [{ code: 'start-unknown' }];
+    // The rim comes down only where it is known to be; up to where nothing stands it may always go.
+    if (to === 'unknown') {
+      const { z } = action.to;
+      return z === action.from.z || (z !== 'unknown' && z >= overAll) ? [] : [{ code: 'start-unknown' }];
+    }
     // From an unknown start the wheel comes, as the start check says, from above and beyond the tip.
     const straight = isStraight(action) && from !== 'unknown';
     const ends = straight ? { from: rim(from), to: rim(to) } : boxOf(job, action, rim);
     const findings: FindingBody[] = [];
     if (to.w < lowest - RUBS) findings.push({ code: 'below-the-flats', by: mm(lowest - to.w) });
-    const intoNose = deepest(noseTop, [noseEdge, nose.u], ends);
+    const intoNose = deepest(noseTop, () => noseSteps, ends);
     if (intoNose > 0) findings.push({ code: 'wheel-near-nose', clearance: job.grinding.clearance });
     if (besideWork(action) > wheelRadius + turning) return findings;
-    const depth = deepest((reach) => highestUnder(current.stock, reach), breaks(current.stock), ends);
+    const depth = deepest(
+      (reach) => highestUnder(current.stock, reach),
+      () => breaks(current.stock),
+      ends,
+    );
     if (action.rapid) {
       touched = depth > -RUBS;
       return touched ? [...findings, { code: 'rapid-in-stock', depth: mm(Math.max(0, depth)) }] : findings;

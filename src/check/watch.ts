@@ -137,6 +137,7 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     LINEAR.flatMap((axis) => {
       const limits = travel[axis];
       if (limits === undefined || move.to[axis] === 'unknown') return [];
+      if (move.arc === 'straight' && move.to[axis] === move.from[axis]) return [];
       const ends = move.arc === 'straight' ? [move.to[axis]] : spanOn(move, axis);
       return ends.flatMap((at) => travelOf(axis, at, limits));
     });

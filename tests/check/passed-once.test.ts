@@ -57,6 +57,11 @@ describe('moves', () => {
     expect(codesOf(HEX, text)).toContain('start-unknown');
   });
 
+  test('up to the top of the machine before anything else is as good as any start', () => {
+    expect(codesOf(HEX, textOf(HEX).replace('G54\n', 'G54\nG53 G0 Z0\n'))).toEqual([]);
+    expect(codesOf(HEX, textOf(HEX).replace('G54\n', 'G54\nG53 G0 Z-150\n'))).toContain('start-unknown');
+  });
+
   test('an index with the rim touching the tip', () => {
     expect(
       codesOf(HEX, textOf(HEX).replace('G0 Z29.437\n(INDEX TO 60', 'G1 X37.675\n(INDEX TO 60')),

@@ -38,7 +38,11 @@ describe('stock under the wheel', () => {
     fc.assert(
       fc.property(fc.array(floor, { maxLength: 6 }), floor, floor, (strokes, from, to) => {
         const stock = strokes.reduce(afterStroke, untouched);
-        const depth = deepest((reach) => highestUnder(stock, reach), breaks(stock), { from, to });
+        const depth = deepest(
+          (reach) => highestUnder(stock, reach),
+          () => breaks(stock),
+          { from, to },
+        );
         for (let i = 0; i <= 200; i += 1) {
           const s = i / 200;
           const at = { reach: from.reach + s * (to.reach - from.reach), w: from.w + s * (to.w - from.w) };
@@ -58,10 +62,14 @@ describe('stock under the wheel', () => {
 
   test('the first contact is at the shank end: a stroke level with the tip bites there', () => {
     const tipTop = 4 / Math.cos(slope) - 4 * Math.sin(slope) * Math.tan(slope);
-    const bite = deepest((reach) => highestUnder(untouched, reach), breaks(untouched), {
-      from: { reach: 3, w: tipTop },
-      to: { reach: -10, w: tipTop },
-    });
+    const bite = deepest(
+      (reach) => highestUnder(untouched, reach),
+      () => breaks(untouched),
+      {
+        from: { reach: 3, w: tipTop },
+        to: { reach: -10, w: tipTop },
+      },
+    );
     expect(bite).toBeCloseTo((10 + 4 * Math.sin(slope)) * Math.tan(slope), 3);
   });
 });

@@ -131,6 +131,20 @@ describe('Table 8, order of execution', () => {
   });
 });
 
+describe('3.5.11 machine coordinates', () => {
+  test('G53 counts from machine zero for its own block alone, with G0 or G1 and G90', () => {
+    // The profile puts work zero at machine X-170, Z-150.
+    const rows = trace('G21', 'G90', 'G53 G0 X-150 Y-80', 'G53 G0 Z0', 'G0 X5');
+    expect(rows[2]).toMatchObject({ x: 20, y: 0 });
+    expect(rows[3]).toMatchObject({ x: 20, z: 150 });
+    expect(rows[4]).toMatchObject({ x: 5, z: 150 });
+    expect(trace('G21', 'G91', 'G53 G0 X0').at(-1)?.refused?.code).toBe('code-refused');
+    expect(trace('G21', 'G90', 'G0 X0 Y0', 'G0 Z0', 'G53 G2 X1 Y0 I0.5 F9').at(-1)?.refused?.code).toBe(
+      'code-refused',
+    );
+  });
+});
+
 describe('3.5.3 arcs', () => {
   const start = ['G21', 'G90', 'G17'];
   test('by centre, 3.5.3.2: from X7 Y7, G2 X10 Y16 I3 J4 has its centre at 10, 11', () => {

@@ -19,6 +19,8 @@ const WHEEL_SEGMENTS = 360;
 const VOLUME_BUDGET = 0.0003;
 const FLAT_BUDGET = 0.001;
 const RELIEF_BUDGET_DEG = 0.001;
+/** The wheel's own 360 sides are good for 2 micrometres of it, the height looked at for half of one. */
+const SHOULDER_BUDGET = 0.005;
 
 let solid: ManifoldToplevel;
 beforeAll(async () => {
@@ -108,6 +110,23 @@ function distancesAt(punch: Manifold, job: Job, depth: number): readonly number[
   );
 }
 
+/** Whether metal stands just above the flat `index` on its centre line, at `depth`. */
+function metalOver(punch: Manifold, job: Job, index: number, depth: number): boolean {
+  const flat = job.punch.section[index];
+  if (flat === undefined) throw new RangeError(`no flat ${index}`);
+  const height = flat.distance - depth * Math.tan(job.punch.relief) + 0.01;
+  const [minusZ, y] = [-height * Math.cos(flat.at), -height * Math.sin(flat.at)];
+  // Even-odd rule over all outlines of the slice.
+  let inside = false;
+  for (const outline of punch.rotate([0, -90, 0]).slice(-depth).toPolygons()) {
+    outline.forEach(([x1, y1], i) => {
+      const [x2, y2] = outline[(i + 1) % outline.length] ?? [x1, y1];
+      if (y1 > y !== y2 > y && minusZ < x1 + ((y - y1) / (y2 - y1)) * (x2 - x1)) inside = !inside;
+    });
+  }
+  return inside;
+}
+
 describe.each(['stem-bolt-hex-5', 'bearing-cap-square-8', 'crank-bolt-hex-8'])(
   '%s cut with manifold-3d',
   (name) => {
@@ -127,6 +146,9 @@ describe.each(['stem-bolt-hex-5', 'bearing-cap-square-8', 'crank-bolt-hex-8'])(
       predicted.flats.forEach((flat, i) => {
         expect(Math.abs((front[i] ?? 0) - flat.distance)).toBeLessThan(FLAT_BUDGET);
         const run = job.punch.flatLength * 0.9 - 1e-6;
+        // The shoulder on the centre line: ground just before the length the checker gives, metal just after.
+        expect(metalOver(left, job, i, flat.lengthAtCentre - SHOULDER_BUDGET)).toBe(false);
+        expect(metalOver(left, job, i, flat.lengthAtCentre + SHOULDER_BUDGET)).toBe(true);
         const reliefDeg = (Math.atan(((front[i] ?? 0) - (behind[i] ?? 0)) / run) * 180) / Math.PI;
         expect(Math.abs(reliefDeg - (flat.relief * 180) / Math.PI)).toBeLessThan(RELIEF_BUDGET_DEG);
       });
