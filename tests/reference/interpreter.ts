@@ -1,5 +1,5 @@
 /**
- * The stand-alone RS274/NGC interpreter (Debian package linuxcnc-uspace, command rs274 -g FILE), as an
+ * Source: the stand-alone RS274/NGC interpreter (Debian package linuxcnc-uspace, command rs274 -g FILE), as an
  * outside reader: it knows nothing of our reader, codes or state.
  */
 import { spawnSync } from 'node:child_process';
