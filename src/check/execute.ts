@@ -4,7 +4,7 @@
  * in the order of execution and are walked in that order.
  * Source: NISTIR 6556 (RS274/NGC v3), Table 8 (order of execution), Appendix E (error conditions).
  */
-import { layouts } from '../job/layout.js';
+import { isLathe } from '../job/layout.js';
 import { type Machine, UNIT_CODES } from '../job/machine.js';
 import { toMm } from '../quantity/length.js';
 import { type Arc, centreOf, PLANE_AXES } from './arc.js';
@@ -118,7 +118,7 @@ function known(
   }
   const row = codeRow(letter, value) ?? refuse({ code: 'code-unknown', word: `${letter}${value}` });
   if (row.refused !== 'no') refuse({ code: 'code-refused', word: row.code, reason: row.refused });
-  if (row.group === 'return level' && isLathe(machine)) {
+  if (row.group === 'return level' && isLathe(machine.layout)) {
     refuse({
       code: 'code-refused',
       word: row.code,
@@ -135,8 +135,6 @@ function known(
   }
   return row;
 }
-
-const isLathe = ({ layout }: Machine): boolean => layouts[layout].across === 'none';
 
 /** The value of a letter, ticked off. */
 function take(work: Work, letter: string): number | undefined {
@@ -206,7 +204,7 @@ function tool(work: Work): void {
   const value = take(work, 'T');
   if (value === undefined) return;
   if (value < 0 || !Number.isInteger(value)) refuse({ code: 'number-negative', word: `T${value}` });
-  if (isLathe(work.machine)) {
+  if (isLathe(work.machine.layout)) {
     refuse({ code: 'code-refused', word: `T${value}`, reason: 'on a lathe it turns the tool post' });
   }
 }

@@ -3,7 +3,8 @@
  * answers one question at the moment it matters: may the wheel start, may it cut, may the punch turn,
  * may a hand go in. Times are the profile's; a program that waits less is refused.
  */
-import { type Job, layoutOf } from '../job/job.js';
+import type { Job } from '../job/job.js';
+import { isLathe } from '../job/layout.js';
 import { ROUNDING } from '../quantity/tolerance.js';
 import { type Mm, mm, mmPerMin, revPerMin, seconds } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
@@ -36,9 +37,9 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
   const { spindle, rotary, travel, workZero } = machine;
   const indexing = createIndexing(job, sweep);
   const { leaveOut, workOffset } = machine.program;
-  const usual = [...layoutOf(job).startCodes, 'G40', 'G49', 'G94', workOffset];
-  const needed = usual.filter(
-    (word) => word !== 'G17' && word !== 'G18' && !leaveOut.some((left) => left === word),
+  // A left-over plane changes no straight move; an arc of the program shows its own.
+  const needed = ['G40', 'G49', 'G94', 'G97', workOffset].filter(
+    (word) => (word !== 'G97' || isLathe(machine.layout)) && !leaveOut.some((left) => left === word),
   );
   const byHand = holding.index === 'by hand';
   const hasClamp = !byHand && rotary?.clamp !== undefined;
@@ -200,21 +201,21 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     return findings;
   };
 
-  /** Before anything moves: what the program before may have left on must be said off. */
+  /** At the first move: what the program before may have left on must have been said off. */
   const modeFindings = ({ said }: ModalState): readonly FindingBody[] => {
     const words = needed.filter((word) => !said.has(word) && !(word === 'G94' && said.has('G93')));
-    return words.length === 0 ? [] : once('modes', { code: 'mode-unsaid', words });
+    return words.length === 0 ? [] : [{ code: 'mode-unsaid', words }];
   };
 
   const moveFindings = (move: Move, state: ModalState): readonly FindingBody[] => {
     // A first INDEX comment before any move needs no stop: nothing runs yet.
-    const first = !moved && indexing.isUnsaid() ? indexing.take() : [];
+    const first = moved ? [] : [...(indexing.isUnsaid() ? indexing.take() : []), ...modeFindings(state)];
     moved = true;
     const findings = [...first, ...turnFindings(move, state), ...travelFindings(move)];
     if (!move.rapid && move.feed > machine.maxFeed * FEED_SLACK) {
       findings.push({ code: 'feed-over-machine', feed: mmPerMin(move.feed), max: machine.maxFeed });
     }
-    findings.push(...modeFindings(state), ...meetsFixture(job, move), ...sweep.move(move));
+    findings.push(...meetsFixture(job, move), ...sweep.move(move));
     if (sweep.touched()) findings.push(...touchFindings(state));
     return findings;
   };
@@ -247,7 +248,6 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
       moved = false;
       waited = 0;
       lastSpeed = 0;
-      reported.delete('modes');
       indexing.restart();
     },
     finish: (state) => (state.ended ? [] : [{ code: 'end-missing' }, ...endFindings(state)]),

@@ -3,10 +3,10 @@ import { basename, extname, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
-import { type Program, postPerFlat, postProgram } from '../post/program.js';
+import { postPerFlat, postProgram } from '../post/program.js';
 import { checkJson, findingsText } from './check-screen.js';
 import { GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
-import { loadJob, writeFiles } from './files.js';
+import { loadJob, type Output, writeFiles } from './files.js';
 import { type Io, paint } from './io.js';
 import type { Done } from './main.js';
 import { machineOption, planFindings } from './plan.js';
@@ -83,7 +83,7 @@ Examples:
           io.out(`${JSON.stringify({ written: false, plan: planJson(plan) }, null, 2)}\n`);
         throw new Leave(REFUSED, `${job.file}: no program is written`);
       }
-      const { programs, report } = postChecked(plan, options);
+      const { outputs, report } = postChecked(plan, options);
       if (report.verdict === 'refused' && options.writeRefused !== true) {
         io.err(findingsText(report, job, io.colour.err));
         throw new Leave(
@@ -91,23 +91,29 @@ Examples:
           `${job.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
         );
       }
-      deliver(programs, report, plan, options, io);
+      deliver(outputs, report, plan, options, io);
       done(report.verdict === 'run' ? GOOD : REFUSED);
     });
 }
 
+/** The programs under the names they will have, and what the check says of them. */
 function postChecked(
   plan: Plan,
   options: Options,
-): { readonly programs: readonly Program[]; readonly report: CheckReport } {
-  const write = (notes: readonly string[]): readonly Program[] =>
-    options.perFlat === true ? postPerFlat(plan, { notes }) : [postProgram(plan, { notes })];
-  const programs = write([]);
+): { readonly outputs: readonly Output[]; readonly report: CheckReport } {
+  const write = (notes: readonly string[]): readonly Output[] => {
+    const programs = options.perFlat === true ? postPerFlat(plan, { notes }) : [postProgram(plan, { notes })];
+    return programs.map(({ suffix, text }) => ({
+      path: named(options.output ?? 'program.nc', suffix),
+      text,
+    }));
+  };
+  const outputs = write([]);
   const report = checkPrograms(
-    programs.map(({ suffix, text }) => ({ name: named(options.output ?? 'program.nc', suffix), text })),
+    outputs.map(({ path, text }) => ({ name: path, text })),
     plan.job,
   );
-  return { programs: report.verdict === 'refused' ? write(REFUSED_NOTES) : programs, report };
+  return { outputs: report.verdict === 'refused' ? write(REFUSED_NOTES) : outputs, report };
 }
 
 /** `cap.nc` and `-2` give `cap-2.nc`. */
@@ -117,17 +123,13 @@ function named(path: string, suffix: string): string {
 }
 
 function deliver(
-  programs: readonly Program[],
+  outputs: readonly Output[],
   report: CheckReport,
   plan: Plan,
   options: Options,
   io: Io,
 ): void {
   const { job } = plan;
-  const outputs = programs.map(({ suffix, text }) => ({
-    path: named(options.output ?? 'program.nc', suffix),
-    text,
-  }));
   if (options.output !== undefined) writeFiles(outputs, options.force === true, io);
   if (options.json === true) {
     io.out(

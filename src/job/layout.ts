@@ -70,6 +70,9 @@ export const layouts = {
 
 export type LayoutName = keyof typeof layouts;
 
+/** A lathe: no axis across, the wheel in its spindle. */
+export const isLathe = (name: LayoutName): boolean => layouts[name].across === 'none';
+
 /** How the punch is sloped under the wheel: by `angle`, with the fixture or with the head. */
 export interface Slope {
   readonly by: 'fixture' | 'head';

@@ -58,18 +58,15 @@ export const indexByHand = (plan: Plan, step: IndexStep): readonly Line[] =>
   handStop(plan, indexComments(plan.job, step));
 
 /** The wheel is at index height in the clear position; it runs afterwards. */
-export function indexByAxis(
-  { job }: Plan,
-  { flat, by }: IndexStep,
-  wheel: 'running' | 'at rest',
-): readonly Line[] {
+export function indexByAxis({ job }: Plan, step: IndexStep, wheel: 'running' | 'at rest'): readonly Line[] {
+  const { flat, by } = step;
   const { clamp, unclamp, mayTurnWithSpindle } = job.machine.rotary ?? {};
   const turnTo = (angle: Rad): Line => block('G0', rotaryWord(job, angle));
   // At the start too: whether the wheel stands still is then not known.
   const stops = mayTurnWithSpindle === false;
   return [
     ...(stops ? stopWheel(job) : []),
-    ...indexComments(job, { kind: 'index', flat, by, setting: { kind: 'axis' } }),
+    ...indexComments(job, step),
     ...(unclamp === undefined ? [] : [block(unclamp)]),
     ...(by === 'direct' ? [] : [turnTo(by)]),
     turnTo(flat.at),
