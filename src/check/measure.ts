@@ -13,8 +13,8 @@ import { depthOf, distanceFromHeight, flatAtDepth } from '../section/frame.js';
 import { acrossFlat, edgeOf } from '../section/outline.js';
 import { pointOn } from '../section/polygon.js';
 import { coveredFrom } from '../section/rim.js';
+import { removedVolume } from '../section/volume.js';
 import type { IndexRecord } from './sweep.js';
-import { removedVolume } from './volume.js';
 
 export interface MeasuredFlat {
   /** Number in the order, or `not ordered`. */

@@ -22,13 +22,15 @@ import { fileURLToPath } from 'node:url';
 import type { Job } from '../job/job.js';
 import type { Machine } from '../job/machine.js';
 import { InputError } from '../job/problem.js';
-import { readJob, readMachine, type TextFile } from '../job/read.js';
+import { type JobTexts, readJob, readMachine } from '../job/read.js';
+import type { TextFile } from '../job/text-file.js';
 import { suggestion } from '../job/validate.js';
 import { Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 
-/** Shipped profiles: shared/machines beside src or dist. */
-const MACHINES = fileURLToPath(new URL('../../shared/machines/', import.meta.url));
+/** Shipped data: shared beside src or dist. */
+const SHARED = fileURLToPath(new URL('../../shared/', import.meta.url));
+const MACHINES = join(SHARED, 'machines');
 
 /** Names of the shipped machine profiles. */
 export const shippedMachines = (): readonly string[] =>
@@ -73,6 +75,21 @@ export function profileText(name: string, folder: string): TextFile {
   return { file: name, text: textOf(isAbsolute(name) ? name : resolve(folder, name), name) };
 }
 
+const sharedText = (name: string): TextFile => ({
+  file: `shared/${name}`,
+  text: textOf(join(SHARED, name), `shared/${name}`),
+});
+
+/** The socket tables shipped. */
+export const socketTables = (): TextFile => sharedText('sockets.yaml');
+
+/** The shipped texts a job may need; profiles of one's own are looked for from `folder`. */
+export const jobTexts = (folder: string): JobTexts => ({
+  machine: (name) => profileText(name, folder),
+  grinding: () => sharedText('grinding.yaml'),
+  sockets: socketTables,
+});
+
 /**
  * Reads the job at `path`, or from standard input for `-`, and the machine it names.
  * @throws InputError
@@ -81,10 +98,11 @@ export async function loadJob(path: string, io: Io, machine?: string): Promise<J
   const folder = path === '-' ? io.cwd : dirname(resolve(io.cwd, path));
   const text = path === '-' ? await io.inputText() : textOf(resolve(io.cwd, path), path);
   const file = path === '-' ? 'standard input' : path;
-  if (machine === undefined) return readJob({ file, text }, (name) => profileText(name, folder));
+  const texts = jobTexts(folder);
+  if (machine === undefined) return readJob({ file, text }, texts);
   // Read first: a fault in what --machine names is no fault of the job.
   const profile = profileText(machine, io.cwd);
-  return readJob({ file, text }, () => profile, machine);
+  return readJob({ file, text }, { ...texts, machine: () => profile }, machine);
 }
 
 /** @throws InputError */

@@ -13,7 +13,7 @@ import { fromMm } from '../quantity/length.js';
 import { type LengthUnit, mm } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
 import { GOOD, Leave, UNUSABLE } from './exit.js';
-import { profileText, shippedMachines, writeFiles } from './files.js';
+import { jobTexts, profileText, shippedMachines, writeFiles } from './files.js';
 import type { Io } from './io.js';
 import type { Done } from './main.js';
 import { planSentence } from './wording-plan.js';
@@ -149,9 +149,9 @@ function starterJob(answers: Answers, io: Io): string {
   const corners = acrossCorners(mm(size), sides);
   const blank = Math.ceil((corners + BLANK_STEP) / BLANK_STEP) * BLANK_STEP;
   const first = jobText(answers, blank, STICK_OUT, io);
-  const nose = planned(first, answers, io).findings.find((finding) => finding.code === 'nose-in-reach');
+  const nose = planned(first, io).findings.find((finding) => finding.code === 'nose-in-reach');
   const text = nose === undefined ? first : jobText(answers, blank, Math.ceil(nose.wouldDo), io);
-  const { job, findings } = planned(text, answers, io);
+  const { job, findings } = planned(text, io);
   const [error] = findings.filter(({ severity }) => severity === 'error');
   if (error !== undefined)
     throw new Leave(UNUSABLE, `the answers do not make a safe job: ${planSentence(error, job)}`);
@@ -167,9 +167,9 @@ function sizeOf({ size, units }: Answers): number {
   }
 }
 
-function planned(text: string, answers: Answers, io: Io): Plan {
+function planned(text: string, io: Io): Plan {
   try {
-    return planJob(readJob({ file: 'the new job', text }, () => profileText(answers.machine, io.cwd)));
+    return planJob(readJob({ file: 'the new job', text }, jobTexts(io.cwd)));
   } catch (error) {
     if (error instanceof InputError) {
       const [problem] = error.problems;

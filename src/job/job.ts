@@ -5,9 +5,11 @@
 import type { Mm, MPerS, RevPerMin } from '../quantity/unit.js';
 import type { Blank } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
+import type { Figures } from './figures.js';
 import { type Layout, layouts, type Slope } from './layout.js';
 import type { Machine } from './machine.js';
 import type { JobFile } from './schema.js';
+import type { Socket } from './socket.js';
 import type { DefaultTaken } from './validate.js';
 import type { Place } from './yaml-source.js';
 
@@ -16,6 +18,8 @@ export interface Punch
   readonly section: Section;
   /** Number of equal flats, or `free` for a section given flat by flat. */
   readonly sides: number | 'free';
+  /** The socket the size was chosen for; `none` where the job gives the size itself. */
+  readonly socket: { readonly of: Socket; readonly share: number } | 'none';
 }
 
 export interface Wheel extends Omit<JobFile['wheel'], 'ratedSpeed'> {
@@ -33,6 +37,9 @@ export interface Job {
   readonly wheel: Wheel;
   readonly grinding: JobFile['grinding'];
   readonly holding: JobFile['holding'];
+  readonly spreads: JobFile['spreads'];
+  /** How blank and wheel behave under each other. */
+  readonly figures: Figures;
   readonly machine: Machine;
   readonly machineName: string;
   readonly defaults: readonly DefaultTaken[];

@@ -1,7 +1,17 @@
 /** Schema pieces that read a quantity and brand it, so that a schema's output type carries the unit. */
 import { z } from 'zod';
 import { type Dimension, QuantityError, readQuantity } from '../quantity/arithmetic.js';
-import type { LengthUnit, Mm, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
+import type {
+  LengthUnit,
+  Mm,
+  Mm2PerS,
+  Mm3PerS,
+  MmPerMin,
+  Rad,
+  RevPerMin,
+  Seconds,
+  Watt,
+} from '../quantity/unit.js';
 
 /** Which values are allowed, in the inside unit, and how to say so. */
 export interface Range {
@@ -49,4 +59,9 @@ export const quantitiesIn = (units: LengthUnit) => ({
   rotation: (description: string) => quantity<RevPerMin>('rotation', 'rpm', MORE_THAN_ZERO, description),
   time: (description: string, range: Range = NOT_NEGATIVE) =>
     quantity<Seconds>('time', 's', range, description),
+  removalRate: (description: string) =>
+    quantity<Mm3PerS>('removal rate', 'mm3/s', MORE_THAN_ZERO, description),
+  specificRemovalRate: (description: string) =>
+    quantity<Mm2PerS>('specific removal rate', 'mm2/s', MORE_THAN_ZERO, description),
+  power: (description: string) => quantity<Watt>('power', 'W', MORE_THAN_ZERO, description),
 });

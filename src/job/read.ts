@@ -7,18 +7,25 @@ import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { type LengthUnit, type Mm, mm, mPerS, rad } from '../quantity/unit.js';
 import { between, regularSection, type Section } from '../section/flat.js';
+import { figuresFor, readGrindingTable } from './figures.js';
 import type { Job, Punch, Wheel } from './job.js';
 import { layouts } from './layout.js';
 import { type Machine, machineSchema } from './machine.js';
 import { InputError, type Problem } from './problem.js';
 import { type JobFile, jobSchema, NAMED_SECTIONS } from './schema.js';
+import { findSocket, SocketError, sizeToGrind, USUAL_SHARE } from './socket.js';
+import type { TextFile } from './text-file.js';
 import { type DefaultTaken, defaultsTaken, inputSchema, validate } from './validate.js';
 import { pathOf, readYaml, type YamlSource } from './yaml-source.js';
 
-/** A text and the name to call it by in errors. */
-export interface TextFile {
-  readonly file: string;
-  readonly text: string;
+/** Texts beside the job that reading it may need; the caller does the fetching. */
+export interface JobTexts {
+  /** The machine profile of that name or path; may throw InputError itself. */
+  readonly machine: (name: string) => TextFile;
+  /** shared/grinding.yaml. */
+  readonly grinding: () => TextFile;
+  /** shared/sockets.yaml. */
+  readonly sockets: () => TextFile;
 }
 
 /** Bare numbers before the units are known: any will do, the schema then refuses the key itself. */
@@ -45,22 +52,17 @@ function readMachineFile({ file, text }: TextFile): MachineRead {
 
 /**
  * Reads a job.
- * @param profile gives the machine profile of that name or path; may throw InputError itself.
  * @param machineName a machine to take in place of the one the job names.
  * @throws InputError with every problem found, each naming file, line, column and key.
  */
-export function readJob(
-  { file, text }: TextFile,
-  profile: (name: string) => TextFile,
-  machineName?: string,
-): Job {
+export function readJob({ file, text }: TextFile, texts: JobTexts, machineName?: string): Job {
   const source = readYaml(text, file);
   const schema = jobSchema(unitsOf(source));
   const written = validate(source, schema);
   const complain = complainer(source);
   const named = machineName ?? written.machine;
-  const { machine, defaults: machineDefaults } = readProfile(named, profile, complain);
-  const punch = readPunch(written.punch, complain);
+  const { machine, defaults: machineDefaults } = readProfile(named, texts.machine, complain);
+  const punch = readPunch(written.punch, texts, complain);
   const job: Job = {
     title: written.title,
     units: written.units,
@@ -69,6 +71,13 @@ export function readJob(
     wheel: readWheel(written.wheel),
     grinding: written.grinding,
     holding: written.holding,
+    spreads: written.spreads,
+    figures: figuresFor(
+      readGrindingTable(texts.grinding()),
+      written.blank.material,
+      written.wheel.abrasive,
+      written.wheel.grindingRatio,
+    ),
     machine,
     machineName: named,
     defaults: defaultsTaken(inputSchema(schema), source.value),
@@ -111,17 +120,44 @@ function readProfile(name: string, profile: (name: string) => TextFile, complain
   }
 }
 
-function readPunch(punch: JobFile['punch'], complain: Complainer): Punch {
-  const { section, sides } = readSection(punch, complain);
-  const { flatLength, relief, headTilt, corners, tolerance } = punch;
-  return { section, sides, flatLength, relief, headTilt, corners, tolerance };
+function readPunch(punch: JobFile['punch'], texts: JobTexts, complain: Complainer): Punch {
+  const { flatLength, relief, headTilt, corners, tolerance, socket } = punch;
+  const read =
+    socket === undefined ? readSection(punch, complain) : readSocket(socket, punch, texts, complain);
+  return { socket: 'none', ...read, flatLength, relief, headTilt, corners, tolerance };
 }
 
-function readSection(
-  punch: JobFile['punch'],
+type SectionRead = Pick<Punch, 'section' | 'sides'> & Partial<Pick<Punch, 'socket'>>;
+
+/** Section and size from the socket tables. */
+function readSocket(
+  name: string,
+  { section, acrossFlats, inscribedDiameter, socketShare: share = USUAL_SHARE }: JobFile['punch'],
+  texts: JobTexts,
   complain: Complainer,
-): { readonly section: Section; readonly sides: Punch['sides'] } {
-  const { section, acrossFlats, inscribedDiameter } = punch;
+): SectionRead {
+  for (const [key, given] of Object.entries({ section, acrossFlats, inscribedDiameter })) {
+    if (given !== undefined)
+      complain.about(`punch.${key}`, 'the socket gives section and size; leave this out');
+  }
+  try {
+    const of = findSocket(texts.sockets(), name);
+    const distance = mm(sizeToGrind(of, share) / 2);
+    return { section: regularSection(of.sides, distance), sides: of.sides, socket: { of, share } };
+  } catch (error) {
+    if (!(error instanceof SocketError)) throw error;
+    complain.about('punch.socket', error.message);
+    return { section: regularSection(6, mm(1)), sides: 6 };
+  }
+}
+
+function readSection(punch: JobFile['punch'], complain: Complainer): SectionRead {
+  const { section, acrossFlats, inscribedDiameter, socketShare } = punch;
+  if (socketShare !== undefined) complain.about('punch.socketShare', 'goes with socket; leave this out');
+  if (section === undefined) {
+    complain.about('punch', 'section is missing: hex, square, ... with its size, or socket: hex 5');
+    return { section: regularSection(6, mm(1)), sides: 6 };
+  }
   if (typeof section === 'object' && 'flats' in section) {
     if (acrossFlats !== undefined)
       complain.about('punch.acrossFlats', 'the flats give the size; leave this out');

@@ -6,12 +6,14 @@
 import { z } from 'zod';
 import type { LengthUnit } from '../quantity/unit.js';
 import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, quantitiesIn } from './quantity-schema.js';
+import { USUAL_SHARE } from './socket.js';
 
 /** Regular sections that have a name. */
 export const NAMED_SECTIONS = { triangle: 3, square: 4, hex: 6, octagon: 8 } as const;
 
 export function jobSchema(units: LengthUnit) {
-  const { length, angle, speed, rotation, time } = quantitiesIn(units);
+  const { length, angle, speed, rotation, time, removalRate, specificRemovalRate, power } =
+    quantitiesIn(units);
   const { positive, notNegative } = {
     positive: (text: string) => length(MORE_THAN_ZERO, text),
     notNegative: (text: string) => length(NOT_NEGATIVE, text),
@@ -31,7 +33,18 @@ export function jobSchema(units: LengthUnit) {
           flats: z.array(flat).min(1).max(24).describe('each flat of a free convex section'),
         }),
       ])
+      .optional()
       .describe('triangle, square, hex, octagon, {sides: n}, or {flats: [{at, distance}, ...]}'),
+    socket: z
+      .string()
+      .optional()
+      .describe('in place of section and size: hex 5, hex 1/4 in, square 3/8 in; flatwright size --list'),
+    socketShare: z
+      .number()
+      .min(0)
+      .max(1)
+      .optional()
+      .describe(`with socket: how far up its limits a new punch is ground, 0 to 1; usually ${USUAL_SHARE}`),
     acrossFlats: positive('size of a section with an even number of flats, at the front face').optional(),
     inscribedDiameter: positive(
       'size of a section with an odd number of flats: twice flat to axis',
@@ -69,6 +82,11 @@ export function jobSchema(units: LengthUnit) {
       .union([rotation('highest speed marked on the wheel, rev/min'), surfaceOrRotation()])
       .describe('the speed marked on the wheel: rev/min, or a surface speed such as 32 m/s'),
     abrasive: z.string().min(1).prefault('aluminium oxide'),
+    grindingRatio: z
+      .number()
+      .positive()
+      .optional()
+      .describe('volume of metal ground for a volume of wheel lost, if you measured it'),
   });
 
   const grinding = z.strictObject({
@@ -85,12 +103,51 @@ export function jobSchema(units: LengthUnit) {
     measuringStop: z.enum(['none', 'after roughing']).prefault('none'),
     coolant: z.enum(['none', 'flood', 'mist']).prefault('none'),
     clearance: positive('kept from metal where nothing should touch').prefault('3 mm'),
+    approach: positive('a stroke starts, and the wheel is fed down, this far past the metal').prefault(
+      '0.5 mm',
+    ),
     startAbove: notNegative('first stroke this far above the stock, for run-out of the blank').prefault(
       '0.05 mm',
     ),
     retract: positive('height over the stock at which the punch is indexed').prefault('25 mm'),
     mostStrokes: z.int().min(1).max(20000).prefault(2000).describe('most strokes allowed for one flat'),
+    wear: z
+      .enum(['ignore', 'compensate'])
+      .prefault('ignore')
+      .describe('compensate: lower every pass by what the rim has lost so far, as predicted'),
+    limit: z
+      .strictObject({
+        removalRate: removalRate(
+          'most metal a stroke may take; infeeds shrink as the flat widens',
+        ).optional(),
+        specificRemovalRate: specificRemovalRate(
+          'warn of burning above; usually 1 mm2/s dry, 5 mm2/s wet',
+        ).optional(),
+        power: power('warn above this grinding power').optional(),
+        bending: z
+          .number()
+          .positive()
+          .optional()
+          .describe('warn if the blank bends by more than this share of the tolerance; usually 0.25'),
+      })
+      .prefault({}),
   });
+
+  const spreads = z
+    .strictObject({
+      touchOff: notNegative('height of the first spark').prefault('0.005 mm'),
+      slopeHeight: notNegative('height under the sine bar').prefault('0.005 mm'),
+      slopeAngle: angle(angleBelow(5, '0'), 'slope set without a sine bar').prefault('0.05 deg'),
+      slopeCreep: notNegative('slip of the fixture along its slope').prefault('0.005 mm'),
+      eccentricity: notNegative('bore of a block, or chuck, off the axis it turns on').prefault('0.01 mm'),
+      blockSize: notNegative('each side of an indexing block').prefault('0.005 mm'),
+      indexAngle: angle(angleBelow(5, '0'), 'each index of the device or axis').prefault('0.05 deg'),
+      wear: z.number().min(0).prefault(0.5).describe('share of the predicted wheel wear that may be wrong'),
+      temperature: z.number().min(0).prefault(5).describe('punch warmer than the air when ground, kelvin'),
+      reading: notNegative('micrometer').prefault('0.003 mm'),
+    })
+    .prefault({})
+    .describe('what may be off, plus or minus, for flatwright plan --errors; 19 of 20 lie within');
 
   const side = z
     .tuple([length(ANY, 'one end'), length(ANY, 'other end')])
@@ -150,6 +207,7 @@ export function jobSchema(units: LengthUnit) {
     wheel,
     grinding,
     holding,
+    spreads,
     machine: z.string().min(1).describe('name of a shipped profile, or a path to one of your own'),
   });
 }

@@ -1,15 +1,34 @@
 /**
- * The order of work, as a list of steps. Flat by flat needs the fewest hand indexes; rough first lets
+ * The order of work, as a list of steps, each pass with the load it meets: what the other flats have lost by
+ * then and how far the rim has worn are carried along. Flat by flat needs the fewest hand indexes; rough first lets
  * wheel wear and heat even out and allows a measuring stop between. A rotary axis always arrives from
  * below, so that its backlash lies on one side: to go back it runs past its mark and returns.
  */
 import type { Job } from '../job/job.js';
+import { rimLoss } from '../job/wear.js';
 import { radFromDeg } from '../quantity/angle.js';
-import { type Rad, rad } from '../quantity/unit.js';
+import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
+import { distanceFromHeight } from '../section/frame.js';
+import type { Stage } from '../section/layer.js';
 import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
 import { cannotIndex, type Setting, settingFor } from './indexing.js';
-import { type Pass, passesOf } from './passes.js';
+import { loadOf, type PassLoad } from './load.js';
+import { type PassKind, passesOf } from './passes.js';
+import { strokeStart } from './stroke.js';
+
+export interface Pass {
+  readonly kind: PassKind;
+  /** Height the rim is to run at. */
+  readonly level: Mm;
+  /** Height the machine is told: lower than `level` by what the rim has lost, where the job compensates. */
+  readonly w: Mm;
+  /** u of the wheel's centre at the infeed, where the stroke starts. */
+  readonly start: Mm;
+  readonly load: PassLoad;
+  /** Height the rim has lost before this pass, as predicted. */
+  readonly worn: Mm;
+}
 
 export type Step =
   | {
@@ -25,28 +44,30 @@ export type Step =
 /** How far beyond its backlash a rotary axis runs past its mark before it comes back; common practice, no source. */
 const OVERRUN: Rad = radFromDeg(1);
 
-const isRough = ({ kind }: Pass): boolean => kind === 'rough';
+/** Which kinds a round of the order makes. */
+const ROUNDS: Record<Job['grinding']['order'], readonly (readonly PassKind[])[]> = {
+  'flat by flat': [['rough', 'finish', 'spark-out']],
+  'rough first': [['rough'], ['finish', 'spark-out']],
+};
 
-/** Steps of the whole job, and what the indexing device cannot do. */
+/**
+ * Steps of the whole job, and what the indexing device cannot do.
+ * @param clear u of the wheel's centre in the clear position.
+ */
 export function orderSteps(
   job: Job,
   flats: readonly FlatPlan[],
+  clear: Mm,
 ): { readonly steps: readonly Step[]; readonly findings: readonly PlanFinding[] } {
   const { order, measuringStop } = job.grinding;
-  const all = flats.map((flat) => ({ flat, passes: passesOf(flat, job.grinding) }));
-  const rounds =
-    order === 'flat by flat'
-      ? [all]
-      : [
-          all.map(({ flat, passes }) => ({ flat, passes: passes.filter(isRough) })),
-          all.map(({ flat, passes }) => ({ flat, passes: passes.filter((pass) => !isRough(pass)) })),
-        ];
+  const ground = createGround(job, flats, clear);
   const steps: Step[] = [];
   const findings: PlanFinding[] = [];
   let from: Rad | 'unknown' = 'unknown';
-  rounds.forEach((round, turn) => {
+  ROUNDS[order].forEach((kinds, turn) => {
     if (turn === 1 && measuringStop === 'after roughing') steps.push({ kind: 'measuring stop' });
-    for (const { flat, passes } of round) {
+    for (const flat of flats) {
+      const passes = ground(flat, kinds);
       // Nothing to rough on this flat: no need to index to it.
       if (passes.length === 0) continue;
       const setting = settingOf(job, flat, from);
@@ -57,6 +78,41 @@ export function orderSteps(
     }
   });
   return { steps, findings: findings.filter(isFirstOfItsFlat) };
+}
+
+/** Grinds flats one after the other in thought: each call sees what the calls before it took off. */
+function createGround(
+  job: Job,
+  flats: readonly FlatPlan[],
+  clear: Mm,
+): (flat: FlatPlan, kinds: readonly PassKind[]) => readonly Pass[] {
+  const slope = job.punch.relief;
+  const heights = new Map<FlatPlan, Mm>();
+  let worn = mm(0);
+  const stageFor = (flat: FlatPlan): Stage => ({
+    blank: job.blank,
+    slope,
+    flats: flats.flatMap((other) => {
+      const height = heights.get(other);
+      return other === flat || height === undefined
+        ? []
+        : [{ at: other.at, distance: distanceFromHeight(height, slope) }];
+    }),
+  });
+  return (flat, kinds) => {
+    const stage = stageFor(flat);
+    return passesOf(flat, job, stage)
+      .filter(({ kind }) => kinds.includes(kind))
+      .map(({ kind, level }) => {
+        const before = heights.get(flat) ?? mm(flat.stockTop + job.grinding.startAbove);
+        const load = loadOf(job, flat, stage, { level, before });
+        const w = job.grinding.wear === 'compensate' ? mm(level - worn) : level;
+        const pass: Pass = { kind, level, w, start: strokeStart(job, flat, level, clear), load, worn };
+        heights.set(flat, level);
+        worn = mm(worn + rimLoss(job, load.volume));
+        return pass;
+      });
+  };
 }
 
 function settingOf(job: Job, flat: FlatPlan, from: Rad | 'unknown'): Setting | PlanFinding {

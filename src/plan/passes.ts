@@ -1,37 +1,82 @@
 /**
- * The heights of a flat's passes. Counted up from the finished flat in whole infeeds, so that only the
- * first pass of a kind is shallower and none is deeper: roughing ends the finish allowance above the
- * flat, finishing on it, spark-out stays there. A pass is an infeed in the clear position, a stroke in
- * and a stroke out. The first lies `startAbove` over the stock, for the blank's run-out.
+ * The heights of a flat's passes. Counted up from the finished flat in infeeds, so that only the first pass
+ * of a kind is shallower and none is deeper: roughing ends the finish allowance above the flat, finishing on
+ * it, spark-out stays there. A pass is an infeed beside the metal, a stroke in and a stroke out. The first
+ * lies `startAbove` over the stock, for the blank's run-out. Where a removal rate Q is to be held, each infeed
+ * is the largest whose layer keeps Q = A x stroke speed, A the layer's greatest area across the tool axis, and
+ * never more than the infeed asked for: early passes are deep and few, late ones gentle.
  */
 import type { Job } from '../job/job.js';
+import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
+import { depthOf, distanceFromHeight } from '../section/frame.js';
+import { greatestArea, type Stage } from '../section/layer.js';
 import type { FlatPlan } from './flat.js';
 
 export type PassKind = 'rough' | 'finish' | 'spark-out';
 
-export interface Pass {
+export interface PassHeight {
   readonly kind: PassKind;
-  /** Height of the rim. */
-  readonly w: Mm;
+  /** Height of the rim over the tool axis. */
+  readonly level: Mm;
 }
 
-export function passesOf(flat: FlatPlan, grinding: Job['grinding']): readonly Pass[] {
-  const { roughInfeed, finishInfeed, finishAllowance, startAbove, sparkOut } = grinding;
+/** Gives the infeed to go down to `level`, at most `most`. */
+type InfeedTo = (level: Mm, most: Mm) => Mm;
+
+/** @param stage the blank and what the other flats have lost when this flat's passes begin. */
+export function passesOf(flat: FlatPlan, job: Job, stage: Stage): readonly PassHeight[] {
+  const { roughInfeed, finishInfeed, finishAllowance, startAbove, sparkOut, limit } = job.grinding;
   const start = flat.stockTop + startAbove;
   const roughed = flat.w + finishAllowance;
+  const infeed: InfeedTo =
+    limit.removalRate === undefined ? (_, most) => most : equalLoad(flat, job, stage, limit.removalRate);
   return [
-    ...ladder(roughed, start, roughInfeed).map((w): Pass => ({ kind: 'rough', w })),
-    ...ladder(flat.w, Math.min(roughed, start), finishInfeed).map((w): Pass => ({ kind: 'finish', w })),
-    ...Array.from({ length: sparkOut }, (): Pass => ({ kind: 'spark-out', w: flat.w })),
+    ...ladder(roughed, start, roughInfeed, infeed).map((level): PassHeight => ({ kind: 'rough', level })),
+    ...ladder(flat.w, Math.min(roughed, start), finishInfeed, infeed).map(
+      (level): PassHeight => ({ kind: 'finish', level }),
+    ),
+    ...Array.from({ length: sparkOut }, (): PassHeight => ({ kind: 'spark-out', level: flat.w })),
   ];
 }
 
-/** A whole number of steps that misses by less than this is whole. */
+/** A step that misses the top by less than this share of an infeed is none. */
 const WHOLE = 1e-9;
 
-/** Heights from just below `top` down to `bottom`, whole `step`s above it; none if top is not above. */
-function ladder(bottom: number, top: number, step: number): readonly Mm[] {
-  const count = Math.max(0, Math.ceil((top - bottom) / step - WHOLE));
-  return Array.from({ length: count }, (_, i) => mm(bottom + (count - 1 - i) * step));
+/** More passes than any job allows: a limit that cannot be held must not run for ever. */
+const MOST_PASSES = 25_000;
+
+/** Heights from just below `top` down to `bottom`, counted up from there; none if top is not above. */
+function ladder(bottom: number, top: number, most: Mm, infeed: InfeedTo): readonly Mm[] {
+  const levels: Mm[] = [];
+  let level = bottom;
+  while (top - level > WHOLE * most && levels.length < MOST_PASSES) {
+    levels.push(mm(level));
+    level += infeed(mm(level), most);
+  }
+  return levels.toReversed();
+}
+
+/** Steps of the search; each brings the area nearer to its limit, from below. */
+const STEPS = 6;
+
+function equalLoad(flat: FlatPlan, job: Job, stage: Stage, limit: number): InfeedTo {
+  const slope = job.punch.relief;
+  // mm2 a layer may have across the tool axis.
+  const allowed = (limit * 60) / job.grinding.strokeSpeed;
+  const digit = toMm(10 ** -job.machine.program.decimals, job.machine.units);
+  return (level, most) => {
+    const end = depthOf(flat.reach, level, slope);
+    const to = distanceFromHeight(level, slope);
+    const area = (infeed: number): number =>
+      greatestArea(stage, { at: flat.at, from: distanceFromHeight(mm(level + infeed), slope), to }, end);
+    let infeed = Math.min(most, digit);
+    for (let i = 0; i < STEPS; i += 1) {
+      const now = area(infeed);
+      if (now <= 0) return most;
+      infeed = Math.min(most, infeed * (allowed / now));
+    }
+    // Whole digits of the program, so that rounding makes no stroke deeper than its neighbours.
+    return infeed < digit || infeed === most ? mm(infeed) : mm(Math.floor(infeed / digit + WHOLE) * digit);
+  };
 }

@@ -41,7 +41,7 @@ export interface Plan {
 export function planJob(job: Job): Plan {
   const { flats, findings: flatFindings } = planFlats(job);
   const positions = planPositions(job, flats);
-  const { steps, findings: indexFindings } = orderSteps(job, flats);
+  const { steps, findings: indexFindings } = orderSteps(job, flats, positions.clear);
   const places = machinePlaces(job, flats, positions);
   const { sides, relief, headTilt, section } = job.punch;
   const { sineBar } = job.holding.slope;

@@ -1,20 +1,39 @@
 /**
  * How long the program runs: stroke lengths over stroke speed, rapids over rapid speed, dwells, and a
- * rotary axis' turns. What a hand needs at a program stop is not counted.
+ * rotary axis' turns. What a hand needs at a program stop is not counted. The least possible is the engaged
+ * length of every pass, there and back, over the stroke speed.
  */
 import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
 import { type Mm, mm, type Seconds, seconds } from '../quantity/unit.js';
 import type { Step } from './order.js';
 import type { Positions } from './position.js';
+import { strokeBegin, strokeEnd } from './stroke.js';
 
 export interface Totals {
   readonly passes: number;
   /** Length of all strokes, in and out. */
   readonly strokeLength: Mm;
+  /** How much of it the rim's edge runs over metal. */
+  readonly engagedLength: Mm;
+  /** Strokes, infeeds, rapids, indexes and waits. */
   readonly running: Seconds;
+  /** Strokes and infeeds alone. */
+  readonly grinding: Seconds;
+  /** Engaged length over stroke speed: no program at these infeeds is faster. */
+  readonly least: Seconds;
+  /** Grinding of each flat, by its number. */
+  readonly perFlat: readonly { readonly flat: number; readonly grinding: Seconds }[];
   /** Program stops at which a hand has to act. */
   readonly stops: number;
+}
+
+type PassStep = Extract<Step, { readonly kind: 'pass' }>;
+
+/** Length of a pass's strokes, in and out. */
+function lengthOf(steps: readonly Step[], i: number, { flat, pass }: PassStep, clear: Mm): number {
+  const begin = strokeBegin(steps[i - 1], pass, clear);
+  return begin - flat.centreEnd + (strokeEnd(steps[i + 1], clear) - flat.centreEnd);
 }
 
 export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeight }: Positions): Totals {
@@ -23,26 +42,42 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
   const rotary = job.machine.rotary;
   const byHand = job.holding.index === 'by hand';
   const stopped = spinUp + coastDown + job.holding.handsOff;
-  let [passes, length, time, stops, height, angle] = [0, 0, spinUp as number, 0, indexHeight as number, 0];
-  for (const step of steps) {
+  const perFlat = new Map<number, number>();
+  let [passes, length, engaged, time, stops] = [0, 0, 0, spinUp as number, 0];
+  let [height, angle] = [indexHeight as number, 0];
+  steps.forEach((step, i) => {
     if (step.kind === 'pass') {
-      const there = 2 * (clear - step.flat.centreEnd);
+      const { flat, pass } = step;
+      const strokes = lengthOf(steps, i, step, clear);
+      const taken = (60 * (strokes + Math.abs(height - pass.w))) / strokeSpeed;
       passes += 1;
-      length += there;
-      time += (60 * (there + Math.abs(height - step.pass.w))) / strokeSpeed;
-      height = step.pass.w;
-    } else {
-      time += (60 * Math.abs(indexHeight - height)) / job.machine.rapid;
-      height = indexHeight;
-      if (byHand || step.kind === 'measuring stop') {
-        stops += 1;
-        time += stopped;
-      } else if (rotary !== undefined) {
-        const turn = Math.abs(degFromRad(step.flat.at) - angle) / 360;
-        time += (60 * turn) / rotary.turnsPerMinute + (rotary.mayTurnWithSpindle ? 0 : stopped);
-        angle = degFromRad(step.flat.at);
-      }
+      length += strokes;
+      engaged += 2 * pass.load.engaged;
+      time += taken;
+      perFlat.set(flat.number, (perFlat.get(flat.number) ?? 0) + taken);
+      height = pass.w;
+      return;
     }
-  }
-  return { passes, strokeLength: mm(length), running: seconds(time), stops };
+    time += (60 * Math.abs(indexHeight - height)) / job.machine.rapid;
+    height = indexHeight;
+    if (byHand || step.kind === 'measuring stop') {
+      stops += 1;
+      time += stopped;
+    } else if (rotary !== undefined) {
+      const turn = Math.abs(degFromRad(step.flat.at) - angle) / 360;
+      time += (60 * turn) / rotary.turnsPerMinute + (rotary.mayTurnWithSpindle ? 0 : stopped);
+      angle = degFromRad(step.flat.at);
+    }
+  });
+  const grinding = [...perFlat].map(([flat, taken]) => ({ flat, grinding: seconds(taken) }));
+  return {
+    passes,
+    strokeLength: mm(length),
+    engagedLength: mm(engaged),
+    running: seconds(time),
+    grinding: seconds(grinding.reduce((sum, { grinding: taken }) => sum + taken, 0)),
+    least: seconds((60 * engaged) / strokeSpeed),
+    perFlat: grinding.toSorted((a, b) => a.flat - b.flat),
+    stops,
+  };
 }

@@ -6,6 +6,7 @@
 
 import type { Step } from '../plan/order.js';
 import { isPostable, type Plan } from '../plan/plan.js';
+import { strokeBegin, strokeEnd } from '../plan/stroke.js';
 import type { WheelPoint } from '../section/frame.js';
 import { block, comment, type Line, plainText, wrap } from './comment.js';
 import { header } from './header.js';
@@ -108,14 +109,16 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
   const { job, positions } = plan;
   let at: WheelPoint = indexPlace(positions);
   const lines: Line[] = [];
-  steps.forEach(({ flat, pass }, i) => {
-    const ready = { u: positions.clear, v: 0, w: pass.w };
-    const end = { u: flat.centreEnd, v: 0, w: pass.w };
+  steps.forEach((step, i) => {
+    const { flat, pass } = step;
+    const begin = { u: strokeBegin(steps[i - 1], pass, positions.clear), v: 0, w: pass.w };
+    const turn = { u: flat.centreEnd, v: 0, w: pass.w };
+    const end = { u: strokeEnd(steps[i + 1], positions.clear), v: 0, w: pass.w };
     if (steps[i - 1]?.pass.kind !== pass.kind)
       lines.push(comment(`${passTitles[pass.kind]} FLAT ${flat.number}`));
-    lines.push(...(i === 0 ? [firstInfeed(job, positions, pass.w)] : feedTo(job, at, ready)));
-    lines.push(...feedTo(job, ready, end), ...feedTo(job, end, ready));
-    at = ready;
+    lines.push(...(i === 0 ? [firstInfeed(job, positions, pass.w)] : feedTo(job, at, begin)));
+    lines.push(...feedTo(job, begin, turn), ...feedTo(job, turn, end));
+    at = end;
   });
   return [...lines, retract(job, positions)];
 }

@@ -10,7 +10,17 @@ import type { ConstantNode, MathNode, OperatorNode, ParenthesisNode, SymbolNode,
 // The bundled build loads in a tenth of the time of the module tree.
 const mathjs = createRequire(import.meta.url)('mathjs/lib/browser/math.js') as typeof import('mathjs');
 
-export type Dimension = 'length' | 'angle' | 'speed' | 'surface' | 'rotation' | 'time' | 'plain';
+export type Dimension =
+  | 'length'
+  | 'angle'
+  | 'speed'
+  | 'surface'
+  | 'rotation'
+  | 'time'
+  | 'removal rate'
+  | 'specific removal rate'
+  | 'power'
+  | 'plain';
 
 /** What a dimension is measured in here, for mathjs, as written bare, and for the person who reads an error. */
 const dimensions: Record<
@@ -23,6 +33,9 @@ const dimensions: Record<
   surface: { inside: 'm/s', bare: 'm/s', example: '30 m/s' },
   rotation: { inside: 'minute^-1', bare: 'rpm', example: '4200 rev/min' },
   time: { inside: 's', bare: 's', example: '5 s' },
+  'removal rate': { inside: 'mm3/s', bare: 'mm3/s', example: '2 mm3/s, 0.008 in3/min' },
+  'specific removal rate': { inside: 'mm2/s', bare: 'mm2/s', example: '0.5 mm2/s' },
+  power: { inside: 'W', bare: 'W', example: '750 W, 1.5 kW, 2 hp' },
   plain: { inside: '', bare: '', example: '40' },
 };
 
@@ -46,6 +59,13 @@ const unitNames: Readonly<Record<string, string>> = {
   min: 'minute',
   rev: 'rev',
   rpm: 'rpm',
+  mm2: 'mm2',
+  mm3: 'mm3',
+  in2: 'sqin',
+  in3: 'cuin',
+  W: 'W',
+  kW: 'kW',
+  hp: 'hp',
 };
 
 /** Names known here that mathjs has not: a revolution counts as one. */

@@ -10,8 +10,11 @@ export const FLAT_WITHIN: Mm = mm(0.001);
  */
 export const ROUNDING: Mm = mm(0.0012);
 
-/** Below this a removal is no bite: the stroke is a spark-out stroke. */
-export const NO_BITE: Mm = mm(0.0005);
+/**
+ * Below this a removal is no bite: the stroke is a spark-out stroke. With a tilted head both axes of a stroke's
+ * two ends are rounded to 0.001 mm, which moves the height by 0.0005 (cos + sin) at each.
+ */
+export const NO_BITE: Mm = mm(0.0011);
 
 /** Two directions closer than this are one index: well under what a rotary axis can resolve. */
 export const SAME_INDEX: Rad = rad((0.001 * Math.PI) / 180);

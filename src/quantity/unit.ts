@@ -20,6 +20,16 @@ export type RevPerMin = In<'rev/min'>;
 export type Seconds = In<'s'>;
 /** Volume in cubic millimetres. */
 export type Mm3 = In<'mm3'>;
+/** Removal rate, cubic millimetres a second. */
+export type Mm3PerS = In<'mm3/s'>;
+/** Specific removal rate, cubic millimetres a second on a millimetre of width. */
+export type Mm2PerS = In<'mm2/s'>;
+/** Specific energy, joules for a cubic millimetre; the same as W s/mm3. */
+export type JPerMm3 = In<'J/mm3'>;
+/** Power in watts. */
+export type Watt = In<'W'>;
+/** Force in newtons. */
+export type Newton = In<'N'>;
 
 export const mm = (value: number): Mm => value as Mm;
 export const rad = (value: number): Rad => value as Rad;
@@ -28,6 +38,11 @@ export const mPerS = (value: number): MPerS => value as MPerS;
 export const revPerMin = (value: number): RevPerMin => value as RevPerMin;
 export const seconds = (value: number): Seconds => value as Seconds;
 export const mm3 = (value: number): Mm3 => value as Mm3;
+export const mm3PerS = (value: number): Mm3PerS => value as Mm3PerS;
+export const mm2PerS = (value: number): Mm2PerS => value as Mm2PerS;
+export const jPerMm3 = (value: number): JPerMm3 => value as JPerMm3;
+export const watt = (value: number): Watt => value as Watt;
+export const newton = (value: number): Newton => value as Newton;
 
 /** The units a job file or a program may be written in. */
 export type LengthUnit = 'mm' | 'inch';

@@ -7,6 +7,7 @@ import fc from 'fast-check';
 import type { Job } from '../../src/job/job.js';
 import { layouts } from '../../src/job/layout.js';
 import { readJob } from '../../src/job/read.js';
+import { shippedTexts } from './samples.js';
 
 export interface RandomJob {
   readonly job: Job;
@@ -153,10 +154,10 @@ function build(p: Parts): RandomJob {
   };
   const files = { job: JSON.stringify(job), machine: JSON.stringify(machine) };
   return {
-    job: readJob({ file: 'random.yaml', text: files.job }, () => ({
-      file: 'machine.yaml',
-      text: files.machine,
-    })),
+    job: readJob(
+      { file: 'random.yaml', text: files.job },
+      { ...shippedTexts, machine: () => ({ file: 'machine.yaml', text: files.machine }) },
+    ),
     text: `${files.job}\n${files.machine}`,
   };
 }

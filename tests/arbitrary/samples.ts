@@ -1,7 +1,8 @@
 /** The shipped samples, read as a user's would be. */
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Job } from '../../src/job/job.js';
-import { readJob, type TextFile } from '../../src/job/read.js';
+import { type JobTexts, readJob } from '../../src/job/read.js';
+import type { TextFile } from '../../src/job/text-file.js';
 
 const root = new URL('../../', import.meta.url);
 
@@ -9,6 +10,17 @@ export const shippedProfile = (name: string): TextFile => ({
   file: `shared/machines/${name}.yaml`,
   text: readFileSync(new URL(`shared/machines/${name}.yaml`, root), 'utf8'),
 });
+
+const shared = (name: string): TextFile => ({
+  file: `shared/${name}`,
+  text: readFileSync(new URL(`shared/${name}`, root), 'utf8'),
+});
+
+export const shippedTexts: JobTexts = {
+  machine: shippedProfile,
+  grinding: () => shared('grinding.yaml'),
+  sockets: () => shared('sockets.yaml'),
+};
 
 export const sampleText = (name: string): string =>
   readFileSync(new URL(`samples/${name}.yaml`, root), 'utf8');
@@ -19,7 +31,7 @@ export function sampleJob(name: string, ...exchanges: readonly (readonly [from: 
     if (!before.includes(from)) throw new Error(`no "${from}" in sample ${name}`);
     return before.replace(from, to);
   }, sampleText(name));
-  return readJob({ file: `samples/${name}.yaml`, text }, shippedProfile);
+  return readJob({ file: `samples/${name}.yaml`, text }, shippedTexts);
 }
 
 export const sampleNames: readonly string[] = readdirSync(new URL('samples/', root))

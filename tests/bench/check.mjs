@@ -10,7 +10,7 @@ import { join } from 'node:path';
 import { parseLine } from 'gcode-parser';
 import Module from 'manifold-3d';
 import { createDryRun } from '../../dist/check/dry-run.js';
-import { splitLines } from '../../dist/command/files.js';
+import { jobTexts, splitLines } from '../../dist/command/files.js';
 import { readJob } from '../../dist/job/read.js';
 
 const root = new URL('../../', import.meta.url);
@@ -18,10 +18,7 @@ const root = new URL('../../', import.meta.url);
 const SOLID_STROKES = 8;
 const blocks = Number(process.argv[2] ?? 1_000_000);
 const text = (path) => readFileSync(new URL(path, root), 'utf8');
-const job = readJob({ file: 'hex', text: text('samples/stem-bolt-hex-5.yaml') }, (name) => ({
-  file: name,
-  text: text(`shared/machines/${name}.yaml`),
-}));
+const job = readJob({ file: 'hex', text: text('samples/stem-bolt-hex-5.yaml') }, jobTexts('.'));
 
 const say = (what, value) => process.stdout.write(`${what.padEnd(52)}${value}\n`);
 const timed = async (work) => {
@@ -34,7 +31,7 @@ const timed = async (work) => {
 const program = text('samples/stem-bolt-hex-5.nc').trimEnd().split('\n');
 const spark = program.lastIndexOf('G1 X27.581');
 const lines = program.slice(0, spark);
-while (lines.length < blocks) lines.push('G1 X27.581', 'G1 X40.674');
+while (lines.length < blocks) lines.push('G1 X27.581', 'G1 X38.177');
 lines.push(...program.slice(spark));
 
 const folder = mkdtempSync(join(tmpdir(), 'bench-'));

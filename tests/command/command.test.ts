@@ -20,15 +20,15 @@ describe('from job to checked program', () => {
     const posted = await world.run(['post', HEX, '-o', 'x.nc']);
     expect(posted.code).toBe(0);
     expect(posted.out).toBe('');
-    expect(posted.err).toMatch(/^x\.nc: checked, 1965 lines, 636 passes/);
+    expect(posted.err).toMatch(/^x\.nc: checked, 1984 lines, 636 passes/);
     const checked = await world.run(['check', 'x.nc', '--job', HEX]);
     expect(checked.code).toBe(0);
-    expect(checked.out).toMatch(/^GOOD TO RUN {2}1965 lines read, nothing against it/);
+    expect(checked.out).toMatch(/^GOOD TO RUN {2}1984 lines read, nothing against it/);
     write('x.nc', file('x.nc').replace('G1 Z4.298\n', 'G1 Z3.818\n'));
     const line = file('x.nc').split('\n').indexOf('G1 Z3.818') + 2;
     const refused = await world.run(['check', 'x.nc', '--job', HEX]);
     expect(refused.code).toBe(1);
-    expect(refused.out).toMatch(/^DO NOT RUN {2}1 error/);
+    expect(refused.out).toMatch(/^DO NOT RUN {2}2 errors/);
     expect(refused.out).toContain(
       `x.nc:${line} stroke-too-deep: the stroke cuts 0.5 mm deep, the job allows 0.02 mm`,
     );

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { InputError } from '../../src/job/problem.js';
 import { readJob, readMachine } from '../../src/job/read.js';
-import { sampleJob, sampleNames, sampleText, shippedProfile } from '../arbitrary/samples.js';
+import { sampleJob, sampleNames, sampleText, shippedProfile, shippedTexts } from '../arbitrary/samples.js';
 
 const HEX = 'stem-bolt-hex-5';
 const MACHINES = [
@@ -75,9 +75,9 @@ describe('a job that cannot be used says where, what and what would do', () => {
     ['sparkOut: 3', 'sparkOut: many', /grinding\.sparkOut: must be a number/],
     ['sparkOut: 3', 'sparkOut: -1', /grinding\.sparkOut: must be at least 0/],
     ['units: mm', 'units: cm', /units: "cm" is not known here; did you mean mm\?/],
-    ['order: flat by flat', 'order: rough fist', /did you mean rough first\?/],
-    ['order: flat by flat', 'measuringStop: after roughing', /measuringStop: needs every flat roughed first/],
-    ['order: flat by flat', 'finishAllowance: 1', /not readable as YAML: Map keys must be unique/],
+    ['order: rough first', 'order: rough fist', /did you mean rough first\?/],
+    ['order: rough first', 'measuringStop: after roughing', /measuringStop: needs every flat roughed first/],
+    ['order: rough first', 'finishAllowance: 1', /not readable as YAML: Map keys must be unique/],
     ['finishInfeed: 0.005', 'finishInfeed: 0.05', /finishInfeed is larger than roughInfeed/],
     [
       'index: rotary axis',
@@ -99,7 +99,7 @@ describe('a job that cannot be used says where, what and what would do', () => {
       'machine: knee-mill-by-hand',
       /holding\.index: knee-mill-by-hand has no rotary axis/,
     ],
-    ['  order: flat by flat', '  order: flat by flat\n  coolant: flood\n', /^$/],
+    ['  order: rough first', '  order: rough first\n  coolant: flood\n', /^$/],
     ['  roughInfeed', '\troughInfeed', /^job:14:1: not readable as YAML: Tabs/m],
   ])('%s -> %s', (from, to, said) => {
     expect(problemsOf(from, to).join('\n')).toMatch(said);
@@ -133,7 +133,7 @@ describe('a job that cannot be used says where, what and what would do', () => {
   test.each(['', 'just text', '- a\n- list', '{', '\0', 'a: *b', '%YAML 9.9\n---\n: :'])(
     '%j is an InputError',
     (text) => {
-      expect(() => readJob({ file: 'job.yaml', text }, shippedProfile)).toThrow(InputError);
+      expect(() => readJob({ file: 'job.yaml', text }, shippedTexts)).toThrow(InputError);
     },
   );
 
@@ -142,7 +142,8 @@ describe('a job that cannot be used says where, what and what would do', () => {
       file: 'mill.yaml',
       text: shippedProfile('bench-mill-rotary').text.replace('rapid: 2500', 'rapid: none'),
     };
-    const read = () => readJob({ file: 'job.yaml', text: sampleText(HEX) }, () => broken);
+    const read = () =>
+      readJob({ file: 'job.yaml', text: sampleText(HEX) }, { ...shippedTexts, machine: () => broken });
     expect(read).toThrow(/^mill\.yaml:\d+:\d+ rapid: /);
   });
 });

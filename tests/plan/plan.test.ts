@@ -152,17 +152,21 @@ describe('refuses, with the number that would cure it', () => {
 describe('passes', () => {
   test('count up from the flat in whole infeeds: stock 0.5 is 20 rough, 20 finish, 3 spark-out', () => {
     // Source: derived; rough 0.02 over 0.4, finish 0.005 over 0.1, sum of infeeds equals the stock.
-    const { grinding } = sampleJob(
+    const job = sampleJob(
       HEX,
       ['finishAllowance: 0.03', 'finishAllowance: 0.1'],
       ['sparkOut: 3', 'sparkOut: 3\n  startAbove: 0'],
     );
     const [flat] = planJob(sampleJob(HEX)).flats;
     if (flat === undefined) throw new Error('a flat');
-    const passes = passesOf({ ...flat, stockTop: (flat.w + 0.5) as typeof flat.w }, grinding);
+    const passes = passesOf({ ...flat, stockTop: (flat.w + 0.5) as typeof flat.w }, job, {
+      blank: job.blank,
+      flats: [],
+      slope: job.punch.relief,
+    });
     const count = (kind: string): number => passes.filter((pass) => pass.kind === kind).length;
     expect([count('rough'), count('finish'), count('spark-out')]).toEqual([20, 20, 3]);
-    const heights = [flat.w + 0.5, ...passes.map(({ w }) => w)];
+    const heights = [flat.w + 0.5, ...passes.map(({ level }) => level)];
     const infeeds = heights.slice(1).map((w, i) => Math.round(((heights[i] ?? 0) - w) * 1e6));
     expect(infeeds.reduce((sum, each) => sum + each, 0)).toBe(500_000);
     expect(Math.max(...infeeds)).toBe(20_000);
@@ -171,7 +175,7 @@ describe('passes', () => {
   test('a finer infeed or another order changes passes, never the flats', () => {
     const [one, two] = [
       sampleJob(HEX),
-      sampleJob(HEX, ['roughInfeed: 0.02', 'roughInfeed: 0.01'], ['flat by flat', 'rough first']),
+      sampleJob(HEX, ['roughInfeed: 0.02', 'roughInfeed: 0.01'], ['rough first', 'flat by flat']),
     ];
     expect(planJob(two).flats).toEqual(planJob(one).flats);
     expect(planJob(two).totals.passes).toBeGreaterThan(planJob(one).totals.passes);
@@ -196,7 +200,7 @@ describe('order of work', () => {
   });
 
   test('a rotary axis always arrives from below: past its mark and back when it has to return', () => {
-    const plan = planJob(sampleJob(HEX, ['flat by flat', 'rough first']));
+    const plan = planJob(sampleJob(HEX));
     const indexes = plan.steps.flatMap((step) => (step.kind === 'index' ? [step] : []));
     expect(indexes.length).toBe(12);
     let at = Number.POSITIVE_INFINITY;

@@ -22,6 +22,9 @@ const RELIEF_BUDGET_DEG = 0.001;
 /** The wheel's own 360 sides are good for 2 micrometres of it, the height looked at for half of one. */
 const SHOULDER_BUDGET = 0.005;
 
+/** With a tilted head an infeed moves X a little; a stroke moves it more than this. */
+const INFEED = 0.2;
+
 let solid: ManifoldToplevel;
 beforeAll(async () => {
   solid = await Module();
@@ -46,9 +49,9 @@ function strokesOf(job: Job, text: string): readonly Stroke[] {
     if (said !== null) indexDeg = Number(said[1]);
     for (const row of tracer.line(line)) {
       if (row.a !== undefined) indexDeg = sense * row.a;
-      // A stroke out sweeps what the stroke in swept.
-      const inward = row.motion === 'feed' && last?.x !== undefined && (row.x ?? 0) < last.x;
-      if (inward && last !== undefined) strokes.push({ from: last, to: row, indexDeg });
+      const along =
+        row.motion === 'feed' && last?.x !== undefined && Math.abs((row.x ?? 0) - last.x) > INFEED;
+      if (along && last !== undefined) strokes.push({ from: last, to: row, indexDeg });
       if (row.motion !== undefined) last = row;
     }
   }
@@ -66,7 +69,10 @@ function inRimAxes(job: Job, { x = 0, y = 0, z = 0 }: TraceRow): Point {
 
 /** Leaves out every stroke that a lower one at the same index, as long and from the same side, sweeps too. */
 function outermost(job: Job, strokes: readonly Stroke[]): readonly Stroke[] {
-  const end = ({ to }: Stroke): Point => inRimAxes(job, to);
+  const end = ({ from, to }: Stroke): Point => {
+    const [a, b] = [inRimAxes(job, from), inRimAxes(job, to)];
+    return [Math.min(a[0], b[0]), a[1], Math.min(a[2], b[2])];
+  };
   return strokes.filter((stroke, i) => {
     const [x, , z] = end(stroke);
     return !strokes.some((other, j) => {

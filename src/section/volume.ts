@@ -6,7 +6,7 @@
  * Source: circle geometry in the wheel frame. Midpoint rule over rays and depths.
  */
 import { type Mm, type Mm3, mm3, type Rad } from '../quantity/unit.js';
-import { type Blank, blankFlats } from '../section/blank.js';
+import { type Blank, blankFlats } from './blank.js';
 
 /** A finished cut: direction of the flat, its distance at the front face, the wheel's centre at the end. */
 export interface Cut {

@@ -1,0 +1,44 @@
+/**
+ * Where a stroke starts: the rim need only clear the stock that stands at its height, not the whole tip. Above
+ * the tip's edge the blank's top meets height w at u = (R / cos t - w) / tan t; below it the metal ends at the
+ * tip's edge, u = R sin t. The infeed to that height happens there, `approach` past the metal of a blank that
+ * is larger by `startAbove`. The engaged length is from there, without these margins, to the farthest reach.
+ */
+import type { Job } from '../job/job.js';
+import { type Mm, mm, type Rad } from '../quantity/unit.js';
+import { blankSupport } from '../section/blank.js';
+import { tipEdge } from '../section/frame.js';
+import type { FlatPlan } from './flat.js';
+import type { Pass, Step } from './order.js';
+
+/** u where the stock at or above height `w` ends toward the tip, the blank reaching `reach`. */
+export const metalEnd = (reach: Mm, w: Mm, slope: Rad): Mm =>
+  mm(Math.min(tipEdge(reach, slope), (reach / Math.cos(slope) - w) / Math.tan(slope)));
+
+/** u of the wheel's centre where the infeed to `level` happens and the stroke starts. */
+export function strokeStart(job: Job, flat: FlatPlan, level: Mm, clear: Mm): Mm {
+  const { startAbove, approach } = job.grinding;
+  const slope = job.punch.relief;
+  const largest = mm(blankSupport(job.blank, flat.at) + startAbove * Math.cos(slope));
+  return mm(Math.min(clear, metalEnd(largest, level, slope) + approach + job.wheel.radius));
+}
+
+/**
+ * Length of metal under the rim's foremost edge in one stroke; 0 if it meets none.
+ * @param before height of the pass before at this flat, or of the stock's top.
+ */
+export function engagedLength(job: Job, flat: FlatPlan, level: Mm, before: Mm): Mm {
+  const slope = job.punch.relief;
+  const reach = blankSupport(job.blank, flat.at);
+  // What stands between the two heights ends at the front face, which leans: u = w tan t.
+  const end = Math.min(metalEnd(reach, level, slope), before * Math.tan(slope));
+  return mm(Math.max(0, end - flat.reach));
+}
+
+/** Where a stroke out ends: at the infeed of the next pass, or in the clear position after the last. */
+export const strokeEnd = (next: Step | undefined, clear: Mm): Mm =>
+  next?.kind === 'pass' ? next.pass.start : clear;
+
+/** Where a stroke in starts: the first one after an index comes from the clear position. */
+export const strokeBegin = (previous: Step | undefined, { start }: Pass, clear: Mm): Mm =>
+  previous?.kind === 'pass' ? start : clear;
