@@ -15,6 +15,7 @@ import type { Action } from './execute.js';
 import type { FindingBody } from './finding.js';
 import { LINEAR, type Position } from './state.js';
 import { afterStroke, breaks, deepest, type Floor, highestUnder, type Stock } from './stock.js';
+import { createWear } from './wear.js';
 
 export type Move = Extract<Action, { readonly kind: 'move' }>;
 
@@ -83,7 +84,8 @@ export function createSweep(job: Job): Sweep {
   let indexed = false;
   let touched = false;
 
-  const rim = ({ u, w }: WheelPoint): Floor => ({ reach: u - wheelRadius, w });
+  const wear = createWear(job);
+  const rim = ({ u, w }: WheelPoint): Floor => ({ reach: u - wheelRadius, w: w + wear.lost() });
   // The nose counts as endless to both sides, and as larger by the clearance the job keeps.
   const clearance = job.grinding.clearance - 2 * ROUNDING;
   const noseEdge = nose.u + clearance;
@@ -135,7 +137,8 @@ export function createSweep(job: Job): Sweep {
     const straight = isStraight(action) && from !== 'unknown';
     const ends = straight ? { from: rim(from), to: rim(to) } : boxOf(job, action, rim);
     const findings: FindingBody[] = [];
-    if (to.w < lowest - RUBS) findings.push({ code: 'below-the-flats', by: mm(lowest - to.w) });
+    const low = rim(to).w;
+    if (low < lowest - RUBS) findings.push({ code: 'below-the-flats', by: mm(lowest - low) });
     const intoNose = deepest(noseTop, () => noseSteps, ends);
     if (intoNose > 0) findings.push({ code: 'wheel-near-nose', clearance: job.grinding.clearance });
     if (besideWork(action) > wheelRadius + turning) return findings;
@@ -176,6 +179,7 @@ export function createSweep(job: Job): Sweep {
       findings.push({ code: 'stroke-too-fast', feed: mmPerMin(action.feed), allowed: ordered });
     }
     if (ends.to.reach < ends.from.reach) note(current, cut, depth);
+    wear.stroke(current, records, cut);
     current.stock = afterStroke(current.stock, cut);
     return findings;
   };

@@ -11,6 +11,7 @@ import { type Io, paint } from './io.js';
 import { newCommand } from './new.js';
 import { planCommand } from './plan.js';
 import { postCommand } from './post.js';
+import { sizeCommand } from './size.js';
 import { traceCommand } from './trace.js';
 
 /** How a command says what it came to. */
@@ -18,7 +19,7 @@ export type Done = (code: ExitCode) => void;
 
 const { version } = createRequire(import.meta.url)('../../package.json') as { readonly version: string };
 
-const commands = [newCommand, planCommand, postCommand, checkCommand, traceCommand];
+const commands = [newCommand, planCommand, postCommand, checkCommand, traceCommand, sizeCommand];
 
 /** The whole command tree, for running and for documentation. */
 export function commandTree(io: Io, done: Done): Command {

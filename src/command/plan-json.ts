@@ -1,6 +1,8 @@
 /** A plan for machines: lengths in mm, angles in degrees, speeds per minute; names say so. */
 import { layoutOf, slopeOf } from '../job/job.js';
 import { toMachine } from '../job/layout.js';
+import { limitsOf } from '../plan/limit.js';
+import type { PassLoad } from '../plan/load.js';
 import { isPostable, type Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { type Rad, rad } from '../quantity/unit.js';
@@ -8,8 +10,22 @@ import { planSentence } from './wording-plan.js';
 
 const deg = (angle: Rad): number => degFromRad(angle);
 
+const loadJson = (load: PassLoad) => ({
+  biteMm: load.bite,
+  engagedMm: load.engaged,
+  widthMm: load.width,
+  volumeMm3: load.volume,
+  removalRateMm3PerS: load.removalRate,
+  specificMm2PerS: load.specific,
+  powerW: load.power,
+  forceN: load.force,
+  chipMm: load.chip,
+  bendingMm: load.bending,
+});
+
 export function planJson(plan: Plan): object {
   const { job } = plan;
+  const limits = limitsOf(job);
   return {
     title: job.title,
     machine: job.machineName,
@@ -40,7 +56,15 @@ export function planJson(plan: Plan): object {
     })),
     steps: plan.steps.map((step) => {
       if (step.kind === 'pass')
-        return { kind: step.pass.kind, flat: step.flat.number, rimHeightMm: step.pass.w };
+        return {
+          kind: step.pass.kind,
+          flat: step.flat.number,
+          rimHeightMm: step.pass.w,
+          levelMm: step.pass.level,
+          startsAtMm: step.pass.start,
+          rimLostMm: step.pass.worn,
+          ...loadJson(step.pass.load),
+        };
       if (step.kind === 'measuring stop') return { kind: step.kind };
       const { setting } = step;
       return {
@@ -54,8 +78,43 @@ export function planJson(plan: Plan): object {
     totals: {
       passes: plan.totals.passes,
       strokeLengthMm: plan.totals.strokeLength,
+      engagedLengthMm: plan.totals.engagedLength,
       runningSeconds: plan.totals.running,
+      grindingSeconds: plan.totals.grinding,
+      leastSeconds: plan.totals.least,
+      perFlat: plan.totals.perFlat.map(({ flat, grinding }) => ({ flat, grindingSeconds: grinding })),
       stops: plan.totals.stops,
+    },
+    loads: {
+      rough: plan.loads.rough === 'none' ? 'none' : loadJson(plan.loads.rough),
+      finish: plan.loads.finish === 'none' ? 'none' : loadJson(plan.loads.finish),
+    },
+    limits: {
+      specificMm2PerS: limits.specific,
+      bendingShare: limits.bendingShare,
+      powerW: limits.power,
+      removalRateMm3PerS: job.grinding.limit.removalRate ?? 'none',
+    },
+    equalSteps:
+      plan.equalSteps === 'none'
+        ? 'none'
+        : {
+            infeedMm: plan.equalSteps.infeed,
+            passes: plan.equalSteps.passes,
+            runningSeconds: plan.equalSteps.running,
+          },
+    wear: {
+      handled: job.grinding.wear,
+      rimLossMm: plan.wear.total,
+      driftMm: plan.wear.drift,
+      perFlat: plan.wear.perFlat.map(({ flat, lost }) => ({ flat, rimLostMm: lost })),
+    },
+    figures: {
+      material: job.figures.material,
+      abrasive: job.figures.abrasive,
+      assumed: job.figures.assumed,
+      energyJPerMm3: job.figures.energy,
+      grindingRatio: job.figures.ratio,
     },
     defaults: job.defaults,
     findings: plan.findings.map((finding) => ({

@@ -4,20 +4,22 @@ import type { Job } from '../job/job.js';
 import { layoutOf, slopeOf } from '../job/job.js';
 import { toMachine } from '../job/layout.js';
 import type { FlatPlan } from '../plan/flat.js';
+import type { PassLoad } from '../plan/load.js';
 import type { PassKind } from '../plan/passes.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
-import { type MPerS, mm } from '../quantity/unit.js';
+import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
-import { GOOD, REFUSED } from './exit.js';
+import { GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import { loadJob } from './files.js';
 import { type Io, paint } from './io.js';
 import type { Done } from './main.js';
+import { errorsJson, errorsScreen, findErrors, USUAL_PUNCHES } from './plan-errors.js';
 import { planJson } from './plan-json.js';
-import { sayIn } from './say.js';
+import { type Say, sayIn } from './say.js';
 import { labelled, table } from './screen.js';
 import { planFindingLine } from './wording-plan.js';
 
@@ -31,20 +33,47 @@ export function planCommand(program: Command, io: Io, done: Done): void {
     .description('Shows what grinding the punch of JOB comes to, before anything is written.')
     .argument('<job>', 'job file, or - for standard input')
     .addOption(machineOption())
+    .option('--errors', 'show instead what may be off, and how many punches come out in tolerance')
+    .addOption(
+      new Option('--punches <count>', 'with --errors: punches simulated').default(`${USUAL_PUNCHES}`),
+    )
+    .addOption(
+      new Option('--seed <number>', 'with --errors: the same seed gives the same punches').default('1'),
+    )
     .option('--json', 'print the plan as JSON')
     .addHelpText(
       'after',
       '\nExamples:\n  flatwright plan samples/stem-bolt-hex-5.yaml\n  flatwright plan my-hex.yaml --machine knee-mill-by-hand --json\n',
     )
-    .action(async (path: string, options: { json?: true; machine?: string }) => {
+    .action(async (path: string, options: Options) => {
+      const [punches, seed] = [whole('punches', options.punches), whole('seed', options.seed)];
       const plan = planJob(await loadJob(path, io, options.machine));
-      if (options.json === true) io.out(`${JSON.stringify(planJson(plan), null, 2)}\n`);
-      else {
-        io.out(planScreen(plan));
+      const errors = options.errors === true && isPostable(plan) ? findErrors(plan, punches, seed) : 'none';
+      if (options.json === true) {
+        const shown = { ...planJson(plan), ...(errors === 'none' ? {} : { errors: errorsJson(errors) }) };
+        io.out(`${JSON.stringify(shown, null, 2)}\n`);
+      } else {
+        io.out(errors === 'none' ? planScreen(plan) : errorsScreen(plan, errors));
         io.err(planFindings(plan, io));
       }
       done(isPostable(plan) ? GOOD : REFUSED);
     });
+}
+
+interface Options {
+  readonly json?: true;
+  readonly machine?: string;
+  readonly errors?: true;
+  readonly punches: string;
+  readonly seed: string;
+}
+
+const MOST_PUNCHES = 1_000_000;
+
+function whole(option: string, text: string): number {
+  const value = Number(text);
+  if (Number.isInteger(value) && value >= 1 && value <= MOST_PUNCHES) return value;
+  throw new Leave(UNUSABLE, `--${option}: "${text}" must be a whole number from 1 to ${MOST_PUNCHES}`);
 }
 
 /** Findings, errors first, each with its place and cure; empty without any. */
@@ -69,6 +98,7 @@ function planScreen(plan: Plan): string {
     `${job.title}\n\n`,
     labelled([
       ['Punch', punchText(plan)],
+      ...(punch.socket === 'none' ? [] : ([['Socket', socketText(punch.socket, say)]] as const)),
       ['Relief', reliefText(plan)],
       [
         'Blank',
@@ -83,19 +113,21 @@ function planScreen(plan: Plan): string {
     flatTable(plan),
     '\nMeasure at the front face, over what lies opposite: a flat, or the corner of an odd section\n',
     measureTable(plan),
+    '\nLoads, the most of any stroke\n',
+    loadTable(plan),
+    labelled(loadRows(plan)),
     '\nTime\n',
-    labelled([
-      ['Passes', `${plan.totals.passes}, strokes ${trimmed(plan.totals.strokeLength / 1000, 1)} m in all`],
-      ['Running', `about ${say.time(plan.totals.running)}${stopsText(plan)}`],
-    ]),
+    labelled(timeRows(plan)),
   ];
   for (const [of, defaults] of [
     ['the job', job.defaults],
     ['the machine profile', job.machineDefaults],
   ] as const) {
-    if (defaults.length === 0) continue;
+    // Spreads are shown where they matter, under --errors.
+    const shown = defaults.filter(({ key }) => !key.startsWith('spreads.'));
+    if (shown.length === 0) continue;
     parts.push(`\nTaken as usual, since ${of} does not say\n`);
-    parts.push(labelled(defaults.map(({ key, value }) => [key, value])));
+    parts.push(labelled(shown.map(({ key, value }) => [key, value])));
   }
   if (punch.corners !== 'sharp')
     parts.push('\nCorners stay as the blank leaves them: the lands have no relief.\n');
@@ -123,6 +155,9 @@ function punchText({ job }: Plan): string {
     ? `${across}, across corners ${say.length(acrossCorners(size, sides))}, ${length}`
     : `${across}, ${length}`;
 }
+
+const socketText = ({ of, share }: Exclude<Job['punch']['socket'], 'none'>, say: Say): string =>
+  `${of.name}, ${say.length(of.least)} to ${say.length(of.most)}; punch ${trimmed(100 * share, 1)} % of the way up (${of.table})`;
 
 function reliefText({ job, workingClearance, cornerRelief }: Plan): string {
   const say = sayIn(job.units);
@@ -256,6 +291,99 @@ function measureTable(plan: Plan): string {
     return [cells];
   });
   return table(['across flat', 'roughed', 'finished', 'least', 'most'], rows);
+}
+
+function loadTable({ job, loads }: Plan): string {
+  const say = sayIn(job.units);
+  const rows = Object.entries(loads).flatMap(([kind, load]: [string, PassLoad | 'none']) =>
+    load === 'none'
+      ? []
+      : [
+          [
+            kind,
+            say.column(load.bite),
+            fixed(fromMm(load.width, job.units), job.units === 'inch' ? 3 : 2),
+            fixed(load.removalRate, 3),
+            fixed(load.specific, 3),
+            `${Math.ceil(load.power)}`,
+            fixed(load.force, 1),
+            fixed(load.chip * 1e6, 1),
+            fixed(load.bending * 1000, 1),
+          ],
+        ],
+  );
+  const head = [
+    'stroke',
+    `bite ${say.unit}`,
+    `wide ${say.unit}`,
+    'mm3/s',
+    'mm2/s',
+    'W',
+    'rim N',
+    'chip nm',
+    'bends um',
+  ];
+  return table(head, rows);
+}
+
+function loadRows({ job, wear, equalSteps, totals }: Plan): (readonly [string, string])[] {
+  const say = sayIn(job.units);
+  const { figures, grinding } = job;
+  const { ratio } = figures;
+  const range = ratio.least === ratio.most ? 'as the job says' : `${ratio.least} to ${ratio.most}`;
+  const held = grinding.limit.removalRate;
+  const heights = wear.perFlat.map(({ lost }) => lost);
+  const [low, high] = [mm(Math.min(...heights)), mm(Math.max(...heights))];
+  const stand =
+    say.length(low) === say.length(high) ? say.length(high) : `${say.length(low)} to ${say.length(high)}`;
+  const worst = mm(high * (ratio.taken / ratio.least - 1));
+  const left =
+    grinding.wear === 'compensate'
+      ? `flats would stand ${stand} high; taken back pass by pass to 0 as predicted${worst > 0 ? `, to ${say.length(worst)} if the wheel wears as ${ratio.least} to 1` : ''}`
+      : `flats stand ${stand} high for it, sizes twice that: wear: compensate, or set the rim anew at a measuring stop`;
+  return [
+    [
+      'Energy',
+      `up to ${trimmed(figures.energy.most, 0)} J/mm3, ${figures.material} under ${figures.abrasive}, ${grinding.coolant === 'none' ? 'dry' : 'wet'}`,
+    ],
+    [
+      'Wheel wear',
+      `rim lower by ${say.length(wear.total)} in all (grinding ratio ${trimmed(ratio.taken, 1)}, ${range})`,
+    ],
+    ['', left],
+    ...(held === undefined ? [] : ([['Held', `no stroke removes more than ${say.removal(held)}`]] as const)),
+    ...(equalSteps === 'none'
+      ? []
+      : ([
+          [
+            '',
+            `equal steps of ${say.length(equalSteps.infeed)} under the same limit: ${equalSteps.passes} passes, ${say.time(equalSteps.running)}; ${say.time(seconds(Math.max(0, equalSteps.running - totals.running)))} saved`,
+          ],
+        ] as const)),
+  ];
+}
+
+function timeRows(plan: Plan): (readonly [string, string])[] {
+  const say = sayIn(plan.job.units);
+  const { passes, strokeLength, engagedLength, running, grinding, least, perFlat } = plan.totals;
+  const air = strokeLength === 0 ? 0 : 1 - engagedLength / strokeLength;
+  const times = perFlat.map((each) => each.grinding);
+  const [shortest, longest] = [Math.min(...times), Math.max(...times)];
+  const each =
+    times.length === 0
+      ? 'none'
+      : say.time(seconds(shortest)) === say.time(seconds(longest))
+        ? say.time(seconds(longest))
+        : `${say.time(seconds(shortest))} to ${say.time(seconds(longest))}`;
+  return [
+    [
+      'Passes',
+      `${passes}, strokes ${trimmed(strokeLength / 1000, 1)} m in all, ${Math.round(100 * air)} % of it in the air`,
+    ],
+    ['Each flat', each],
+    ['Grinding', `${say.time(grinding)}; ${say.time(least)} if no stroke ran in the air`],
+    ['Running', `about ${say.time(running)}${stopsText(plan)}`],
+  ];
 }
 
 function stopsText({ totals }: Plan): string {

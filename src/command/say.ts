@@ -2,7 +2,7 @@
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
-import type { LengthUnit, Mm, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
+import type { LengthUnit, Mm, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
 import { mm } from '../quantity/unit.js';
 
 export interface Say {
@@ -14,6 +14,7 @@ export interface Say {
   readonly angle: (angle: Rad) => string;
   readonly feed: (feed: MmPerMin) => string;
   readonly speed: (speed: RevPerMin) => string;
+  readonly removal: (rate: Mm3PerS) => string;
   readonly time: (time: Seconds) => string;
 }
 
@@ -27,6 +28,8 @@ export function sayIn(units: LengthUnit): Say {
     feed: (feed) => `${trimmed(fromMm(mm(feed), units), 2)} ${unit}/min`,
     // Rounded down: a rating must not read higher than it is.
     speed: (speed) => `${Math.floor(speed)} rev/min`,
+    removal: (rate) =>
+      units === 'inch' ? `${trimmed((rate * 60) / 25.4 ** 3, 5)} in3/min` : `${trimmed(rate, 3)} mm3/s`,
     time: sayTime,
   };
 }

@@ -49,6 +49,24 @@ const wording: Wording = {
     `an infeed of ${say.length(f.infeed)} is less than the program's last digit, ${say.length(f.lastDigit)}, so some strokes would go deeper; ${say.length(f.lastDigit)} or more`,
   'decimals-too-few': (f) =>
     `${f.decimals} decimals cannot place a flat within a micrometre; program.decimals: ${f.wouldDo} in the machine profile can`,
+  'limit-too-low': (f, say) =>
+    `even an infeed of ${say.length(f.infeed)}, the program's last digit, removes ${say.removal(f.least)}, more than the limit of ${say.removal(f.limit)}; a stroke speed of ${say.feed(f.strokeSpeed)} or that limit would do`,
+  'wears-too-fast': (f) =>
+    `the rim would lose ${Math.round(100 * f.share)} % of every bite, too fast to be followed by prediction; write wear: ignore and measure, or take a wheel with a grinding ratio of ${Math.ceil(f.ratio)} or a wider rim`,
+  'burn-risk': (f, say) =>
+    `${trimmed(f.specific, 2)} mm2/s on each millimetre of width may burn a punch ground ${f.coolant}, where ${trimmed(f.most, 2)} is the limit; a rough infeed of ${say.length(f.infeed)} or a stroke speed of ${say.feed(f.strokeSpeed)} keeps it`,
+  'power-short': (f, say) =>
+    `grinding may ask for ${Math.ceil(f.power)} W, ${Math.floor(f.most)} W are there; a rough infeed of ${say.length(f.infeed)} does`,
+  'blank-bends': (f, say) =>
+    `the blank gives way by ${say.length(f.bending)} under the wheel, ${Math.round(100 * f.share)} % of the tolerance, where ${Math.round(100 * f.most)} % is the limit; an infeed of ${say.length(f.infeed)} there, or a shorter stick-out`,
+  'wear-drift': (f, say) =>
+    `the rim wears by ${say.length(f.total)} in all, so the last flat would stand ${say.length(f.drift)} higher than the first and their sizes differ by twice that, over the tolerance of ${say.length(f.tolerance)}; write order: rough first, or wear: compensate`,
+  'under-socket': (f, say) =>
+    `${say.length(f.size)} less its tolerance falls under the socket's least size of ${say.length(f.least)}; a minus of ${say.length(f.minus)} keeps it`,
+  'over-other-limit': (f, say) =>
+    `${say.length(f.size)} is over the ${say.length(f.most)} of another table (${f.table}); a smaller punch.socketShare suits both`,
+  'figures-assumed': (f) =>
+    `no figures for ${f.material} under ${f.abrasive}; loads and wear are those of ${f.asMaterial} under ${f.asAbrasive}`,
   'thin-clearance': (f, say) =>
     `only ${say.angle(f.clearance)} of clearance is left in the head; a relief of ${say.angle(f.wouldDo)} leaves half a degree`,
   'slow-wheel': (f, say) => {

@@ -22,7 +22,7 @@ const code = (letter: string) =>
   z.string().regex(new RegExp(`^${letter}\\d{1,3}$`), { error: `write a code such as ${letter}10` });
 
 export function machineSchema(units: LengthUnit) {
-  const { length, angle, speed, rotation, time } = quantitiesIn(units);
+  const { length, angle, speed, rotation, time, power } = quantitiesIn(units);
   const place = (description: string) => length(ANY, description);
   const range = z
     .tuple([place('one end'), place('other end')])
@@ -46,6 +46,7 @@ export function machineSchema(units: LengthUnit) {
       spindle: z.strictObject({
         min: rotation('lowest speed'),
         max: rotation('highest speed'),
+        power: power('power at the spindle; with it the plan says when grinding asks for more').optional(),
         turns: z
           .enum(['clockwise', 'counter-clockwise'])
           .prefault('clockwise')

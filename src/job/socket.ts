@@ -55,8 +55,11 @@ export interface Socket extends Limits {
   readonly key: Limits | 'none';
 }
 
-/** New punches are ground this share of the way up the socket's limits; common practice, no source. */
-export const USUAL_SHARE = 0.75;
+/**
+ * New punches are ground this share of the way up the socket's limits; common practice, no source. From hex 2.5 up
+ * it also stays within the older tighter limits.
+ */
+export const USUAL_SHARE = 0.6;
 
 interface Row extends Limits {
   readonly name: string;

@@ -3,7 +3,7 @@
  * `key` is the job key to change; the numbers are what a fix needs. Wording lives in command/wording.
  */
 import type { LinearAxis } from '../job/layout.js';
-import type { Mm, MmPerMin, MPerS, Rad, RevPerMin } from '../quantity/unit.js';
+import type { Mm, Mm2PerS, Mm3PerS, MmPerMin, MPerS, Rad, RevPerMin, Watt } from '../quantity/unit.js';
 
 interface Numbers {
   // errors
@@ -42,7 +42,37 @@ interface Numbers {
   'infeed-too-heavy': { readonly infeed: Mm; readonly most: Mm };
   'infeed-too-fine': { readonly infeed: Mm; readonly lastDigit: Mm };
   'decimals-too-few': { readonly decimals: number; readonly wouldDo: number };
+  'limit-too-low': {
+    readonly limit: Mm3PerS;
+    readonly least: Mm3PerS;
+    readonly infeed: Mm;
+    readonly strokeSpeed: MmPerMin;
+  };
+  'wears-too-fast': { readonly share: number; readonly most: number; readonly ratio: number };
   // warnings
+  'burn-risk': {
+    readonly specific: Mm2PerS;
+    readonly most: Mm2PerS;
+    readonly coolant: 'dry' | 'wet';
+    readonly infeed: Mm;
+    readonly strokeSpeed: MmPerMin;
+  };
+  'power-short': { readonly power: Watt; readonly most: Watt; readonly infeed: Mm };
+  'blank-bends': {
+    readonly bending: Mm;
+    readonly share: number;
+    readonly most: number;
+    readonly infeed: Mm;
+  };
+  'wear-drift': { readonly drift: Mm; readonly tolerance: Mm; readonly total: Mm };
+  'under-socket': { readonly size: Mm; readonly least: Mm; readonly minus: Mm };
+  'over-other-limit': { readonly size: Mm; readonly most: Mm; readonly table: string };
+  'figures-assumed': {
+    readonly material: string;
+    readonly abrasive: string;
+    readonly asMaterial: string;
+    readonly asAbrasive: string;
+  };
   'thin-clearance': { readonly clearance: Rad; readonly wouldDo: Rad };
   'slow-wheel': {
     readonly surface: MPerS;

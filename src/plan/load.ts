@@ -26,7 +26,14 @@ import {
   watt,
 } from '../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../section/frame.js';
-import { greatestArea, greatestWidth, type Layer, layerVolume, type Stage } from '../section/layer.js';
+import {
+  greatestArea,
+  greatestWidth,
+  type Layer,
+  layerVolume,
+  meanEnd,
+  type Stage,
+} from '../section/layer.js';
 import type { FlatPlan } from './flat.js';
 import { engagedLength } from './stroke.js';
 
@@ -79,7 +86,7 @@ export function loadOf(
     bite,
     engaged: engagedLength(job, flat, level, before),
     width,
-    volume: layerVolume(stage, layer, volumeEnd(job, end, width)),
+    volume: layerVolume(stage, layer, meanEnd(end, width, job.wheel.radius)),
     removalRate,
     specific,
     power,
@@ -88,10 +95,6 @@ export function loadOf(
     bending: tipDeflection(job, newton(force * NORMAL_OVER_TANGENTIAL)),
   };
 }
-
-/** The rim is round: beside the centre line it ends earlier, by (b / 2)^2 / (6 Rw) on the mean of a width b. */
-const volumeEnd = (job: Job, end: Mm, width: Mm): Mm =>
-  mm(Math.max(0, end - (width / 2) ** 2 / (6 * job.wheel.radius)));
 
 /** Second moment of area of a round of radius r: pi r^4 / 4. */
 const momentOfRound = (radius: number): number => (Math.PI * radius ** 4) / 4;

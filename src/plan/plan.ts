@@ -12,6 +12,14 @@ import { acrossFlat } from '../section/outline.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, planFlats } from './flat.js';
 import { orderSteps, type Step } from './order.js';
+import {
+  type EqualSteps,
+  type Loads,
+  planLoads,
+  planWear,
+  smallestRough,
+  type WearOutlook,
+} from './outlook.js';
 import { machinePlaces, type Positions, planPositions } from './position.js';
 import { applyRules } from './rules.js';
 import { planTotals, type Totals } from './time.js';
@@ -34,6 +42,10 @@ export interface Plan {
   readonly touchOff: TouchOff;
   readonly steps: readonly Step[];
   readonly totals: Totals;
+  readonly loads: Loads;
+  readonly wear: WearOutlook;
+  /** What equal steps under the same limit would take; `none` where the job holds no removal rate. */
+  readonly equalSteps: EqualSteps | 'none';
   readonly findings: readonly PlanFinding[];
 }
 
@@ -43,6 +55,8 @@ export function planJob(job: Job): Plan {
   const positions = planPositions(job, flats);
   const { steps, findings: indexFindings } = orderSteps(job, flats, positions.clear);
   const places = machinePlaces(job, flats, positions);
+  const loads = planLoads(steps);
+  const wear = planWear(steps);
   const { sides, relief, headTilt, section } = job.punch;
   const { sineBar } = job.holding.slope;
   const roughed = section.map(({ at, distance }) => ({
@@ -66,8 +80,25 @@ export function planJob(job: Job): Plan {
     touchOff: planTouchOff(job),
     steps,
     totals: planTotals(job, steps, positions),
-    findings: [...flatFindings, ...indexFindings, ...applyRules({ job, flats, steps, places })],
+    loads,
+    wear,
+    equalSteps: equalSteps(job, flats, steps, positions),
+    findings: [...flatFindings, ...indexFindings, ...applyRules({ job, flats, steps, places, loads, wear })],
   };
+}
+
+function equalSteps(
+  job: Job,
+  flats: readonly FlatPlan[],
+  steps: readonly Step[],
+  positions: Positions,
+): EqualSteps | 'none' {
+  const infeed = smallestRough(steps);
+  if (job.grinding.limit.removalRate === undefined || infeed === 'none') return 'none';
+  const { removalRate: _, ...limit } = job.grinding.limit;
+  const equal: Job = { ...job, grinding: { ...job.grinding, roughInfeed: infeed, limit } };
+  const totals = planTotals(equal, orderSteps(equal, flats, positions.clear).steps, positions);
+  return { infeed, passes: totals.passes, running: totals.running };
 }
 
 /** True if nothing refuses the plan. */

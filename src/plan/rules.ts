@@ -4,17 +4,31 @@
  */
 import { type Job, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
+import { rimLoss } from '../job/wear.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { toMm } from '../quantity/length.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN } from '../quantity/tolerance.js';
-import { type Mm, type MPerS, mm, mPerS, type Rad, rad, revPerMin } from '../quantity/unit.js';
+import {
+  type Mm,
+  type MPerS,
+  mm,
+  mm2PerS,
+  mm3PerS,
+  mmPerMin,
+  mPerS,
+  type Rad,
+  rad,
+  revPerMin,
+} from '../quantity/unit.js';
 import { noseCorner, stickOutForCorner } from '../section/frame.js';
 import { cornerOutside } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
 import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
+import { limitsOf } from './limit.js';
 import type { Step } from './order.js';
+import type { Loads, WearOutlook } from './outlook.js';
 
 /** Working clearance below this rubs on springy stock; common practice, no source. */
 const THIN_CLEARANCE: Rad = radFromDeg(0.5);
@@ -37,6 +51,8 @@ export interface Planned {
   readonly flats: readonly FlatPlan[];
   readonly steps: readonly Step[];
   readonly places: readonly MachinePoint[];
+  readonly loads: Loads;
+  readonly wear: WearOutlook;
 }
 
 type Rule = (planned: Planned) => readonly PlanFinding[];
@@ -252,6 +268,162 @@ const practice: Rule = ({ job }) => {
   return findings;
 };
 
+/** A limit counts as kept to within this share. */
+const KEPT_WITHIN = 1.0001;
+
+const heldLimit: Rule = ({ job, steps }) => {
+  const limit = job.grinding.limit.removalRate;
+  if (limit === undefined) return [];
+  const digit = lastDigit(job);
+  // What the least infeed a program can write would remove, at the widest.
+  const rates = steps.flatMap((step) =>
+    step.kind === 'pass' && step.pass.load.bite > 0
+      ? [(step.pass.load.removalRate * digit) / step.pass.load.bite]
+      : [],
+  );
+  const least = mm3PerS(Math.max(0, ...rates));
+  if (least <= limit * KEPT_WITHIN) return [];
+  return [
+    {
+      code: 'limit-too-low',
+      severity: 'error',
+      key: 'grinding.limit.removalRate',
+      limit,
+      least,
+      infeed: digit,
+      strokeSpeed: mmPerMin((job.grinding.strokeSpeed * limit) / least),
+    },
+  ];
+};
+
+const burning: Rule = ({ job, loads }) => {
+  const { specific: most } = limitsOf(job);
+  const worst = [loads.rough, loads.finish].filter((load) => load !== 'none');
+  const specific = Math.max(0, ...worst.map((load) => load.specific));
+  if (specific <= most * KEPT_WITHIN) return [];
+  const share = most / specific;
+  const { roughInfeed, strokeSpeed: speed, coolant } = job.grinding;
+  return [
+    {
+      code: 'burn-risk',
+      severity: 'warning',
+      key: 'grinding.roughInfeed',
+      specific: mm2PerS(specific),
+      most,
+      coolant: coolant === 'none' ? 'dry' : 'wet',
+      infeed: mm(roughInfeed * share),
+      strokeSpeed: mmPerMin(speed * share),
+    },
+  ];
+};
+
+const spindlePower: Rule = ({ job, loads: { rough } }) => {
+  const { power: most } = limitsOf(job);
+  if (most === 'none' || rough === 'none' || rough.power <= most) return [];
+  const infeed = mm((job.grinding.roughInfeed * most) / rough.power);
+  return [
+    {
+      code: 'power-short',
+      severity: 'warning',
+      key: 'grinding.roughInfeed',
+      power: rough.power,
+      most,
+      infeed,
+    },
+  ];
+};
+
+const bending: Rule = ({ job, loads }) => {
+  const { plus, minus } = job.punch.tolerance;
+  const [load, key, infeed] =
+    loads.finish === 'none'
+      ? ([loads.rough, 'grinding.roughInfeed', job.grinding.roughInfeed] as const)
+      : ([loads.finish, 'grinding.finishInfeed', job.grinding.finishInfeed] as const);
+  const band = plus + minus;
+  if (load === 'none' || band === 0) return [];
+  const { bendingShare: most } = limitsOf(job);
+  const share = load.bending / band;
+  if (share <= most) return [];
+  return [
+    {
+      code: 'blank-bends',
+      severity: 'warning',
+      key,
+      bending: load.bending,
+      share,
+      most,
+      infeed: mm((infeed * most) / share),
+    },
+  ];
+};
+
+const wearing: Rule = ({ job, wear }) => {
+  const { plus, minus } = job.punch.tolerance;
+  const band = mm(plus + minus);
+  // Two flats make a size.
+  if (job.grinding.wear === 'compensate' || band === 0 || 2 * wear.drift <= band) return [];
+  const { drift, total } = wear;
+  return [{ code: 'wear-drift', severity: 'warning', key: 'grinding.wear', drift, tolerance: band, total }];
+};
+
+/** A rim that loses more than this share of each bite cannot be followed by prediction; common practice, no source. */
+const WEARS_AWAY = 0.1;
+
+const compensable: Rule = ({ job, steps }) => {
+  if (job.grinding.wear !== 'compensate') return [];
+  const shares = steps.flatMap((step) =>
+    step.kind === 'pass' && step.pass.load.bite > lastDigit(job)
+      ? [rimLoss(job, step.pass.load.volume) / step.pass.load.bite]
+      : [],
+  );
+  const share = Math.max(0, ...shares);
+  if (share <= WEARS_AWAY) return [];
+  const ratio = (job.figures.ratio.taken * share) / WEARS_AWAY;
+  return [
+    { code: 'wears-too-fast', severity: 'error', key: 'grinding.wear', share, most: WEARS_AWAY, ratio },
+  ];
+};
+
+const socketLimits: Rule = ({ job }) => {
+  const { socket, tolerance, section } = job.punch;
+  if (socket === 'none') return [];
+  const size = mm(2 * (section[0]?.distance ?? 0));
+  const findings: PlanFinding[] = [];
+  const { least, others } = socket.of;
+  if (size - tolerance.minus < least) {
+    const minus = mm(size - least);
+    findings.push({ code: 'under-socket', severity: 'warning', key: 'punch.tolerance', size, least, minus });
+  }
+  for (const { most, table } of others) {
+    if (size > most)
+      findings.push({
+        code: 'over-other-limit',
+        severity: 'warning',
+        key: 'punch.socket',
+        size,
+        most,
+        table,
+      });
+  }
+  return findings;
+};
+
+const knownFigures: Rule = ({ job }) => {
+  const { figures, blank, wheel } = job;
+  if (!figures.assumed) return [];
+  return [
+    {
+      code: 'figures-assumed',
+      severity: 'warning',
+      key: 'blank.material',
+      material: blank.material,
+      abrasive: wheel.abrasive,
+      asMaterial: figures.material,
+      asAbrasive: figures.abrasive,
+    },
+  ];
+};
+
 const rules: readonly Rule[] = [
   relief,
   closedSection,
@@ -263,6 +435,14 @@ const rules: readonly Rule[] = [
   strokeCount,
   programResolution,
   practice,
+  heldLimit,
+  burning,
+  spindlePower,
+  bending,
+  wearing,
+  compensable,
+  socketLimits,
+  knownFigures,
 ];
 
 export const applyRules = (planned: Planned): readonly PlanFinding[] =>

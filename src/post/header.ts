@@ -38,6 +38,7 @@ export function header(plan: Plan, passes: number = plan.totals.passes): readonl
     'PROGRAMMED POINT: CENTRE OF THE RIM PLANE',
     ...slopeTexts(plan),
     ...touchOffTexts(plan),
+    ...wearTexts(plan),
     `STROKES: ${grinding.order}, ${passes} PASSES, ABOUT ${minutes} MIN RUNNING`,
   ]
     .map((text) => comment(text.toUpperCase()))
@@ -71,6 +72,15 @@ function slopeTexts({ job, slope, sineBarHeight }: Plan): readonly string[] {
   const set = `SLOPE: ${turned} ${angleText(slope.angle)} DEG, ${way}`;
   if (bar === undefined || sineBarHeight === 'none') return [set];
   return [set, `SINE BAR: ${length(bar)} RAISED ${length(sineBarHeight)}`];
+}
+
+/** A program that lowers its passes must not be run twice on one touch-off. */
+function wearTexts({ job, wear }: Plan): readonly string[] {
+  if (job.grinding.wear !== 'compensate') return [];
+  return [
+    `WEAR: PASSES LOWERED BY UP TO ${lengthText(job)(wear.total)} FOR THE LOSS OF THE RIM AS PREDICTED`,
+    'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, MEASURE AFTER THE FIRST FLATS',
+  ];
 }
 
 function touchOffTexts({ job, touchOff }: Plan): readonly string[] {

@@ -20,12 +20,29 @@ export interface Blank {
 
 const sidesOf: Record<Exclude<BlankShape, 'round'>, number> = { square: 4, hex: 6 };
 
-/** The blank's own flats; none for a round one. */
-export function blankFlats(blank: Blank): Section {
-  if (blank.shape === 'round') return [];
-  const flats = regularSection(sidesOf[blank.shape], mm(blank.size / 2));
-  return flats.map(({ at, distance }) => ({ at: rad(at + blank.turned), distance }));
+interface Outline {
+  readonly flats: Section;
+  readonly corners: readonly CrossPoint[];
 }
+
+/** Outlines worked out already: integrals ask for the same one a thousand times. */
+const outlines = new WeakMap<Blank, Outline>();
+
+function outlineOf(blank: Blank, shape: Exclude<BlankShape, 'round'>): Outline {
+  const known = outlines.get(blank);
+  if (known !== undefined) return known;
+  const flats = regularSection(sidesOf[shape], mm(blank.size / 2)).map(({ at, distance }) => ({
+    at: rad(at + blank.turned),
+    distance,
+  }));
+  const outline = { flats, corners: corners(flats) };
+  outlines.set(blank, outline);
+  return outline;
+}
+
+/** The blank's own flats; none for a round one. */
+export const blankFlats = (blank: Blank): Section =>
+  blank.shape === 'round' ? [] : outlineOf(blank, blank.shape).flats;
 
 /** Radius of the circle the blank turns in. */
 export const circumradius = (blank: Blank): Mm =>
@@ -37,7 +54,9 @@ export const circumradius = (blank: Blank): Mm =>
 export function blankSupport(blank: Blank, at: Rad): Mm {
   if (blank.shape === 'round') return mm(blank.size / 2);
   const toward = normal(at);
-  return mm(Math.max(...corners(blankFlats(blank)).map(({ y, z }) => y * toward.y + z * toward.z)));
+  return mm(
+    Math.max(...outlineOf(blank, blank.shape).corners.map(({ y, z }) => y * toward.y + z * toward.z)),
+  );
 }
 
 /** Where the line at `distance` in direction `at` runs inside the blank, along v; `none` if it misses. */

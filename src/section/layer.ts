@@ -82,3 +82,10 @@ export const greatestArea = (stage: Stage, layer: Layer, end: Mm): number =>
 /** The widest the plane `to` of the layer runs in metal. */
 export const greatestWidth = (stage: Stage, at: Rad, distance: Mm, end: Mm): Mm =>
   mm(Math.max(...LOOKS.map((share) => widthAt(stage, at, distance, mm(share * end)))));
+
+/**
+ * Where a layer of that width ends on the mean: the rim is round, so beside the centre line it ends earlier, by
+ * (b / 2)^2 / (6 Rw) on the mean of a width b. Source: sagitta of a chord, averaged over it.
+ */
+export const meanEnd = (end: Mm, width: Mm, wheelRadius: Mm): Mm =>
+  mm(Math.max(0, end - (width / 2) ** 2 / (6 * wheelRadius)));

@@ -64,9 +64,12 @@ const parts = fc.record({
   roughFirst: fc.boolean(),
   measure: fc.boolean(),
   coolant: fc.constantFrom('none', 'flood', 'mist'),
-  ratio: fc.integer({ min: 1, max: 20 }),
   startAbove: between(0, 0.2),
   clearance: between(0.5, 5),
+  approach: between(0.05, 6),
+  compensate: fc.boolean(),
+  wornShare: between(0.0001, 0.04),
+  hold: fc.option(between(0.2, 1)),
 });
 
 type Parts = typeof parts extends fc.Arbitrary<infer Value> ? Value : never;
@@ -108,7 +111,14 @@ function build(p: Parts): RandomJob {
       turned: p.blankTurned,
       stickOut,
     },
-    wheel: { diameter, rim: diameter / 10, height: 200, ratedSpeed: '60 m/s' },
+    wheel: {
+      diameter,
+      rim: diameter / 10,
+      height: 200,
+      ratedSpeed: '60 m/s',
+      // The rim loses at most this share of what a pass takes off.
+      grindingRatio: (2 * widest * (length + 2)) / (p.wornShare * 0.09 * Math.PI * diameter ** 2),
+    },
     grinding: {
       roughInfeed: rough,
       finishInfeed: 0.01,
@@ -120,6 +130,10 @@ function build(p: Parts): RandomJob {
       coolant: p.coolant,
       clearance: p.clearance,
       startAbove: p.startAbove,
+      approach: p.approach,
+      wear: p.compensate ? 'compensate' : 'ignore',
+      // At 10 mm/s: from what the widest stroke would take down to a fifth of it, above what two last digits take.
+      limit: p.hold === null ? {} : { removalRate: 10 * 2 * widest * Math.max(0.002, p.hold * rough) },
     },
     holding: {
       index: p.rotary ? 'rotary axis' : 'by hand',

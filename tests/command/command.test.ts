@@ -297,8 +297,70 @@ describe('new', () => {
   });
 });
 
+describe('size', () => {
+  test('hex 5 in words without quotes, and how to write it in a job', async () => {
+    const { out, code } = await world.run(['size', 'hex', '5']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/Grind to +5\.092 mm across flats, 5\.88 mm across corners; 60 % of the way up/);
+    expect(out).toMatch(/Worn out +at 5\.02 mm\n +Regrinds +8, each 0\.1 mm off the face/);
+    expect(out).toMatch(/next stock 6\.5 mm, 1\/4 in/);
+    expect(out).toContain('In a job: socket: hex 5\n');
+  });
+
+  test('the size it says is the size a job with that socket gets', async () => {
+    const { out } = await world.run(['size', 'hex 1/4 in', '--json']);
+    const job = file(HEX).replace('section: hex\n  acrossFlats: 5.06', 'socket: hex 1/4 in');
+    const plan = await world.run(['plan', '-', '--json'], job);
+    const distance = (JSON.parse(plan.out) as { flats: { distanceMm: number }[] }).flats[0]?.distanceMm ?? 0;
+    expect(2 * distance).toBeCloseTo((JSON.parse(out) as { grindToMm: number }).grindToMm, 9);
+  });
+
+  test('every socket of the list can be asked for by its name', async () => {
+    const { out } = await world.run(['size', '--list', '--json']);
+    const names = (JSON.parse(out) as { name: string }[]).map(({ name }) => name);
+    expect(names.length).toBeGreaterThan(40);
+    for (const name of names) expect((await world.run(['size', name])).code).toBe(0);
+  });
+
+  test.each<[string[], RegExp]>([
+    [['hex', '5.5'], /no table has "hex 5\.5"; the nearest are/],
+    [[], /which socket\? for example: flatwright size hex 5/],
+    [['hex', '5', '--share', '1.5'], /--share: "1\.5" must be from 0 to 1/],
+    [['hex', '5', '--relief', '0'], /--relief: .* must be more than 0 and less than 20 deg/],
+    [['hex', '5', '--length', '90'], /nothing is left 90 mm behind the face; less than 58\.3 mm/],
+    [['hex', '5', '--face-cut', 'thin'], /"thin" lacks a number|no unit/],
+  ])('%j is refused with what would do', async (argv, said) => {
+    const { code, err, out } = await world.run(['size', ...argv]);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(said);
+  });
+});
+
+describe('plan --errors', () => {
+  test('shows the terms, both sums, the share in tolerance and what to do', async () => {
+    const { out, code } = await world.run(['plan', 'samples/bearing-cap-square-8.yaml', '--errors']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/touch-off +0\.005 mm +10\.0 +0\.0/);
+    expect(out).toMatch(/root of squares +12\.6 +11\.2/);
+    expect(out).toMatch(/worst case +24\.4 +20\.1/);
+    expect(out).toMatch(/20000 punches, seed 1: 2\d\.\d % have every size in tolerance/);
+    expect(out).toMatch(/Weighs most +touch-off: measure across the first pair/);
+  });
+
+  test('--json holds the budget; a bad count is refused', async () => {
+    const { out } = await world.run(['plan', HEX, '--errors', '--punches', '100', '--json']);
+    const { errors } = JSON.parse(out) as { errors: { terms: unknown[]; simulated: { punches: number } } };
+    expect([errors.terms.length, errors.simulated.punches]).toEqual([10, 100]);
+    const bad = await world.run(['plan', HEX, '--errors', '--punches', 'many']);
+    expect([bad.code, bad.err]).toEqual([
+      2,
+      expect.stringMatching(/--punches: "many" must be a whole number/),
+    ]);
+  });
+});
+
 describe('help', () => {
-  test.each(['new', 'plan', 'post', 'check', 'trace'])(
+  test.each(['new', 'plan', 'post', 'check', 'trace', 'size'])(
     '%s --help teaches with an example',
     async (command) => {
       const { out, code } = await world.run([command, '--help']);

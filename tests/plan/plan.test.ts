@@ -112,6 +112,78 @@ describe('refuses, with the number that would cure it', () => {
     ['long-spark-out', HEX, [['sparkOut: 3', 'sparkOut: 20']], /10 or fewer/],
     ['heavy-infeed', HEX, [['roughInfeed: 0.02', 'roughInfeed: 0.08']], /0\.025 mm or less is usual/],
     ['infeed-too-heavy', HEX, [['roughInfeed: 0.02', 'roughInfeed: 0.5']], /0\.25 mm is already many times/],
+    [
+      'limit-too-low',
+      HEX,
+      [['sparkOut: 3', 'sparkOut: 3\n  limit: { removalRate: 0.02 }']],
+      /last digit, removes 0\.06\d mm3\/s, more than the limit of 0\.02 mm3\/s; a stroke speed of 1\d\d\.\d+ mm\/min/,
+    ],
+    [
+      'burn-risk',
+      HEX,
+      [
+        ['strokeSpeed: 600', 'strokeSpeed: 1500'],
+        ['roughInfeed: 0.02', 'roughInfeed: 0.05'],
+      ],
+      /1\.25 mm2\/s.* ground dry, where 1 is the limit; a rough infeed of 0\.04 mm or a stroke speed of 1200 mm\/min/,
+    ],
+    [
+      'burn-risk',
+      HEX,
+      [['sparkOut: 3', 'sparkOut: 3\n  limit: { specificRemovalRate: 0.1 }']],
+      /where 0\.1 is the limit; a rough infeed of 0\.01 mm/,
+    ],
+    [
+      'power-short',
+      HEX,
+      [['sparkOut: 3', 'sparkOut: 3\n  limit: { power: 80 W }']],
+      /may ask for 112 W, 80 W are there; a rough infeed of 0\.014 mm/,
+    ],
+    [
+      'blank-bends',
+      HEX,
+      [
+        ['finishInfeed: 0.005', 'finishInfeed: 0.02'],
+        ['minus: 0.02', 'minus: 0.002'],
+      ],
+      /gives way by 0\.001 mm .* 25 % is the limit; an infeed of 0\.01/,
+    ],
+    [
+      'wears-too-fast',
+      HEX,
+      [
+        ['abrasive: aluminium oxide', 'abrasive: aluminium oxide, grindingRatio: 0.1'],
+        ['sparkOut: 3', 'sparkOut: 3\n  wear: compensate'],
+      ],
+      /lose 38 % of every bite.* a grinding ratio of 1 or a wider rim/,
+    ],
+    [
+      'wear-drift',
+      HEX,
+      [['rough first', 'flat by flat']],
+      /last flat would stand 0\.023 mm higher .* over the tolerance of 0\.02 mm; write order: rough first/,
+    ],
+    [
+      'under-socket',
+      HEX,
+      [
+        ['section: hex\n  acrossFlats: 5.06', 'socket: hex 1.3'],
+        ['flatLength: 10', 'flatLength: 3'],
+      ],
+      /1\.29 mm less its tolerance falls under the socket's least size of 1\.275 mm; a minus of 0\.015 mm/,
+    ],
+    [
+      'over-other-limit',
+      HEX,
+      [['section: hex\n  acrossFlats: 5.06', 'socket: hex 5\n  socketShare: 0.9']],
+      /5\.128 mm is over the 5\.095 mm of another table \(hexagon sockets, older/,
+    ],
+    [
+      'figures-assumed',
+      HEX,
+      [['high-speed steel', 'unobtainium']],
+      /no figures for unobtainium under aluminium oxide; loads and wear are those of high-speed steel/,
+    ],
     ['spindle-over-nose', HEX, [['height: 40', 'height: 8']], /see that spindle and arbor clear it/],
   ])('%s (%s %j)', (code, name, exchanges, said) => {
     const withRetract = exchanges.some(([from]) => from === 'retract: 25');

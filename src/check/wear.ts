@@ -1,0 +1,50 @@
+/**
+ * The rim's wear while a program runs, for jobs that compensate it: each stroke's layer, from the stock this
+ * program left so far, costs the rim V / (G A). Such a program tells the machine lower heights than the rim
+ * runs at; where the job does not compensate, the wheel is taken as it was.
+ */
+import type { Job } from '../job/job.js';
+import { rimLoss } from '../job/wear.js';
+import { type Mm, mm } from '../quantity/unit.js';
+import { depthOf, distanceFromHeight } from '../section/frame.js';
+import { greatestWidth, layerVolume, meanEnd, type Stage } from '../section/layer.js';
+import type { Floor } from './stock.js';
+import type { IndexRecord } from './sweep.js';
+
+export interface Wear {
+  /** Height the rim has lost so far; 0 unless the job compensates. */
+  readonly lost: () => Mm;
+  /** Takes note of a stroke at `record` before its stock changes; `records` holds every index ground. */
+  readonly stroke: (record: IndexRecord, records: readonly IndexRecord[], cut: Floor) => void;
+}
+
+export function createWear(job: Job): Wear {
+  let lost = mm(0);
+  const slope = job.punch.relief;
+  const distance = ({ stock }: IndexRecord): Mm | undefined => {
+    const lowest = stock.floors.at(-1);
+    return lowest === undefined ? undefined : distanceFromHeight(mm(lowest.w), slope);
+  };
+  const stageFor = (record: IndexRecord, records: readonly IndexRecord[]): Stage => ({
+    blank: job.blank,
+    slope,
+    flats: records.flatMap((other) => {
+      const ground = distance(other);
+      return other === record || ground === undefined ? [] : [{ at: other.at, distance: ground }];
+    }),
+  });
+  return {
+    lost: () => lost,
+    stroke: (record, records, cut) => {
+      if (job.grinding.wear !== 'compensate') return;
+      const stage = stageFor(record, records);
+      const to = distanceFromHeight(mm(cut.w), slope);
+      const from = distance(record) ?? mm(Number.POSITIVE_INFINITY);
+      if (from <= to) return;
+      const end = depthOf(mm(cut.reach), mm(cut.w), slope);
+      const width = greatestWidth(stage, record.at, to, end);
+      const removed = layerVolume(stage, { at: record.at, from, to }, meanEnd(end, width, job.wheel.radius));
+      lost = mm(lost + rimLoss(job, removed));
+    },
+  };
+}

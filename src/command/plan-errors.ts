@@ -1,0 +1,150 @@
+/** The error budget of `flatwright plan --errors`, for a person and for machines. */
+import {
+  type BudgetRow,
+  type Effect,
+  type ErrorBudget,
+  errorBudget,
+  type Term,
+} from '../plan/error-budget.js';
+import { type Simulated, simulate } from '../plan/monte-carlo.js';
+import type { Plan } from '../plan/plan.js';
+import { degFromRad } from '../quantity/angle.js';
+import { fixed, trimmed } from '../quantity/decimal.js';
+import { mm, rad } from '../quantity/unit.js';
+import { type Say, sayIn } from './say.js';
+import { labelled, table } from './screen.js';
+
+/** Enough for the share in tolerance to repeat within half a percent. */
+export const USUAL_PUNCHES = 20_000;
+
+export interface ErrorsFound {
+  readonly budget: ErrorBudget;
+  readonly simulated: Simulated;
+}
+
+export function findErrors(plan: Plan, punches: number, seed: number): ErrorsFound {
+  const budget = errorBudget(plan);
+  return { budget, simulated: simulate(budget, punches, seed) };
+}
+
+/** How each spread reads. */
+function spreadText(term: Term, spread: number, say: Say): string {
+  switch (term) {
+    case 'slope':
+    case 'index angle':
+    case 'backlash':
+      return `${arcmin(spread)} arcmin`;
+    case 'wear':
+      return `${trimmed(100 * spread, 0)} %`;
+    case 'warmth':
+      return `${trimmed(spread, 1)} K`;
+    default:
+      return say.length(mm(spread));
+  }
+}
+
+/** What to do about the term that weighs most; common practice, no source. */
+const ADVICE: Record<Term, string> = {
+  'touch-off': 'measure across the first pair, then set the rim anew by half of what it is off',
+  slope: 'a longer sine bar, or cleaner gauge blocks under it',
+  creep: 'stop the fixture against a solid edge so that it cannot slip along its slope',
+  eccentricity: 'indicate the shank in the chuck or block; it moves the centre, not the size',
+  'block size': 'measure the block across its sides and grind each flat to its own side',
+  'index angle': 'a finer device, or indicate one flat after indexing',
+  backlash: 'clamp the axis before grinding',
+  wear: 'rough first, measure, and set the rim anew before finishing; or measure grindingRatio and compensate',
+  warmth: 'let the punch cool to room warmth before the finish passes and before measuring',
+  reading: 'a micrometer with a friction thimble, checked against a gauge block of the size',
+};
+
+const micro = (length: number): string => fixed(1000 * length, 1);
+const arcmin = (angle: number): string => fixed(60 * degFromRad(rad(angle)), 1);
+
+export function errorsScreen(plan: Plan, { budget, simulated }: ErrorsFound): string {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const line = (
+    name: string,
+    spread: string,
+    of: Omit<BudgetRow, 'term' | 'spread'>,
+    pick: (effect: Effect) => number,
+  ): string[] => [
+    name,
+    spread,
+    micro(pick(of.size)),
+    micro(pick(of.offset)),
+    arcmin(pick(of.angle)),
+    arcmin(pick(of.relief)),
+  ];
+  const rss = ({ rss: value }: Effect): number => value;
+  const rows = budget.rows
+    .filter(({ spread }) => spread > 0)
+    .map((row) => line(row.term, spreadText(row.term, row.spread, say), row, rss));
+  const { plus, minus } = job.punch.tolerance;
+  const middle = mm((plus - minus) / 2);
+  const known = budget.bias.size;
+  return [
+    `${job.title}: what may be off, plus or minus, 19 times of 20\n\n`,
+    table(
+      ['', 'spread', 'size um', 'centre um', 'angle arcmin', 'relief arcmin'],
+      [
+        ...rows,
+        line('root of squares', '', budget.total, rss),
+        line('worst case', '', budget.total, ({ worst }) => worst),
+      ],
+    ),
+    '\n',
+    labelled([
+      [
+        'Known',
+        known > 0
+          ? `wear nobody takes back makes the size ${say.length(known)} larger on the mean`
+          : 'nothing is off on the mean',
+      ],
+      [
+        'Simulated',
+        `${simulated.punches} punches, seed ${simulated.seed}: ${fixed(100 * simulated.inTolerance, 1)} % have every size in tolerance`,
+      ],
+      [
+        '',
+        `size ${signed(simulated.size.mean, say)} on the mean, ${say.length(mm(2 * simulated.size.deviation))} either way; centre within ${say.length(simulated.offset)}`,
+      ],
+      ['Weighs most', `${budget.dominant}: ${ADVICE[budget.dominant]}`],
+      ...(Math.abs(middle) > (plus + minus) / 8
+        ? ([
+            [
+              'Aim',
+              `the size ordered lies ${say.length(mm(Math.abs(middle)))} ${middle < 0 ? 'over' : 'under'} the middle of its tolerance; aiming at the middle puts more punches inside`,
+            ],
+          ] as const)
+        : []),
+    ]),
+    '\nSpreads are keys under spreads: in the job.\n',
+  ].join('');
+}
+
+const signed = (length: number, say: Say): string =>
+  `${length < 0 ? '-' : '+'}${say.length(mm(Math.abs(length)))}`;
+
+export function errorsJson({ budget, simulated }: ErrorsFound): object {
+  const row = ({ size, offset, angle, relief }: Omit<BudgetRow, 'term' | 'spread'>) => ({
+    sizeMm: size,
+    centreMm: offset,
+    angleRad: angle,
+    reliefRad: relief,
+  });
+  return {
+    terms: budget.rows.map((each) => ({ term: each.term, spread: each.spread, ...row(each) })),
+    total: row(budget.total),
+    bias: { sizeMm: budget.bias.size, centreMm: budget.bias.offset },
+    dominant: budget.dominant,
+    simulated: {
+      punches: simulated.punches,
+      seed: simulated.seed,
+      shareInTolerance: simulated.inTolerance,
+      sizeMeanMm: simulated.size.mean,
+      sizeDeviationMm: simulated.size.deviation,
+      centreWithinMm: simulated.offset,
+    },
+  };
+}

@@ -1,0 +1,239 @@
+/** `flatwright size SOCKET`: what a punch for that socket is ground to, and the hole it needs. */
+import { type Command, Option } from 'commander';
+import { allSockets, findSocket, type Limits, type Socket, SocketError, USUAL_SHARE } from '../job/socket.js';
+import { planSize, type SizeSheet } from '../plan/size.js';
+import { degFromRad } from '../quantity/angle.js';
+import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import { fixed, trimmed } from '../quantity/decimal.js';
+import { type Mm, mm, rad } from '../quantity/unit.js';
+import { GOOD, Leave, UNUSABLE } from './exit.js';
+import { socketTables } from './files.js';
+import type { Io } from './io.js';
+import type { Done } from './main.js';
+import { type Say, sayIn } from './say.js';
+import { labelled, table } from './screen.js';
+
+interface Options {
+  readonly list?: true;
+  readonly json?: true;
+  readonly share: string;
+  readonly relief: string;
+  readonly tilt: string;
+  readonly length?: string;
+  readonly faceCut: string;
+}
+
+export function sizeCommand(program: Command, io: Io, done: Done): void {
+  program
+    .command('size')
+    .summary('size to grind for a socket, blank, regrinds, pilot hole')
+    .description(
+      'Shows what a punch for SOCKET is ground to, when it is worn out, and the blank and the hole it needs. A bare number is millimetres; inches carry in, or are a fraction.',
+    )
+    .argument('[socket...]', 'hex 5, hex 1/4 in, square 3/8 in')
+    .option('--list', 'list every socket of the tables')
+    .addOption(
+      new Option('--share <part>', 'how far up its limits a new punch is ground, 0 to 1').default(
+        `${USUAL_SHARE}`,
+      ),
+    )
+    .addOption(new Option('--relief <angle>', 'slope of the flats').default('2.5 deg'))
+    .addOption(new Option('--tilt <angle>', 'tilt of the broaching head').default('1 deg'))
+    .option('--length <length>', 'full-width length of the flats; twice the size if left out')
+    .addOption(new Option('--face-cut <length>', 'taken off the face at each resharpening').default('0.1 mm'))
+    .option('--json', 'print it as JSON')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  flatwright size hex 5\n  flatwright size "hex 1/4 in" --relief "2 deg" --face-cut "0.005 in"\n  flatwright size --list\n',
+    )
+    .action((words: readonly string[], options: Options) => {
+      if (options.list === true) {
+        const sockets = allSockets(socketTables());
+        io.out(options.json === true ? json(sockets.map(socketJson)) : listScreen(sockets));
+      } else {
+        const sheet = sheetFor(words.join(' '), options);
+        io.out(options.json === true ? json(sizeJson(sheet)) : sizeScreen(sheet));
+      }
+      done(GOOD);
+    });
+}
+
+const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
+
+function sheetFor(name: string, options: Options): SizeSheet {
+  if (name.trim() === '') throw new Leave(UNUSABLE, 'which socket? for example: flatwright size hex 5');
+  try {
+    const socket = findSocket(socketTables(), name);
+    const read = (key: 'relief' | 'tilt' | 'faceCut' | 'length', text: string, most: number): number => {
+      const isAngle = key === 'relief' || key === 'tilt';
+      const value = isAngle ? readQuantity(text, 'angle', 'deg') : readQuantity(text, 'length', socket.units);
+      if (value > 0 && value < most) return value;
+      const option = key === 'faceCut' ? 'face-cut' : key;
+      const range = isAngle ? `less than ${degFromRad(rad(most))} deg` : `less than ${most} mm`;
+      throw new Leave(UNUSABLE, `--${option}: "${text}" must be more than 0 and ${range}`);
+    };
+    const share = Number(options.share);
+    if (!(share >= 0 && share <= 1)) {
+      throw new Leave(UNUSABLE, `--share: "${options.share}" must be from 0 to 1, such as ${USUAL_SHARE}`);
+    }
+    return planSize({
+      socket,
+      share,
+      relief: rad(bare(options.relief, 'deg', (text) => read('relief', text, Math.PI / 9))),
+      headTilt: rad(bare(options.tilt, 'deg', (text) => read('tilt', text, Math.PI / 18))),
+      faceCut: mm(bare(options.faceCut, socket.units, (text) => read('faceCut', text, 10))),
+      flatLength:
+        options.length === undefined
+          ? 'usual'
+          : mm(bare(options.length, socket.units, (text) => read('length', text, 1000))),
+    });
+  } catch (error) {
+    if (error instanceof SocketError || error instanceof QuantityError || error instanceof RangeError)
+      throw new Leave(UNUSABLE, error.message);
+    throw error;
+  }
+}
+
+/** A number without a unit is read in `unit`. */
+const bare = (text: string, unit: string, read: (text: string) => number): number =>
+  read(/^[-+]?[\d.]+$/.test(text.trim()) ? `${text} ${unit}` : text);
+
+const between = (say: Say, { least, most }: Limits): string =>
+  `${say.column(least)} to ${say.column(most)} ${say.unit}`;
+
+const playText = (play: Mm, say: Say): string =>
+  play < -NOISE ? 'larger than the smallest socket, the tables disagree' : `least play ${say.length(play)}`;
+
+/** Two table entries that are equal in inches may differ by this in millimetres. */
+const NOISE = 1e-9;
+
+/** `7/16 in` from sixteenths. */
+export function inchText(sixteenths: number): string {
+  const whole = Math.floor(sixteenths / 16);
+  let [above, below] = [sixteenths % 16, 16];
+  while (above > 0 && above % 2 === 0) [above, below] = [above / 2, below / 2];
+  const fraction = above === 0 ? '' : `${above}/${below}`;
+  return `${[whole === 0 ? '' : `${whole}`, fraction].filter((part) => part !== '').join(' ')} in`;
+}
+
+function sizeScreen(sheet: SizeSheet): string {
+  const { socket, depth, shankEnd, blank } = sheet;
+  const say = sayIn(socket.units);
+  const percent = (share: number): string => `${fixed(100 * share, 1)} %`;
+  const pilots = sheet.pilots.map(({ work, diameter, left }) => [
+    work,
+    say.column(diameter),
+    fixed(100 * left, 1),
+  ]);
+  return [
+    `${socket.name}\n\n`,
+    labelled([
+      ['Socket', `${between(say, socket)} across flats: ${socket.table}`],
+      ...socket.others.map((other) => ['', `${between(say, other)}: ${other.table}`] as const),
+      ...(socket.key === 'none' || sheet.play === 'none'
+        ? []
+        : ([
+            ['Key', `${between(say, socket.key)}, ${playText(sheet.play, say)}: ${socket.key.table}`],
+          ] as const)),
+    ]),
+    '\nThe punch\n',
+    labelled([
+      [
+        'Grind to',
+        `${say.length(sheet.grind)} across flats, ${say.length(sheet.acrossCorners)} across corners; ${trimmed(100 * sheet.share, 1)} % of the way up`,
+      ],
+      ...socket.others
+        .filter(({ most }) => sheet.grind > most)
+        .map(({ most, table: other }) => ['', `over the ${say.length(most)} of ${other}`] as const),
+      ['Worn out', `at ${say.length(sheet.wornOut)}`],
+      [
+        'Regrinds',
+        `${sheet.regrinds}, each ${say.length(sheet.faceCut)} off the face, relief ${say.angle(sheet.relief)}`,
+      ],
+      [
+        'Blank',
+        `${say.length(blank.least)} or more: next stock ${trimmed(blank.metric, 1)} mm, ${inchText(blank.sixteenths)}`,
+      ],
+      [
+        'Shank end',
+        `${say.length(shankEnd.acrossFlats)} across flats ${say.length(sheet.flatLength)} behind the face, ${percent(shankEnd.share)} of the front's area;`,
+      ],
+      [
+        '',
+        `${trimmed(shankEnd.area, 1)} mm2 carry ${trimmed(shankEnd.load / 1000, 1)} kN, section modulus ${trimmed(shankEnd.modulus, 1)} mm3`,
+      ],
+    ]),
+    '\nThe hole, from practice\n',
+    table(['pilot in', `drill ${say.unit}`, '% left to cut'], pilots),
+    '\n',
+    labelled([
+      ['Chamfer', `90 deg included, ${say.length(sheet.chamfer)} at the mouth`],
+      [
+        'Depth',
+        `form up to ${say.length(depth.most)}, ${say.length(depth.mostHard)} in hard steel; pilot ${depth.pilotTimes.join(' to ')} times as deep, for the chips`,
+      ],
+      [
+        'Advance',
+        `less than ${say.length(sheet.advance)} a revolution, head tilted ${say.angle(sheet.headTilt)}`,
+      ],
+    ]),
+    `\nIn a job: socket: ${socket.name}\n`,
+  ].join('');
+}
+
+function listScreen(sockets: readonly Socket[]): string {
+  const rows = sockets.map((socket) => {
+    const say = sayIn(socket.units);
+    return [socket.name, say.column(socket.least), say.column(socket.most), say.unit, socket.table];
+  });
+  return table(['socket', 'least', 'most', 'in', 'table'], rows, 0);
+}
+
+const limitsJson = ({ least, most, table: title, source }: Limits) => ({
+  leastMm: least,
+  mostMm: most,
+  table: title,
+  source,
+});
+
+const socketJson = (socket: Socket) => ({
+  name: socket.name,
+  sides: socket.sides,
+  ...limitsJson(socket),
+  others: socket.others.map(limitsJson),
+  key: socket.key === 'none' ? 'none' : limitsJson(socket.key),
+});
+
+const sizeJson = (sheet: SizeSheet) => ({
+  socket: socketJson(sheet.socket),
+  share: sheet.share,
+  grindToMm: sheet.grind,
+  acrossCornersMm: sheet.acrossCorners,
+  wornOutMm: sheet.wornOut,
+  regrinds: sheet.regrinds,
+  faceCutMm: sheet.faceCut,
+  reliefDeg: degFromRad(sheet.relief),
+  headTiltDeg: degFromRad(sheet.headTilt),
+  flatLengthMm: sheet.flatLength,
+  blank: {
+    leastMm: sheet.blank.least,
+    nextMetricMm: sheet.blank.metric,
+    nextInch: inchText(sheet.blank.sixteenths),
+  },
+  pilots: sheet.pilots.map(({ work, diameter, left }) => ({ work, diameterMm: diameter, leftShare: left })),
+  chamferMm: sheet.chamfer,
+  depth: {
+    mostMm: sheet.depth.most,
+    mostInHardSteelMm: sheet.depth.mostHard,
+    pilotTimes: sheet.depth.pilotTimes,
+  },
+  advancePerRevolutionMm: sheet.advance,
+  leastPlayMm: sheet.play,
+  shankEnd: {
+    acrossFlatsMm: sheet.shankEnd.acrossFlats,
+    areaMm2: sheet.shankEnd.area,
+    areaShare: sheet.shankEnd.share,
+    sectionModulusMm3: sheet.shankEnd.modulus,
+    loadN: sheet.shankEnd.load,
+  },
+});

@@ -1,0 +1,82 @@
+/**
+ * What the steps come to: the greatest loads of rough and finish passes, how much higher each flat would stand
+ * for the rim's wear, and what equal steps under the same limit would take.
+ */
+import { type Mm, mm, mm2PerS, mm3, mm3PerS, newton, type Seconds, watt } from '../quantity/unit.js';
+import type { PassLoad } from './load.js';
+import type { Step } from './order.js';
+import type { PassKind } from './passes.js';
+
+export interface Loads {
+  readonly rough: PassLoad | 'none';
+  readonly finish: PassLoad | 'none';
+}
+
+export interface WearOutlook {
+  /** Height the rim has lost when a flat is done, in grinding order; each flat would stand that much higher. */
+  readonly perFlat: readonly { readonly flat: number; readonly lost: Mm }[];
+  /** The last flat over the first, uncompensated and as predicted. */
+  readonly drift: Mm;
+  readonly total: Mm;
+}
+
+/** Passes and time with every rough infeed as small as the smallest that keeps the limit. */
+export interface EqualSteps {
+  readonly infeed: Mm;
+  readonly passes: number;
+  readonly running: Seconds;
+}
+
+type PassStep = Extract<Step, { readonly kind: 'pass' }>;
+
+const passesIn = (steps: readonly Step[]): readonly PassStep[] =>
+  steps.filter((step) => step.kind === 'pass');
+
+/** Each figure the greatest of any pass; the volume their sum. */
+function greatest(loads: readonly PassLoad[]): PassLoad | 'none' {
+  if (loads.length === 0) return 'none';
+  const most = (of: (load: PassLoad) => number): number => Math.max(...loads.map(of));
+  return {
+    bite: mm(most(({ bite }) => bite)),
+    engaged: mm(most(({ engaged }) => engaged)),
+    width: mm(most(({ width, bite }) => (bite > 0 ? width : 0))),
+    volume: mm3(loads.reduce((sum, { volume }) => sum + volume, 0)),
+    removalRate: mm3PerS(most(({ removalRate }) => removalRate)),
+    specific: mm2PerS(most(({ specific }) => specific)),
+    power: watt(most(({ power }) => power)),
+    force: newton(most(({ force }) => force)),
+    chip: mm(most(({ chip }) => chip)),
+    bending: mm(most(({ bending }) => bending)),
+  };
+}
+
+export function planLoads(steps: readonly Step[]): Loads {
+  const of = (kind: PassKind): PassLoad | 'none' =>
+    greatest(passesIn(steps).flatMap(({ pass }) => (pass.kind === kind ? [pass.load] : [])));
+  return { rough: of('rough'), finish: of('finish') };
+}
+
+export function planWear(steps: readonly Step[]): WearOutlook {
+  const lost = new Map<number, Mm>();
+  for (const { flat, pass } of passesIn(steps)) lost.set(flat.number, pass.worn);
+  const perFlat = [...lost]
+    .map(([flat, height]) => ({ flat, lost: height }))
+    .toSorted((a, b) => a.flat - b.flat);
+  const heights = perFlat.map(({ lost: height }) => height);
+  const drift = heights.length === 0 ? 0 : Math.max(...heights) - Math.min(...heights);
+  return {
+    perFlat,
+    drift: mm(drift),
+    total: mm(Math.max(0, ...heights)),
+  };
+}
+
+/** The smallest infeed roughing uses to keep a removal rate: every later pass is one, the first may be less. */
+export function smallestRough(steps: readonly Step[]): Mm | 'none' {
+  const rough = passesIn(steps).filter(({ pass }) => pass.kind === 'rough');
+  const infeeds = rough.flatMap(({ flat, pass }, i) => {
+    const before = rough[i - 1];
+    return before?.flat === flat ? [before.pass.level - pass.level] : [];
+  });
+  return infeeds.length === 0 ? 'none' : mm(Math.min(...infeeds));
+}

@@ -1,0 +1,408 @@
+/**
+ * Sources, beside each check:
+ *  - Machinery's Handbook, 31st ed., p. 50 (segment of a circle) and p. 82 (regular polygons).
+ *  - "Abrasive formulas", a student formula sheet, grinding example, forces recomputed from its own figures.
+ *  - manifold-3d (npm) for the volume the plan's passes remove.
+ *  - closed forms of statistics: the normal distribution (Abramowitz & Stegun 26.2.17, from memory).
+ */
+import fc from 'fast-check';
+import Module from 'manifold-3d';
+import { describe, expect, test } from 'vitest';
+import { findSocket } from '../../src/job/socket.js';
+import { rimLoss } from '../../src/job/wear.js';
+import { causesOf, errorBudget, grindingOf, TERMS, type Term } from '../../src/plan/error-budget.js';
+import {
+  centreOffset,
+  type Errors,
+  noErrors,
+  realPunch,
+  shiftRows,
+  sizeAcross,
+  sizeGradient,
+} from '../../src/plan/error-model.js';
+import { simulate } from '../../src/plan/monte-carlo.js';
+import { type Plan, planJob } from '../../src/plan/plan.js';
+import { planSize } from '../../src/plan/size.js';
+import { surfaceSpeed } from '../../src/quantity/speed.js';
+import { mm, mm3, rad, revPerMin } from '../../src/quantity/unit.js';
+import { layerArea, layerVolume } from '../../src/section/layer.js';
+import { regularStrength, shareOutsideHole } from '../../src/section/strength.js';
+import { sampleJob, sampleNames, shippedTexts } from '../arbitrary/samples.js';
+
+const HEX = 'stem-bolt-hex-5';
+const passes = (plan: Plan) => plan.steps.flatMap((step) => (step.kind === 'pass' ? [step] : []));
+
+describe('layers', () => {
+  const round = (size: number) => ({ shape: 'round', size: mm(size), turned: rad(0) }) as const;
+
+  test("a segment 2 deep on R = 12 has an area of 18.00622: Machinery's Handbook p. 50 prints 18.01", () => {
+    const stage = { blank: round(24), flats: [], slope: rad(0.03) };
+    const layer = { at: rad(0.4), from: mm(Number.POSITIVE_INFINITY), to: mm(10) };
+    expect(layerArea(stage, layer, mm(0))).toBeCloseTo(18.00622, 4);
+  });
+
+  test('thin layers add up to the segment they make', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 1, max: 30, noNaN: true }),
+        fc.double({ min: 0.05, max: 0.9, noNaN: true }),
+        fc.integer({ min: 1, max: 40 }),
+        (radius, share, count) => {
+          const stage = { blank: round(2 * radius), flats: [], slope: rad(0.04) };
+          const depth = share * radius;
+          let sum = 0;
+          for (let i = 0; i < count; i += 1) {
+            const [from, to] = [radius - (depth * i) / count, radius - (depth * (i + 1)) / count];
+            sum += layerArea(stage, { at: rad(0), from: mm(from), to: mm(to) }, mm(0));
+          }
+          const s = radius - depth;
+          const segment = radius ** 2 * Math.acos(s / radius) - s * Math.sqrt(radius ** 2 - s ** 2);
+          expect(Math.abs(sum / segment - 1)).toBeLessThan(2e-4);
+        },
+      ),
+      { endOnFailure: true },
+    );
+  });
+
+  test('flats cut before narrow the layer: the last flat of a hexagon from R = AC / 2 takes a triangle less', () => {
+    // Source: derived; between two flats of a hexagon of r = 1 the layer at distance d is 2 tan(30 deg) wide at d = 1.
+    const flats = [60, 300].map((deg) => ({ at: rad((deg * Math.PI) / 180), distance: mm(1) }));
+    const stage = { blank: round(4), flats, slope: rad(1e-9) };
+    const area = layerArea(stage, { at: rad(0), from: mm(1.1), to: mm(1) }, mm(0));
+    // Width 2 (2 - d) tan 30 / ... at d: the flats at 60 deg cut v <= (1 - d cos 60) / sin 60.
+    const width = (d: number): number => (2 * (1 - d * 0.5)) / Math.sin(Math.PI / 3);
+    expect(area).toBeCloseTo((0.1 * (width(1) + width(1.1))) / 2, 6);
+  });
+
+  test.each([HEX, 'bearing-cap-square-8', 'axle-key-double-d'])(
+    'the passes of %s remove what the same cuts made with manifold-3d remove',
+    async (name) => {
+      const solid = await Module();
+      solid.setup();
+      const job = sampleJob(name);
+      const plan = planJob(job);
+      const blank = solid.CrossSection.circle(job.blank.size / 2, 720)
+        .extrude(job.blank.stickOut)
+        .rotate([0, -90, 0]);
+      const tools = plan.flats.map((flat) => {
+        const circle = solid.CrossSection.circle(job.wheel.radius, 360);
+        return solid.CrossSection.hull([circle.translate([flat.centreEnd, 0]), circle.translate([90, 0])])
+          .extrude(40)
+          .translate([0, 0, flat.w])
+          .rotate([0, (-job.punch.relief * 180) / Math.PI, 0])
+          .rotate([(flat.at * 180) / Math.PI, 0, 0]);
+      });
+      const removed = blank.volume() - solid.Manifold.difference([blank, ...tools]).volume();
+      const planned = passes(plan).reduce((sum, { pass }) => sum + pass.load.volume, 0);
+      expect(Math.abs(planned / removed - 1)).toBeLessThan(0.003);
+    },
+  );
+});
+
+describe('loads', () => {
+  test('the grinding example of the formula sheet: 32.774 mm3/s, 1342 W, 25.23 N, 53.20 m/s', () => {
+    // D 10 in at 4000 rev/min, 1 in wide, 0.002 in deep, 60 in/min, 15 hp min/in3 = 40.955 J/mm3.
+    const rate = (25.4 * 0.0508 * 1524) / 60;
+    const speed = surfaceSpeed(mm(254), revPerMin(4000));
+    expect(rate).toBeCloseTo(32.774, 3);
+    expect(rate * 40.955).toBeCloseTo(1342.3, 0);
+    expect(speed).toBeCloseTo(53.2, 2);
+    expect((rate * 40.955) / speed).toBeCloseTo(25.23, 2);
+    // The plan's own figures keep the same identities in every pass.
+    const job = sampleJob(HEX);
+    for (const { pass } of passes(planJob(job))) {
+      const { removalRate, power, force, specific, chip, bite } = pass.load;
+      expect(power).toBeCloseTo(82 * removalRate, 9);
+      expect(force * surfaceSpeed(job.wheel.diameter, job.grinding.spindleSpeed)).toBeCloseTo(power, 9);
+      expect(specific).toBeCloseTo(bite * 10, 9);
+      expect(chip).toBeCloseTo((specific / (1000 * (Math.PI * 0.075 * 4000))) * 60, 12);
+    }
+  });
+
+  test('a bite of 0.010 at 1200 mm/min is 0.20 mm3 a second on each millimetre', () => {
+    // Source: identity Q' = a v.
+    const plan = planJob(
+      sampleJob(HEX, ['roughInfeed: 0.02', 'roughInfeed: 0.01'], ['strokeSpeed: 600', 'strokeSpeed: 1200']),
+    );
+    expect(plan.loads.rough).toMatchObject({ specific: expect.closeTo(0.2, 9) });
+  });
+
+  test('the first flat under a held limit: every stroke within it, by circular segments', () => {
+    // Source: Machinery's Handbook, 31st ed., p. 50; the first flat meets a round blank with nothing cut.
+    const limit = 0.5;
+    const job = sampleJob(HEX, ['sparkOut: 3', `sparkOut: 3\n  limit: { removalRate: ${limit} }`]);
+    const plan = planJob(job);
+    const t = job.punch.relief;
+    const R = job.blank.size / 2;
+    const first = passes(plan).filter(({ flat, pass }) => flat.number === 1 && pass.kind === 'rough');
+    const end = (level: number, reach: number): number => level * Math.sin(t) - reach * Math.cos(t);
+    const segment = (s: number): number =>
+      s >= R ? 0 : R * R * Math.acos(s / R) - s * Math.sqrt(R * R - s * s);
+    const rates = first.slice(1).map(({ flat, pass }, i) => {
+      const before = first[i]?.pass.level ?? 0;
+      const depth = end(pass.level, flat.reach);
+      const at = (level: number): number => level / Math.cos(t) - depth * Math.tan(t);
+      return (segment(at(pass.level)) - segment(at(before))) * (job.grinding.strokeSpeed / 60);
+    });
+    expect(Math.max(...rates)).toBeLessThanOrEqual(limit * 1.02);
+    // Held, not merely kept: the passes in full width come as near as whole micrometres let them.
+    const infeeds = first.slice(1).map(({ pass }, i) => (first[i]?.pass.level ?? 0) - pass.level);
+    expect(Math.max(...infeeds)).toBeCloseTo(0.02, 9);
+    expect(Math.min(...infeeds)).toBeLessThan(0.01);
+    expect(Math.min(...rates.slice(-40))).toBeGreaterThan(limit * 0.8);
+  });
+
+  test.each(sampleNames)(
+    '%s: an equal-load plan keeps every stroke under its limit, and saves time',
+    (name) => {
+      const limit = 0.6;
+      const plain = sampleJob(name);
+      const { limit: kept } = plain.grinding;
+      const job = {
+        ...plain,
+        grinding: { ...plain.grinding, limit: { ...kept, removalRate: limit } },
+      } as typeof plain;
+      const plan = planJob(job);
+      expect(plan.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
+      for (const { pass } of passes(plan)) expect(pass.load.removalRate).toBeLessThanOrEqual(limit * 1.02);
+      if (plan.equalSteps === 'none') throw new Error('compared with equal steps');
+      expect(plan.totals.running).toBeLessThan(plan.equalSteps.running);
+    },
+  );
+
+  test('the stepped cantilever is a plain one where nothing is ground thinner', () => {
+    // Source: f = F L^3 / (3 E I), I = pi d^4 / 64; any strength of materials text.
+    const job = sampleJob(
+      HEX,
+      ['section: hex', 'section: { flats: [{ at: 0 deg, distance: 3.999 }] }'],
+      ['  acrossFlats: 5.06\n', ''],
+      ['relief: 2.5 deg', 'relief: 0.001 deg\n  corners: as the blank leaves them'],
+      ['headTilt: 1 deg', 'headTilt: 0 deg'],
+    );
+    const load = planJob(job).loads.finish;
+    if (load === 'none') throw new Error('a finish pass');
+    const moment = (Math.PI * 8 ** 4) / 64;
+    expect(load.bending).toBeCloseTo((1.3 * load.force * 24 ** 3) / (3 * 210_000 * moment), 7);
+  });
+});
+
+describe('wear', () => {
+  test('100 mm3 at G = 5 on a rim of 100 and 94 mm costs 0.0219 mm', () => {
+    // Source: definition of the grinding ratio; ring area 914.2 mm2.
+    const job = sampleJob(HEX, ['abrasive: aluminium oxide', 'abrasive: aluminium oxide, grindingRatio: 5']);
+    const wheel = { ...job.wheel, diameter: mm(100), rim: mm(3) };
+    expect(rimLoss({ wheel, figures: job.figures }, mm3(100))).toBeCloseTo(0.0219, 4);
+  });
+
+  test('flat by flat the last flat stands highest; rough first evens it out; a hard wheel hardly wears', () => {
+    const drift = (...edits: readonly (readonly [string, string])[]) =>
+      planJob(sampleJob(HEX, ...edits)).wear.drift;
+    const flatByFlat = drift(['rough first', 'flat by flat']);
+    expect(drift()).toBeLessThan(flatByFlat / 20);
+    expect(drift(['rough first', 'flat by flat'], ['aluminium oxide', 'CBN'])).toBeLessThan(flatByFlat / 20);
+  });
+});
+
+describe('sizes', () => {
+  test('hex 5: regrinds by hand, blank, worn out', () => {
+    // Source: derived; (5.092 - 5.020) / (2 x 0.1 x tan 2.5 deg) = 8.2.
+    const sheet = planSize({
+      socket: findSocket(shippedTexts.sockets(), 'hex 5'),
+      share: 0.6,
+      relief: rad((2.5 * Math.PI) / 180),
+      headTilt: rad(Math.PI / 180),
+      flatLength: mm(10),
+      faceCut: mm(0.1),
+    });
+    expect(sheet.grind).toBe(5.092);
+    expect(sheet.regrinds).toBe(8);
+    expect(sheet.wornOut).toBe(5.02);
+    expect(sheet.blank).toMatchObject({ metric: 6.5, sixteenths: 4 });
+    expect(sheet.shankEnd.acrossFlats).toBeCloseTo(5.092 - 0.8732, 4);
+  });
+
+  test.each([
+    // Source: derived from areas of circle and polygon; pilot over flats, hexagon and square share in percent.
+    [1.0, 9.31, 21.46],
+    [1.02, 6.576, 18.824],
+    [1.05, 3.729, 15.555],
+    [1.08, 1.813, 12.776],
+    [1.1, 0.948, 11.135],
+    [1.1547, 0, 7.358],
+  ])('a pilot of %f x flats leaves %f %% of a hexagon, %f %% of a square', (times, hex, square) => {
+    expect(100 * shareOutsideHole(6, times)).toBeCloseTo(hex, 2);
+    expect(100 * shareOutsideHole(4, times)).toBeCloseTo(square, 2);
+  });
+
+  test("areas of polygons, Machinery's Handbook p. 82; a square of side 6 has I = 6^4 / 12", () => {
+    expect(regularStrength(mm(1), 6).area).toBeCloseTo(3.4641, 4);
+    expect(regularStrength(mm(1), 8).area).toBeCloseTo(3.3137, 4);
+    expect(regularStrength(mm(3), 4).moment).toBeCloseTo(6 ** 4 / 12, 9);
+    expect(regularStrength(mm(0.5), 400).moment).toBeCloseTo(Math.PI / 64, 4);
+  });
+
+  test('a corner diameter of 0.500 in at 1 deg advances 0.008728 in a turn', () => {
+    // Source: Cutting Tool Engineering, "Turn to form", 2 July 2024, prints 0.009; D tan(tilt).
+    const { socket, ...rest } = {
+      socket: findSocket(shippedTexts.sockets(), 'hex 6'),
+      share: 0,
+      relief: rad(0.04),
+      headTilt: rad(Math.PI / 180),
+      flatLength: 'usual' as const,
+      faceCut: mm(0.1),
+    };
+    const sheet = planSize({ socket, ...rest });
+    expect(sheet.advance / sheet.acrossCorners).toBeCloseTo(0.008728 / 0.5, 5);
+  });
+});
+
+/** Only these spreads; everything else is certain. */
+function onlySpreads(plan: Plan, spreads: Partial<Record<Term, number>>) {
+  const budget = errorBudget(plan);
+  const none = Object.fromEntries(TERMS.map((term) => [term, 0])) as Record<Term, number>;
+  return { ...budget, spreads: { ...none, ...spreads } };
+}
+
+/** The normal distribution below `x`; Abramowitz & Stegun 26.2.17, good to 7.5e-8. */
+function normalBelow(x: number): number {
+  const t = 1 / (1 + 0.2316419 * Math.abs(x));
+  const tail =
+    (Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI)) *
+    t *
+    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
+  return x < 0 ? tail : 1 - tail;
+}
+
+describe('errors', () => {
+  const samples = [
+    HEX,
+    'bearing-cap-square-8',
+    'pedal-pin-pentagon-lathe',
+    'valve-cap-triangle',
+    'axle-key-double-d',
+  ];
+
+  test.each(samples)('%s: every derivative is the slope of the real geometry', (name) => {
+    const plan = planJob(sampleJob(name));
+    const grinding = grindingOf(plan);
+    const { job } = grinding;
+    const flats = job.punch.section.length;
+    const base = noErrors(flats);
+    const at = (list: readonly number[], i: number, by: number) => list.map((v, k) => (k === i ? v + by : v));
+    const moved: Record<Term, (by: number) => readonly Errors[]> = {
+      'touch-off': (by) => [{ ...base, touchOff: mm(by) }],
+      slope: (by) => [{ ...base, slope: rad(by) }],
+      creep: (by) => [{ ...base, creep: mm(by) }],
+      eccentricity: (by) => [
+        { ...base, eccentricity: { y: mm(by), z: mm(0) } },
+        { ...base, eccentricity: { y: mm(0), z: mm(by) } },
+      ],
+      'block size': (by) => base.sides.map((_, i) => ({ ...base, sides: at(base.sides, i, by).map(mm) })),
+      'index angle': (by) =>
+        base.angles.map((_, i) => ({ ...base, angles: at(base.angles, i, by).map(rad) })),
+      backlash: (by) => base.angles.map((_, i) => ({ ...base, angles: at(base.angles, i, by).map(rad) })),
+      wear: (by) => [{ ...base, wear: by }],
+      warmth: (by) => [{ ...base, temperature: by }],
+      reading: () => [],
+    };
+    const shift = shiftRows(job.punch.section);
+    const dot = (a: readonly number[], b: readonly number[]) =>
+      a.reduce((sum, v, i) => sum + v * (b[i] ?? 0), 0);
+    for (const term of TERMS) {
+      if (term === 'reading') continue;
+      const step = 1e-4;
+      const [up, down] = [moved[term](step), moved[term](-step)];
+      // Around the ordered punch: wear as predicted would move the point the slope is taken at.
+      const clean = term === 'wear' ? grinding : { ...grinding, lost: grinding.lost.map(() => mm(0)) };
+      causesOf(clean, term).forEach((cause, c) => {
+        const [plus, minus] = [up[c], down[c]].map((errors) => realPunch(clean, errors ?? base));
+        if (plus === undefined || minus === undefined) throw new Error('both ways');
+        for (let i = 0; i < flats; i += 1) {
+          const gradient = sizeGradient(job, i);
+          const analytic = dot(gradient.distances, cause.distances) + dot(gradient.angles, cause.angles);
+          const numeric = (sizeAcross(job, plus, i) - sizeAcross(job, minus, i)) / (2 * step);
+          expect(Math.abs(analytic - numeric)).toBeLessThan(2e-3 * Math.max(1, Math.abs(numeric)));
+        }
+        const [a, b] = [centreOffset(job, plus), centreOffset(job, minus)];
+        expect(Math.abs((a.y - b.y) / (2 * step) - dot(shift.y, cause.distances))).toBeLessThan(2e-3);
+        expect(Math.abs((a.z - b.z) / (2 * step) - dot(shift.z, cause.distances))).toBeLessThan(2e-3);
+        expect((plus.relief - minus.relief) / (2 * step)).toBeCloseTo(cause.relief, 6);
+      });
+    }
+  });
+
+  test('an eccentric bore leaves across flats alone and moves the centre by its own length', () => {
+    // Source: e cos(theta - phi) over opposite flats cancels; common practice of indexing blocks.
+    const plan = planJob(sampleJob('bearing-cap-square-8'));
+    const grinding = { ...grindingOf(plan), lost: [0, 0, 0, 0].map(mm) };
+    const errors = { ...noErrors(4), eccentricity: { y: mm(0.03), z: mm(-0.04) } };
+    const punch = realPunch(grinding, errors);
+    for (let i = 0; i < 4; i += 1) expect(sizeAcross(grinding.job, punch, i)).toBeCloseTo(8.05, 9);
+    const offset = centreOffset(grinding.job, punch);
+    expect([offset.y, offset.z]).toEqual([expect.closeTo(0.03, 6), expect.closeTo(-0.04, 6)]);
+    // And by simulation: nothing but eccentricity, no size ever changes, 19 of 20 centres lie within 2.45 sigma.
+    const simulated = simulate(onlySpreads(plan, { eccentricity: 0.02 }), 20_000, 3);
+    expect(simulated.size.deviation).toBeLessThan(1e-9);
+    // Source: Rayleigh distribution, 95 % point sigma sqrt(-2 ln 0.05).
+    expect(simulated.offset).toBeCloseTo(0.01 * Math.sqrt(-2 * Math.log(0.05)), 3);
+  });
+
+  test('touch-off alone: the share in tolerance is the normal distribution between the limits', () => {
+    const job = sampleJob('bearing-cap-square-8', [
+      '  relief: 2 deg',
+      '  relief: 2 deg\n  tolerance: { plus: 0.008, minus: 0.012 }',
+    ]);
+    const plan = planJob(job);
+    const budget = onlySpreads(plan, { 'touch-off': 0.01 });
+    const exact = { ...budget, grinding: { ...budget.grinding, lost: [0, 0, 0, 0].map(mm) } };
+    const simulated = simulate(exact, 40_000, 7);
+    const sigma = (2 * 0.005) / Math.cos(job.punch.relief);
+    expect(simulated.size.deviation).toBeCloseTo(sigma, 3);
+    const share = normalBelow(0.008 / sigma) - normalBelow(-0.012 / sigma);
+    expect(Math.abs(simulated.inTolerance - share)).toBeLessThan(0.01);
+  });
+
+  test('all together: the simulation scatters as root-sum-square says', () => {
+    const plan = planJob(sampleJob('bearing-cap-square-8'));
+    const budget = errorBudget(plan);
+    const { size } = simulate(budget, 40_000, 11);
+    expect(Math.abs((2 * size.deviation) / budget.total.size.rss - 1)).toBeLessThan(0.03);
+    expect(budget.total.size.worst).toBeGreaterThan(budget.total.size.rss);
+  });
+
+  test('the same seed gives the same punches, another seed others', () => {
+    const budget = errorBudget(planJob(sampleJob(HEX)));
+    expect(simulate(budget, 500, 1)).toEqual(simulate(budget, 500, 1));
+    expect(simulate(budget, 500, 2)).not.toEqual(simulate(budget, 500, 1));
+  });
+});
+
+describe('time', () => {
+  test.each(sampleNames)('%s: at most a quarter in the air, within 1.2 x of the least possible', (name) => {
+    const { totals } = planJob(sampleJob(name));
+    expect(1 - totals.engagedLength / totals.strokeLength).toBeLessThanOrEqual(0.25);
+    expect(totals.grinding).toBeLessThanOrEqual(1.2 * totals.least);
+    expect(totals.perFlat.reduce((sum, { grinding }) => sum + grinding, 0)).toBeCloseTo(totals.grinding, 9);
+  });
+
+  test('the tip of the approach: margins of 0.05 mm in height start high strokes 1.1 mm further out', () => {
+    // Source: derived; a height error e moves the end of the metal by e / tan t.
+    const start = (above: string) => {
+      const plan = planJob(sampleJob(HEX, ['sparkOut: 3', `sparkOut: 3\n  startAbove: ${above}`]));
+      const pass = passes(plan).find(({ pass: { level } }) => level < 4.35)?.pass;
+      return { start: pass?.start ?? 0, level: pass?.level ?? 0 };
+    };
+    const [none, some] = [start('0'), start('0.05')];
+    const byLevel = (none.level - some.level) / Math.tan((2.5 * Math.PI) / 180);
+    expect(some.start - none.start - byLevel).toBeCloseTo(0.05 / Math.tan((2.5 * Math.PI) / 180), 6);
+  });
+});
+
+test('layers of volume: a wedge on a square bar, by hand', () => {
+  // Source: derived; plane sloping 0.05 over a bar 4 wide removes 4 x 0.05 x 10^2 / 2.
+  const blank = { shape: 'square', size: mm(4), turned: rad(0) } as const;
+  const slope = rad(Math.atan(0.05));
+  const stage = { blank, flats: [], slope };
+  const removed = layerVolume(stage, { at: rad(0), from: mm(Number.POSITIVE_INFINITY), to: mm(2) }, mm(10));
+  expect(removed).toBeCloseTo((4 * 0.05 * 100) / 2, 3);
+});
