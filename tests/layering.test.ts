@@ -14,7 +14,8 @@ const MAY: Readonly<Record<string, readonly string[]>> = {
   plan: ['job', 'section', 'quantity'],
   check: ['job', 'section', 'quantity'],
   post: ['plan', 'job', 'section', 'quantity'],
-  command: ['post', 'check', 'plan', 'job', 'section', 'quantity'],
+  sheet: ['post', 'check', 'plan', 'job', 'section', 'quantity'],
+  command: ['sheet', 'post', 'check', 'plan', 'job', 'section', 'quantity'],
 };
 
 const files = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.ts'));

@@ -4,15 +4,27 @@
  */
 import type { Job } from '../job/job.js';
 import { holdAgainstOrder } from './against-order.js';
+import type { Action } from './execute.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import { type MeasuredPunch, measure } from './measure.js';
 import { createSession, type Session } from './session.js';
-import { createSweep } from './sweep.js';
+import type { ModalState } from './state.js';
+import { createSweep, type Sweep } from './sweep.js';
 import { createWatch } from './watch.js';
 
 export interface CheckOptions {
   /** How the operator's block-delete switch stands; without it a block with `/` is refused. */
   readonly blockDelete?: 'on' | 'off';
+  /** Called after everything a block does, for those who want to watch. */
+  readonly observe?: (moment: Moment) => void;
+}
+
+/** One action of one block, and how things stand after it. */
+export interface Moment {
+  readonly place: BlockPlace;
+  readonly action: Action;
+  readonly state: ModalState;
+  readonly sweep: Sweep;
 }
 
 export interface CheckReport {
@@ -75,6 +87,7 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
     if (done.kind !== 'executed') return;
     for (const action of done.actions) {
       report(watch.act(action, open.state()), place);
+      options.observe?.({ place, action, state: open.state(), sweep });
       if (action.kind === 'stop') open.forget();
     }
   };

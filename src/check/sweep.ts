@@ -50,6 +50,10 @@ export interface Sweep {
   /** True if the last move met metal. */
   readonly touched: () => boolean;
   readonly records: () => readonly IndexRecord[];
+  /** The index that is up: its direction and the stock there. */
+  readonly current: () => IndexRecord;
+  /** Where the rim's centre really stands, wear taken in. */
+  readonly place: (position: Position) => WheelPoint | 'unknown';
 }
 
 /** The wheel frame point of a position whose linear axes are all known. */
@@ -184,7 +188,20 @@ export function createSweep(job: Job): Sweep {
     return findings;
   };
 
-  return { turnTo, move, isClear, touched: () => touched, records: () => records };
+  const place = (position: Position): WheelPoint | 'unknown' => {
+    const point = wheelPoint(job, position);
+    return point === 'unknown' ? point : { ...point, w: rim(point).w };
+  };
+
+  return {
+    turnTo,
+    move,
+    isClear,
+    touched: () => touched,
+    records: () => records,
+    current: () => current,
+    place,
+  };
 }
 
 function note(record: IndexRecord, cut: Floor, depth: number): void {

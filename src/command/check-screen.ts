@@ -4,11 +4,11 @@ import type { MeasuredFlat } from '../check/measure.js';
 import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
+import { sayIn } from '../quantity/say.js';
 import { mm } from '../quantity/unit.js';
 import { sectionDrawing } from './drawing.js';
 import { paint } from './io.js';
 import type { ReportJson } from './report-schema.js';
-import { sayIn } from './say.js';
 import { labelled, table } from './screen.js';
 import { checkFindingLines, checkSentence } from './wording-check.js';
 

@@ -25,6 +25,7 @@ import { InputError } from '../job/problem.js';
 import { type JobTexts, readJob, readMachine } from '../job/read.js';
 import type { TextFile } from '../job/text-file.js';
 import { suggestion } from '../job/validate.js';
+import type { PageAssets } from '../sheet/page.js';
 import { Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 
@@ -83,6 +84,15 @@ const sharedText = (name: string): TextFile => ({
 /** The socket tables shipped. */
 export const socketTables = (): TextFile => sharedText('sockets.yaml');
 
+/** The gauge-block sets shipped. */
+export const gaugeTables = (): TextFile => sharedText('gauge-blocks.yaml');
+
+/** Style and player of the set-up sheet. */
+export const sheetAssets = (): PageAssets => ({
+  css: sharedText('sheet/sheet.css').text.trimEnd(),
+  player: sharedText('sheet/player.js').text.trimEnd(),
+});
+
 /** The shipped texts a job may need; profiles of one's own are looked for from `folder`. */
 export const jobTexts = (folder: string): JobTexts => ({
   machine: (name) => profileText(name, folder),
@@ -120,6 +130,13 @@ export async function* programLines(path: string, io: Io): AsyncGenerator<string
   } catch (error) {
     throw failure(path, `cannot be read: ${because(error)}`);
   }
+}
+
+/** A whole program, its bytes as Latin-1; for a page that shows it. */
+export async function programText(path: string, io: Io): Promise<string> {
+  const lines: string[] = [];
+  for await (const line of programLines(path, io)) lines.push(line);
+  return `${lines.join('\n')}\n`;
 }
 
 /** Lines of a stream of text, split at LF, CRLF or CR even where a chunk ends between the two. */

@@ -11,6 +11,7 @@ import { type Io, paint } from './io.js';
 import { newCommand } from './new.js';
 import { planCommand } from './plan.js';
 import { postCommand } from './post.js';
+import { sheetCommand } from './sheet.js';
 import { sizeCommand } from './size.js';
 import { traceCommand } from './trace.js';
 
@@ -19,7 +20,15 @@ export type Done = (code: ExitCode) => void;
 
 const { version } = createRequire(import.meta.url)('../../package.json') as { readonly version: string };
 
-const commands = [newCommand, planCommand, postCommand, checkCommand, traceCommand, sizeCommand];
+const commands = [
+  newCommand,
+  planCommand,
+  postCommand,
+  checkCommand,
+  sheetCommand,
+  sizeCommand,
+  traceCommand,
+];
 
 /** The whole command tree, for running and for documentation. */
 export function commandTree(io: Io, done: Done): Command {
@@ -35,6 +44,7 @@ Start here:
   flatwright plan my-hex.yaml                   what will happen
   flatwright post my-hex.yaml -o my-hex.nc      the program, checked
   flatwright check my-hex.nc --job my-hex.yaml  dry-run it again, or any other program
+  flatwright sheet my-hex.yaml -o my-hex.html   what to do with your hands, to print
 
 A grinding wheel can burst and a spindle takes fingers: the marking of the wheel maker,
 local rules and qualified practice come before anything printed here.

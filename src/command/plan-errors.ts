@@ -10,8 +10,8 @@ import { type Simulated, simulate } from '../plan/monte-carlo.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
+import { type Say, sayIn } from '../quantity/say.js';
 import { mm, rad } from '../quantity/unit.js';
-import { type Say, sayIn } from './say.js';
 import { labelled, table } from './screen.js';
 
 /** Enough for the share in tolerance to repeat within half a percent. */

@@ -10,6 +10,7 @@ import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
+import { type Say, sayIn } from '../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
@@ -19,7 +20,6 @@ import { type Io, paint } from './io.js';
 import type { Done } from './main.js';
 import { errorsJson, errorsScreen, findErrors, USUAL_PUNCHES } from './plan-errors.js';
 import { planJson } from './plan-json.js';
-import { type Say, sayIn } from './say.js';
 import { labelled, table } from './screen.js';
 import { planFindingLine } from './wording-plan.js';
 

@@ -4,6 +4,7 @@ import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { postPerFlat, postProgram } from '../post/program.js';
+import { sayIn } from '../quantity/say.js';
 import { checkJson, findingsText } from './check-screen.js';
 import { GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import { loadJob, type Output, writeFiles } from './files.js';
@@ -11,7 +12,6 @@ import { type Io, paint } from './io.js';
 import type { Done } from './main.js';
 import { machineOption, planFindings } from './plan.js';
 import { planJson } from './plan-json.js';
-import { sayIn } from './say.js';
 
 interface Options {
   readonly output?: string;

@@ -5,12 +5,12 @@ import { planSize, type SizeSheet } from '../plan/size.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
+import { type Say, sayIn } from '../quantity/say.js';
 import { type Mm, mm, rad } from '../quantity/unit.js';
 import { GOOD, Leave, UNUSABLE } from './exit.js';
 import { socketTables } from './files.js';
 import type { Io } from './io.js';
 import type { Done } from './main.js';
-import { type Say, sayIn } from './say.js';
 import { labelled, table } from './screen.js';
 
 interface Options {

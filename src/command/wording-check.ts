@@ -2,8 +2,8 @@
 import type { CheckCode, CheckFinding } from '../check/finding.js';
 import type { Job } from '../job/job.js';
 import { trimmed } from '../quantity/decimal.js';
+import { type Say, sayIn } from '../quantity/say.js';
 import type { LengthUnit } from '../quantity/unit.js';
-import { type Say, sayIn } from './say.js';
 
 type Wording = {
   readonly [Code in CheckCode]: (finding: Extract<CheckFinding, { readonly code: Code }>, say: Say) => string;

@@ -2,7 +2,7 @@
 import type { Job } from '../job/job.js';
 import type { PlanCode, PlanFinding } from '../plan/finding.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
-import { type Say, sayIn } from './say.js';
+import { type Say, sayIn } from '../quantity/say.js';
 
 type Wording = {
   readonly [Code in PlanCode]: (finding: Extract<PlanFinding, { readonly code: Code }>, say: Say) => string;

@@ -180,6 +180,13 @@ export function jobSchema(units: LengthUnit) {
       .strictObject({
         by: z.enum(['fixture', 'head']).prefault('fixture').describe('what is tilted'),
         sineBar: positive('length of the sine bar').optional(),
+        gaugeBlocks: z
+          .string()
+          .optional()
+          .describe(
+            'set under the sine bar: metric 112, 88, 87, 56, 47, 45 or inch 81; usually metric 88, or inch 81 in inch jobs',
+          ),
+        wearBlocks: positive('thickness of a protective block at each end of the stack').optional(),
       })
       .prefault({}),
     nose: z.strictObject({ halfHeight: positive('from the tool axis to the top of the holding nose') }),

@@ -60,17 +60,17 @@ const LAND_MARGIN: Mm = mm(0.2);
 /** Ground round stock comes in these steps below and above 10 mm; common practice, no source. */
 const STOCK_STEPS = { upTo: 10, below: 0.5, above: 1 } as const;
 /** A lead chamfer opens this much over the corners; common practice, no source. */
-const CHAMFER_OVER: Mm = mm(0.2);
+export const CHAMFER_OVER: Mm = mm(0.2);
 /** Flats are usually ground twice the size long; common practice, no source. */
 const USUAL_LENGTH = 2;
 /** Form depth over across flats; from memory: about 1.5, in hard steels 1. */
-const DEPTH = { most: 1.5, hard: 1 } as const;
+export const DEPTH = { most: 1.5, hard: 1 } as const;
 /** Pilot depth over form depth, to hold the chips; from memory. */
-const PILOT_DEPTH: readonly [number, number] = [1.3, 1.5];
+export const PILOT_DEPTH: readonly [number, number] = [1.3, 1.5];
 /** Compression a hardened tool steel carries for certain, N/mm2; from memory, well under its yield. */
 const CARRIES = 1000;
 /** Pilot diameter over across flats; from memory: hex 1.00 to 1.05, square 1.02 to 1.10, larger in tough steel. */
-const PILOTS: Record<Socket['section'], readonly (readonly [work: string, times: number])[]> = {
+export const PILOTS: Record<Socket['section'], readonly (readonly [work: string, times: number])[]> = {
   hex: [
     ['brass, aluminium, free-cutting', 1],
     ['mild and alloy steel', 1.02],

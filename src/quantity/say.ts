@@ -1,9 +1,9 @@
 /** Quantities as a person reads them, in the units of the job. */
-import { degFromRad } from '../quantity/angle.js';
-import { fixed, trimmed } from '../quantity/decimal.js';
-import { fromMm } from '../quantity/length.js';
-import type { LengthUnit, Mm, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
-import { mm } from '../quantity/unit.js';
+import { degFromRad } from './angle.js';
+import { fixed, trimmed } from './decimal.js';
+import { fromMm } from './length.js';
+import type { LengthUnit, Mm, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from './unit.js';
+import { mm } from './unit.js';
 
 export interface Say {
   /** `5.06 mm`, `0.1992 in`. */

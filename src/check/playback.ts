@@ -1,0 +1,80 @@
+/**
+ * A dry run kept to be looked at: for every block that does something, where the rim stands after it, which way is
+ * up, and what the stock at that index has become, as the checker worked it out.
+ */
+import type { Job } from '../job/job.js';
+import type { Rad } from '../quantity/unit.js';
+import type { WheelPoint } from '../section/frame.js';
+import { type CheckReport, createDryRun, linesOf, type Moment, type ProgramText } from './dry-run.js';
+import type { Floor, Stock } from './stock.js';
+
+export type StepKind = 'rapid' | 'feed' | 'turn' | 'stop' | 'wheel' | 'wait' | 'end';
+
+export interface PlayStep {
+  /** Which program of the set, from 0, and which of its lines, from 1. */
+  readonly program: number;
+  readonly line: number;
+  readonly kind: StepKind;
+  readonly place: WheelPoint | 'unknown';
+  readonly at: Rad;
+  readonly wheel: 'running' | 'off';
+  /** The strokes that bound the stock at this index, where this block changed them. */
+  readonly floors: readonly Floor[] | 'as before';
+}
+
+export interface Playback {
+  readonly report: CheckReport;
+  readonly steps: readonly PlayStep[];
+}
+
+/** Dry-runs the programs of a set and keeps every step. */
+export function playPrograms(programs: readonly ProgramText[], job: Job): Playback {
+  const steps: PlayStep[] = [];
+  const stocks = new Map<number, Stock>();
+  let program = -1;
+  const run = createDryRun(job, {
+    observe: ({ place, action, state, sweep }) => {
+      const { at, stock } = sweep.current();
+      const changed = stock.floors.length > 0 && stocks.get(at) !== stock;
+      stocks.set(at, stock);
+      const step: PlayStep = {
+        program,
+        line: place.line,
+        kind: kindOf(action),
+        place: sweep.place(state.position),
+        at,
+        wheel: state.spindle === 'off' ? 'off' : 'running',
+        floors: changed ? stock.floors : 'as before',
+      };
+      // A block with several actions is one step: the last says how things stand.
+      const last = steps.at(-1);
+      if (last?.program === program && last.line === place.line)
+        steps[steps.length - 1] = { ...step, floors: changed ? step.floors : last.floors };
+      else steps.push(step);
+    },
+  });
+  for (const { name, text } of programs) {
+    program += 1;
+    run.start(name);
+    for (const line of linesOf(text)) run.line(line);
+  }
+  return { report: run.finish(), steps };
+}
+
+function kindOf(action: Moment['action']): StepKind {
+  switch (action.kind) {
+    case 'move':
+      if (action.from.a !== action.to.a) return 'turn';
+      return action.rapid ? 'rapid' : 'feed';
+    case 'dwell':
+      return 'wait';
+    case 'stop':
+      return 'stop';
+    case 'end':
+      return 'end';
+    case 'speed':
+    case 'spindle':
+    case 'clamp':
+      return 'wheel';
+  }
+}

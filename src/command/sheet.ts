@@ -1,0 +1,115 @@
+/** `flatwright sheet JOB`: the set-up sheet, as a page, as text or as data. */
+import { basename, extname, resolve } from 'node:path';
+import type { Command } from 'commander';
+import { playPrograms } from '../check/playback.js';
+import { InputError } from '../job/problem.js';
+import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { postPerFlat, postProgram } from '../post/program.js';
+import { gaugeSet, readGaugeSets } from '../sheet/gauge.js';
+import type { SheetProgram } from '../sheet/index-table.js';
+import { sheetPage } from '../sheet/page.js';
+import { buildSheet, type Sheet } from '../sheet/sheet.js';
+import { GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
+import { gaugeTables, loadJob, programText, sheetAssets, writeFiles } from './files.js';
+import type { Io } from './io.js';
+import type { Done } from './main.js';
+import { machineOption, planFindings } from './plan.js';
+import { sheetJson, sheetText } from './sheet-text.js';
+import { checkSentence } from './wording-check.js';
+import { planFindingLine } from './wording-plan.js';
+
+interface Options {
+  readonly output?: string;
+  readonly force?: true;
+  readonly text?: true;
+  readonly json?: true;
+  readonly program?: readonly string[];
+  readonly machine?: string;
+}
+
+export function sheetCommand(program: Command, io: Io, done: Done): void {
+  program
+    .command('sheet')
+    .summary('the set-up sheet: a page to print and to play the dry run, or text')
+    .description(
+      'Writes what to do with your hands for JOB: slope, touch-off, indexing, passes, inspection. The page prints on two sheets of paper and plays the dry run.',
+    )
+    .argument('<job>', 'job file, or - for standard input')
+    .option('-o, --output <file>', 'write the page to this file')
+    .option('--text', 'print it as text instead')
+    .option('--json', 'print it as JSON instead')
+    .option('--program <file...>', 'dry-run these programs on the page instead of the ones posted')
+    .option('--force', 'replace a file that is already there')
+    .addOption(machineOption())
+    .addHelpText(
+      'after',
+      `
+Examples:
+  flatwright sheet samples/stem-bolt-hex-5.yaml -o hex.html
+  flatwright sheet samples/stem-bolt-hex-5.yaml --text
+  flatwright sheet samples/stem-bolt-hex-5.yaml --program mine.nc -o mine.html
+`,
+    )
+    .action(async (path: string, options: Options) => {
+      const { output } = options;
+      if (output === undefined && options.text !== true && options.json !== true) {
+        throw new Leave(UNUSABLE, 'say where the page goes with -o FILE.html, or take --text or --json');
+      }
+      if (output !== undefined && path !== '-' && resolve(io.cwd, output) === resolve(io.cwd, path)) {
+        throw new Leave(UNUSABLE, `${output}: this is the job itself; give the page another name`);
+      }
+      const plan = planJob(await loadJob(path, io, options.machine));
+      io.err(planFindings(plan, io));
+      if (!isPostable(plan)) throw new Leave(REFUSED, `${plan.job.file}: no sheet is written`);
+      const sheet = sheetFor(plan, await programsFor(plan, path, options, io));
+      if (options.json === true) io.out(`${JSON.stringify(sheetJson(sheet), null, 2)}\n`);
+      else if (options.text === true) io.out(sheetText(sheet));
+      if (output !== undefined) {
+        writeFiles([{ path: output, text: sheetPage(sheet, sheetAssets()) }], options.force === true, io);
+        io.err(`${output}: written, ${sheet.verdict === 'run' ? 'good to run' : 'its program is REFUSED'}\n`);
+      }
+      done(sheet.verdict === 'run' ? GOOD : REFUSED);
+    });
+}
+
+async function programsFor(
+  plan: Plan,
+  path: string,
+  { program }: Options,
+  io: Io,
+): Promise<readonly SheetProgram[]> {
+  if (program !== undefined) {
+    return Promise.all(
+      program.map(async (file) => ({ name: basename(file), text: await programText(file, io) })),
+    );
+  }
+  const stem = path === '-' ? 'program' : basename(path, extname(path));
+  const { holding, machine } = plan.job;
+  const perFlat = machine.program.stops === 'ignored' && holding.index === 'by hand';
+  const posted = perFlat ? postPerFlat(plan) : [postProgram(plan)];
+  return posted.map(({ suffix, text }) => ({ name: `${stem}${suffix}.nc`, text }));
+}
+
+/** @throws InputError if the job names a gauge-block set that is not known. */
+export function sheetFor(plan: Plan, programs: readonly SheetProgram[]): Sheet {
+  const { job } = plan;
+  const playback = playPrograms(programs, job);
+  const key = 'holding.slope.gaugeBlocks';
+  const wanted = job.holding.slope.gaugeBlocks ?? (job.units === 'inch' ? 'inch 81' : 'metric 88');
+  const gauges = gaugeSet(readGaugeSets(gaugeTables()), wanted);
+  if (typeof gauges === 'string')
+    throw new InputError([{ file: job.file, ...job.locate(key), key, message: gauges }]);
+  return buildSheet({
+    plan,
+    programs,
+    playback,
+    gauges,
+    pins: playback.report.findings.map((finding) => ({
+      program: finding.place.program,
+      line: finding.place.line,
+      severity: finding.severity,
+      sentence: checkSentence(finding, job.units),
+    })),
+    warnings: plan.findings.map((finding) => planFindingLine(finding, job)),
+  });
+}

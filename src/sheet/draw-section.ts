@@ -1,0 +1,75 @@
+/** The section seen from the tip: blank, finished section, flats numbered as they are ground, work zero. */
+import type { Plan } from '../plan/plan.js';
+import { radFromDeg } from '../quantity/angle.js';
+import { sayIn } from '../quantity/say.js';
+import { mm, rad } from '../quantity/unit.js';
+import { blankFlats, circumradius } from '../section/blank.js';
+import { normal } from '../section/flat.js';
+import { acrossFlat } from '../section/outline.js';
+import { corners, isClosed } from '../section/polygon.js';
+import { circle, dimension, label, line, type Point, picture, polygon } from './svg.js';
+
+/** Directions at which the outline is looked at; a corner's own direction is added. */
+const RAYS_DEG = 2;
+
+/** The finished outline: along each ray the nearer of blank and flats. */
+function outline({ job }: Plan): readonly Point[] {
+  const { section } = job.punch;
+  const flats = [...section, ...blankFlats(job.blank)];
+  const radius = circumradius(job.blank);
+  const ofCorners = isClosed(section) ? corners(section).map(({ y, z }) => Math.atan2(-y, z)) : [];
+  const rays = Array.from({ length: 360 / RAYS_DEG }, (_, i) => radFromDeg(i * RAYS_DEG) as number);
+  return [...rays, ...ofCorners.map((angle) => (angle + 2 * Math.PI) % (2 * Math.PI))]
+    .toSorted((a, b) => a - b)
+    .map((angle): Point => {
+      const reach = Math.min(
+        radius,
+        ...flats.flatMap(({ at, distance }) => {
+          const along = Math.cos(angle - at);
+          return along > 1e-6 ? [distance / along] : [];
+        }),
+      );
+      const out = normal(rad(angle));
+      return [out.y * reach, -out.z * reach];
+    });
+}
+
+function blankOutline({ job }: Plan): string {
+  const flats = blankFlats(job.blank);
+  if (flats.length === 0) return circle([0, 0], job.blank.size / 2, 'dashed');
+  return polygon(
+    corners(flats).map(({ y, z }): Point => [y, -z]),
+    'dashed',
+  );
+}
+
+export function drawSection(plan: Plan): string {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const { section } = job.punch;
+  const R = circumradius(job.blank);
+  const font = R * 0.24;
+  const numbers = section.map(({ at }, i) => {
+    const out = normal(at);
+    const far = R + font * 0.9;
+    return label([out.y * far, -out.z * far + font * 0.35], `${i + 1}`, font);
+  });
+  const first = section[0]?.distance ?? mm(0);
+  const across = acrossFlat(section, job.blank, 0);
+  const x = R * 1.62;
+  const cross = R * 0.18;
+  const body = [
+    blankOutline(plan),
+    polygon(outline(plan), 'metal'),
+    line([-cross, 0], [cross, 0], 'axis'),
+    line([0, -cross], [0, cross], 'axis'),
+    ...numbers,
+    line([R * 1.36, -first], [x + R * 0.08, -first], 'faint'),
+    line([R * 1.36, across - first], [x + R * 0.08, across - first], 'faint'),
+    dimension([x, -first], [x, across - first], R * 0.08),
+    label([x + font * 0.4, (across - 2 * first) / 2 + font * 0.35], say.length(across), font, 'start'),
+  ].join('');
+  const half = R + font * 2;
+  const describe = `Section seen from the tip, ${section.length} flats numbered as they are ground, ${say.length(across)} across flat 1`;
+  return picture([-half, -half, half + x + font * 5.6, 2 * half], describe, body);
+}

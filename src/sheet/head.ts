@@ -1,0 +1,45 @@
+/**
+ * Part 10: the punch in the broaching head. Pilot, chamfer and depth as plan/size has them for hex and square;
+ * advance under AC tan(tilt) (Cutting Tool Engineering, "Turn to form", 2024). Speeds and the rest are common
+ * practice, no source.
+ */
+import type { Plan } from '../plan/plan.js';
+import { CHAMFER_OVER, DEPTH, PILOT_DEPTH, PILOTS } from '../plan/size.js';
+import { sayIn } from '../quantity/say.js';
+import { type Mm, mm } from '../quantity/unit.js';
+import { circumradius } from '../section/blank.js';
+import { corners, isClosed } from '../section/polygon.js';
+import { fact, type Part, part } from './model.js';
+
+export function headPart({ job, workingClearance }: Plan): Part {
+  const say = sayIn(job.units);
+  const { section, sides, headTilt, corners: kind } = job.punch;
+  const inscribed = mm(2 * Math.min(...section.map(({ distance }) => distance)));
+  const across: Mm =
+    kind === 'sharp' && isClosed(section)
+      ? mm(2 * Math.max(...corners(section).map(({ y, z }) => Math.hypot(y, z))))
+      : mm(2 * circumradius(job.blank));
+  const pilots = sides === 6 ? PILOTS.hex : sides === 4 ? PILOTS.square : undefined;
+  return part('head', 'In the broaching head (common practice)', {
+    facts: [
+      fact('Head tilt', `${say.angle(headTilt)}; the flanks clear it by ${say.angle(workingClearance)}`),
+      fact('Tip', 'must stand where the tilted axis crosses the spindle axis: set the stick-out by the head'),
+      fact(
+        'Pilot hole',
+        pilots === undefined
+          ? `${say.length(inscribed)}, the circle within the flats, or a little over`
+          : pilots.map(([work, times]) => `${say.length(mm(times * inscribed))} in ${work}`).join('; '),
+      ),
+      fact('Lead chamfer', `90 deg included, opening to ${say.length(mm(across + CHAMFER_OVER))}`),
+      fact(
+        'Depth',
+        `up to ${say.length(mm(DEPTH.most * inscribed))}, ${say.length(mm(DEPTH.hard * inscribed))} in hard steel; pilot ${PILOT_DEPTH.join(' to ')} times as deep, for the chips`,
+      ),
+      fact('Spindle', 'start at 600 rev/min in steel, up to 1800 in brass'),
+      fact(
+        'Feed',
+        `start at ${say.length(mm(0.02))} a revolution in steel, ${say.length(mm(0.05))} in brass; never over ${say.length(mm(across * Math.tan(headTilt)))}`,
+      ),
+    ],
+  });
+}

@@ -1,0 +1,40 @@
+/**
+ * The set-up sheet as data: ten parts, each with facts, tables, notes and perhaps a picture. Page, terminal text
+ * and JSON are three ways to write it, so none can say what another does not.
+ */
+export interface Fact {
+  readonly label: string;
+  readonly value: string;
+  /** Read at arm's length: what a hand sets or an eye compares. */
+  readonly big?: true;
+}
+
+export interface TableData {
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+  /** Columns left empty, to write in by pen. */
+  readonly pen?: readonly string[];
+}
+
+export type Picture = 'section' | 'side' | 'passes';
+
+export interface Part {
+  readonly id: string;
+  readonly heading: string;
+  readonly picture?: Picture;
+  readonly facts: readonly Fact[];
+  readonly tables: readonly TableData[];
+  readonly notes: readonly string[];
+}
+
+export const part = (id: string, heading: string, content: Partial<Omit<Part, 'id' | 'heading'>>): Part => ({
+  id,
+  heading,
+  facts: [],
+  tables: [],
+  notes: [],
+  ...content,
+});
+
+export const fact = (label: string, value: string): Fact => ({ label, value });
+export const big = (label: string, value: string): Fact => ({ label, value, big: true });
