@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../src/check/dry-run.js';
 import { sampleJob, sampleNames } from './arbitrary/samples.js';
 import { samplePrograms } from './scripts/sample-programs.js';
+import { samplePage } from './scripts/sample-sheets.js';
 import { schemaFiles } from './scripts/schema-files.js';
 
 const root = new URL('../', import.meta.url);
@@ -13,6 +14,10 @@ describe.each(sampleNames)('sample %s', (name) => {
   test('gives the committed programs', () => {
     for (const { suffix, text } of samplePrograms(name))
       expect(text).toBe(committed(`samples/${name}${suffix}.nc`));
+  });
+
+  test('gives the committed set-up sheet', () => {
+    expect(samplePage(name)).toBe(committed(`samples/${name}.html`));
   });
 
   test('passes its own check without a warning', () => {

@@ -359,8 +359,54 @@ describe('plan --errors', () => {
   });
 });
 
+describe('sheet', () => {
+  test('writes the page that lies beside the sample, and says what its program is', async () => {
+    const { code, out, err } = await world.run(['sheet', HEX, '-o', 'hex.html']);
+    expect([code, out, err]).toEqual([0, '', 'hex.html: written, good to run\n']);
+    expect(file('hex.html')).toBe(file('samples/stem-bolt-hex-5.html'));
+    const again = await world.run(['sheet', HEX, '-o', 'hex.html']);
+    expect([again.code, again.err]).toEqual([2, expect.stringContaining('--force replaces it')]);
+  });
+
+  test('--text and --json say the same parts', async () => {
+    const { out } = await world.run(['sheet', HEX, '--text']);
+    expect(out).toMatch(/^stem-bolt hex 5: set-up sheet\n\nGOOD TO RUN {2}stem-bolt-hex-5\.nc, 1984 lines\n/);
+    expect(out).toMatch(/Gauge blocks +[\d. +]+ = 4\.362 mm/);
+    const json = JSON.parse((await world.run(['sheet', HEX, '--json'])).out) as {
+      verdict: string;
+      parts: { id: string }[];
+    };
+    expect([json.verdict, json.parts.length]).toEqual(['run', 10]);
+  });
+
+  test("another's program is dry-run on the page; refused, the page is written and the exit code is 1", async () => {
+    write('mine.nc', file('samples/stem-bolt-hex-5.nc').replace('G1 Z4.298\n', 'G1 Z3.818\n'));
+    const { code, err } = await world.run(['sheet', HEX, '--program', 'mine.nc', '-o', 'mine.html']);
+    expect([code, err]).toEqual([1, 'mine.html: written, its program is REFUSED\n']);
+    expect(file('mine.html')).toContain('<strong>Do not run.</strong> mine.nc is refused');
+  });
+
+  test('a job that cannot be planned gives its errors and no page', async () => {
+    write('steep.yaml', file(HEX).replace('relief: 2.5 deg', 'relief: 0.8 deg'));
+    const { code, err } = await world.run(['sheet', 'steep.yaml', '-o', 'x.html']);
+    expect(code).toBe(1);
+    expect(err).toMatch(/error relief-below-tilt: .*\nsteep\.yaml: no sheet is written\n$/s);
+    expect(existsSync(join(world.folder, 'x.html'))).toBe(false);
+  });
+
+  test.each<[string[], RegExp]>([
+    [[HEX], /say where the page goes with -o FILE\.html/],
+    [[HEX, '-o', HEX, '--force'], /this is the job itself/],
+    [[HEX, '--program', 'none.nc', '-o', 'x.html'], /none\.nc: cannot be read: there is no such file/],
+  ])('%j', async (argv, said) => {
+    const { code, err } = await world.run(['sheet', ...argv]);
+    expect(code).toBe(2);
+    expect(err).toMatch(said);
+  });
+});
+
 describe('help', () => {
-  test.each(['new', 'plan', 'post', 'check', 'trace', 'size'])(
+  test.each(['new', 'plan', 'post', 'check', 'trace', 'size', 'sheet'])(
     '%s --help teaches with an example',
     async (command) => {
       const { out, code } = await world.run([command, '--help']);

@@ -1,0 +1,170 @@
+/**
+ * Sources: simple indexing, US Navy NAVEDTRA 14345 and US Army OD1644 (6 -> 6 2/3 turns, 12 on 18); the spin index's
+ * ten-degree holes and vernier (forum article); sine-bar and wedge arithmetic, derived beside each check.
+ */
+import { describe, expect, test } from 'vitest';
+import { sheetAssets } from '../../src/command/files.js';
+import { sheetFor } from '../../src/command/sheet.js';
+import { sheetText } from '../../src/command/sheet-text.js';
+import { planJob } from '../../src/plan/plan.js';
+import { postProgram } from '../../src/post/program.js';
+import type { Part } from '../../src/sheet/model.js';
+import { sheetPage } from '../../src/sheet/page.js';
+import { sampleJob, sampleNames } from '../arbitrary/samples.js';
+import { samplePrograms } from '../scripts/sample-programs.js';
+import { samplePage, sampleSheet } from '../scripts/sample-sheets.js';
+
+type Edit = readonly [from: string, to: string];
+function sheetOf(name: string, ...edits: readonly Edit[]) {
+  const plan = planJob(sampleJob(name, ...edits));
+  return sheetFor(plan, [{ name: `${name}.nc`, text: postProgram(plan).text }]);
+}
+function partOf(sheet: { readonly parts: readonly Part[] }, id: string): Part {
+  const found = sheet.parts.find((part) => part.id === id);
+  if (found === undefined) throw new Error(`no part ${id}`);
+  return found;
+}
+const factOf = (part: Part, label: string): string | undefined =>
+  part.facts.find((fact) => fact.label === label)?.value;
+
+describe('setting the slope', () => {
+  test('2.5 deg on 100 mm: 4.362 high, of three blocks of the 88 set', () => {
+    // Source: 100 sin 2.5 deg = 4.3619; Mechanical Engineer's Data Handbook, 7.2.3.
+    const slope = partOf(sampleSheet('stem-bolt-hex-5'), 'slope');
+    expect(factOf(slope, 'Height')).toBe('4.362 mm = 100 mm x sin 2.5 deg');
+    expect(factOf(slope, 'Gauge blocks')).toMatch(/^[\d. +]+ = 4\.362 mm$/);
+    expect(slope.tables[0]?.rows[1]).toEqual(['100 mm', '4.366']);
+  });
+
+  test('0.01 mm too high on 100 mm at 1 deg is 20.6 arc-seconds', () => {
+    // Source: dh / (L cos t), derived: 0.3437 arcmin = 20.6 arcsec.
+    const slope = partOf(
+      sheetOf('stem-bolt-hex-5', ['relief: 2.5 deg', 'relief: 1 deg'], ['headTilt: 1 deg', 'headTilt: 0']),
+      'slope',
+    );
+    expect(factOf(slope, '0.01 mm too high')).toMatch(/^relief 0\.3 arcmin more/);
+  });
+
+  test('an inch job takes the inch set; a set that is not known says so at its key', () => {
+    expect(factOf(partOf(sampleSheet('seat-clamp-hex-quarter-inch'), 'slope'), 'Set')).toBe('inch 81');
+    expect(() =>
+      sheetOf('stem-bolt-hex-5', ['sineBar: 100', 'sineBar: 100, gaugeBlocks: metric 99']),
+    ).toThrow(/holding\.slope\.gaugeBlocks: "metric 99" is no set known here; did you mean metric 8\d/);
+  });
+
+  test('without a sine bar there are rises over spans', () => {
+    const slope = partOf(sampleSheet('pedal-pin-pentagon-lathe'), 'slope');
+    expect(factOf(slope, 'Gauge blocks')).toBeUndefined();
+    // Source: 50 tan 2 deg = 1.746.
+    expect(slope.tables[0]?.rows[0]).toEqual(['50 mm', '1.746']);
+  });
+});
+
+describe('touch-off', () => {
+  test.each(sampleNames)('%s: a feeler adds its thickness away from the punch, square to the rim', (name) => {
+    const sheet = sampleSheet(name);
+    const { job, touchOff } = sheet.plan;
+    const [, ...rows] = partOf(sheet, 'touch').tables[0]?.rows ?? [];
+    const [none] = partOf(sheet, 'touch').tables[0]?.rows ?? [];
+    const first = (none ?? []).slice(1).map(Number);
+    for (const [feeler, ...reads] of rows) {
+      const thick = Number.parseFloat(feeler ?? '');
+      const [along, up] = reads.map((read, i) => Number(read) - (first[i] ?? 0));
+      const factor = job.machine.layout === 'lathe, X as diameter' ? 0.5 : 1;
+      expect(Math.hypot((along ?? 0) * factor, up ?? 0)).toBeCloseTo(thick, 2);
+      expect(up).toBeGreaterThan(0);
+    }
+    expect(touchOff.overlap).toBeGreaterThan(0);
+  });
+});
+
+describe('indexing', () => {
+  const rows = (name: string, ...edits: readonly Edit[]): readonly (readonly string[])[] =>
+    partOf(edits.length === 0 ? sampleSheet(name) : sheetOf(name, ...edits), 'index').tables[0]?.rows ?? [];
+
+  test('dividing head 40 to 1, six flats: 6 turns and 10 holes on 15, arms over 11; or 12 on 18', () => {
+    const [, second] = rows('seat-clamp-hex-quarter-inch');
+    expect(second?.slice(2, 4)).toEqual(['6 turns + 10 holes on 15', "11 holes, counting the pin's"]);
+    const [, on18] = rows('seat-clamp-hex-quarter-inch', ['[15, 16, 17, 18, 19, 20]', '[16, 17, 18]']);
+    expect(on18?.slice(2, 4)).toEqual(['6 turns + 12 holes on 18', "13 holes, counting the pin's"]);
+  });
+
+  test('spin indexer: 72 deg is the hole at 70 and 2 on the vernier', () => {
+    const [, second] = rows('pedal-pin-pentagon-lathe');
+    expect(second?.slice(1, 4)).toEqual(['72', 'hole 70 deg', 'vernier 2']);
+  });
+
+  test('a hex block holds a triangle on every second side', () => {
+    expect(rows('valve-cap-triangle').map((row) => row[2])).toEqual(['side 1 up', 'side 3 up', 'side 5 up']);
+  });
+
+  test.each(sampleNames)('%s: the line named is the stop or the rotary block of that flat', (name) => {
+    const programs = samplePrograms(name);
+    const job = sampleJob(name);
+    for (const row of rows(name)) {
+      const where = row.at(-1) ?? '';
+      const [program, line] = where.includes(':') ? where.split(':') : [`${name}.nc`, where];
+      const text = programs.find(({ suffix }) => `${name}${suffix}.nc` === program)?.text ?? '';
+      const block = text.split('\n')[Number(line) - 1] ?? '';
+      const perFlat = programs.length > 1;
+      if (perFlat) expect(block).toContain('INDEX TO');
+      else expect(block).toMatch(job.holding.index === 'by hand' ? /^(N\d+ )?M0$/ : /^(N\d+ )?G0 A/);
+    }
+  });
+});
+
+describe('inspection', () => {
+  test('hex 5.06: 2 mm behind the edge it reads 2 x 2 x tan 2.5 deg less', () => {
+    // Source: derived; 5.06 - 0.1746 = 4.8854.
+    const [first] = partOf(sampleSheet('stem-bolt-hex-5'), 'inspection').tables[0]?.rows ?? [];
+    expect(first).toEqual(['1 - 4', '5.120', '5.060', '4.885', '4.623', '4.361', '5.040', '5.060']);
+  });
+
+  test('a pentagon is read from flat to corner: h (1 + 1 / cos 36 deg)', () => {
+    const [first] = partOf(sampleSheet('pedal-pin-pentagon-lathe'), 'inspection').tables[0]?.rows ?? [];
+    expect(first?.[0]).toBe('1 - corner');
+    expect(Number(first?.[2])).toBeCloseTo(3.05 * (1 + 1 / Math.cos(Math.PI / 5)), 3);
+  });
+
+  test('there is room to write by pen', () => {
+    expect(partOf(sampleSheet('stem-bolt-hex-5'), 'inspection').tables[0]?.pen?.length).toBe(2);
+  });
+});
+
+describe('the page', () => {
+  test.each(sampleNames)('%s: ten parts, numbered, and the cautions before them', (name) => {
+    const page = samplePage(name);
+    const headings = [...page.matchAll(/<h2 id="(\w+)-title">/g)].map((match) => match[1]);
+    expect(headings).toEqual('caution made side slope touch index wheel passes inspection head'.split(' '));
+    expect(page).toMatch(/Ring-test the wheel/);
+    expect(page).not.toMatch(/https?:\/\/(?!www\.w3\.org\/2000\/svg)/);
+    expect(page.replace(/<script[\s\S]*?<\/script>/g, '')).not.toMatch(/NaN|undefined|Infinity/);
+  });
+
+  test('a 5,000-block program stays under 400 kB', () => {
+    const sheet = sheetOf('stem-bolt-hex-5', ['roughInfeed: 0.02', 'roughInfeed: 0.0072']);
+    expect(sheet.playback.report.lines).toBeGreaterThan(5000);
+    expect(Buffer.byteLength(sheetPage(sheet, sheetAssets()))).toBeLessThan(400_000);
+  });
+
+  test('markup in titles and programs arrives as text', () => {
+    const evil = '</script><script>alert(1)</script><img src=x onerror=alert(2)> & "q"';
+    const plan = planJob(sampleJob('stem-bolt-hex-5', ['title: stem-bolt hex 5', `title: '${evil}'`]));
+    const text = postProgram(plan).text.replace('(JOB:', '(</script><script>alert(3)</script> JOB:');
+    const page = sheetPage(sheetFor(plan, [{ name: '<b>x</b>.nc', text }]), sheetAssets());
+    expect(page.match(/<script>/g)?.length).toBe(1);
+    expect(page).not.toContain('<img');
+    expect(page).not.toContain('<b>');
+    expect(page).toContain('&lt;img src=x onerror=alert(2)&gt; &amp; &quot;q&quot;');
+  });
+
+  test('the text has every part and every number the page has', () => {
+    const sheet = sampleSheet('bearing-cap-square-8');
+    const text = sheetText(sheet);
+    for (const { heading, facts, tables } of sheet.parts) {
+      expect(text).toContain(heading);
+      for (const { value } of facts) expect(text).toContain(value);
+      for (const { rows } of tables) for (const cell of rows.flat()) expect(text).toContain(cell);
+    }
+  });
+});
