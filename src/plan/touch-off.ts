@@ -5,6 +5,7 @@
  */
 import { type Job, layoutOf, slopeOf } from '../job/job.js';
 import { type MachinePoint, toMachine } from '../job/layout.js';
+import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { stockTop, tipEdge } from '../section/frame.js';
@@ -19,14 +20,14 @@ export interface TouchOff {
 }
 
 /** Far enough onto the blank to see the spark; less on a short flat. Common practice, no source. */
-const OVERLAP: Mm = mm(2);
+const OVERLAP = { mm: 2, inch: 0.08 } as const;
 
 export function planTouchOff(job: Job): TouchOff {
   const slope = job.punch.relief;
   const first = job.punch.section[0];
   if (first === undefined) throw new RangeError('a section has at least one flat');
   const reach = blankSupport(job.blank, first.at);
-  const overlap = mm(Math.min(OVERLAP, job.punch.flatLength / 2));
+  const overlap = mm(Math.min(toMm(OVERLAP[job.units], job.units), job.punch.flatLength / 2));
   const edge = mm(tipEdge(reach, slope) - overlap);
   const w = stockTop(reach, edge, slope);
   const reads = toMachine(layoutOf(job), slopeOf(job), { u: edge + job.wheel.radius, v: 0, w });

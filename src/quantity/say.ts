@@ -10,6 +10,8 @@ export interface Say {
   readonly length: (length: Mm) => string;
   /** `5.060`, for columns. */
   readonly column: (length: Mm) => string;
+  /** `0.4 um`, `16 uin`: what no micrometer shows. */
+  readonly fine: (length: Mm) => string;
   readonly unit: string;
   readonly angle: (angle: Rad) => string;
   readonly feed: (feed: MmPerMin) => string;
@@ -23,6 +25,8 @@ export function sayIn(units: LengthUnit): Say {
   return {
     unit,
     length: (length) => `${trimmed(fromMm(length, units), decimals)} ${unit}`,
+    fine: (length) =>
+      units === 'inch' ? `${fixed((length / 25.4) * 1e6, 0)} uin` : `${fixed(length * 1000, 1)} um`,
     column: (length) => fixed(fromMm(length, units), decimals),
     angle: (angle) => `${trimmed(degFromRad(angle), 3)} deg`,
     feed: (feed) => `${trimmed(fromMm(mm(feed), units), 2)} ${unit}/min`,

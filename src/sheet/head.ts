@@ -5,11 +5,15 @@
  */
 import type { Plan } from '../plan/plan.js';
 import { CHAMFER_OVER, DEPTH, PILOT_DEPTH, PILOTS } from '../plan/size.js';
+import { toMm } from '../quantity/length.js';
 import { sayIn } from '../quantity/say.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
 import { corners, isClosed } from '../section/polygon.js';
 import { fact, type Part, part } from './model.js';
+
+/** Feed a revolution to start with in steel and in brass; from memory. */
+const START_FEED = { mm: [0.02, 0.05], inch: [0.0008, 0.002] } as const;
 
 export function headPart({ job, workingClearance }: Plan): Part {
   const say = sayIn(job.units);
@@ -19,6 +23,7 @@ export function headPart({ job, workingClearance }: Plan): Part {
     kind === 'sharp' && isClosed(section)
       ? mm(2 * Math.max(...corners(section).map(({ y, z }) => Math.hypot(y, z))))
       : mm(2 * circumradius(job.blank));
+  const start = (work: 0 | 1): string => say.length(toMm(START_FEED[job.units][work], job.units));
   const pilots = sides === 6 ? PILOTS.hex : sides === 4 ? PILOTS.square : undefined;
   return part('head', 'In the broaching head (common practice)', {
     facts: [
@@ -38,7 +43,7 @@ export function headPart({ job, workingClearance }: Plan): Part {
       fact('Spindle', 'start at 600 rev/min in steel, up to 1800 in brass'),
       fact(
         'Feed',
-        `start at ${say.length(mm(0.02))} a revolution in steel, ${say.length(mm(0.05))} in brass; never over ${say.length(mm(across * Math.tan(headTilt)))}`,
+        `start at ${start(0)} a revolution in steel, ${start(1)} in brass; never over ${say.length(mm(across * Math.tan(headTilt)))}`,
       ),
     ],
   });

@@ -75,9 +75,10 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
   const byHand = job.holding.index === 'by hand';
   const rows = indexes.map(({ flat, setting }, i) => {
     const place = places[i];
-    const where = place?.flat === flat.number ? `${several ? `${place.program}:` : ''}${place.line}` : '-';
+    const known = place?.flat === flat.number;
+    const where = [...(several ? [known ? place.program : '-'] : []), known ? `${place.line}` : '-'];
     const angle = trimmed(degFromRad(flat.at), 3);
-    return [`${flat.number}`, angle, ...settingCells(setting), where];
+    return [`${flat.number}`, angle, ...settingCells(setting), ...where];
   });
   const kind = indexes[0]?.setting.kind ?? 'axis';
   const axis = job.machine.rotary?.axis ?? 'A';
@@ -88,6 +89,7 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
           'flat',
           byHand ? 'at deg' : `${axis} at deg`,
           ...HEADS[kind],
+          ...(several ? ['program'] : []),
           byHand ? 'stop in line' : 'block in line',
         ],
         rows,

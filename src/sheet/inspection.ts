@@ -3,7 +3,7 @@
  * every flat nearer by d tan a, so flats read 2 d tan a less and a corner follows its flats.
  */
 
-import { oppositeOf } from '../plan/error-model.js';
+import { oppositeOf, sizeGradient } from '../plan/error-model.js';
 import type { Plan } from '../plan/plan.js';
 import { trimmed } from '../quantity/decimal.js';
 import { fromMm, toMm } from '../quantity/length.js';
@@ -40,6 +40,8 @@ export function inspectionPart({ job, readings }: Plan): Part {
       say.column(mm(front + tolerance.plus)),
     ];
   });
+  // All flats move together with the rim: the reading follows by the sum of its derivatives.
+  const share = sizeGradient(job, 0).distances.reduce((sum, each) => sum + each, 0);
   const behind = depths.slice(1).map((depth) => `${trimmed(fromMm(depth, job.units), 2)} behind`);
   return part('inspection', 'Inspection', {
     tables: [
@@ -50,8 +52,8 @@ export function inspectionPart({ job, readings }: Plan): Part {
       },
     ],
     notes: [
-      `All in ${say.unit}. Measure cold and clean, at the front edge and behind it: the difference proves the relief.`,
-      'Each micrometre a pair reads large, the rim stood half a micrometre high.',
+      `All in ${job.units === 'inch' ? 'inches' : 'mm'}. Measure cold and clean, at the front edge and behind it: the difference proves the relief.`,
+      `What it reads too large, divided by ${trimmed(share, 2)}, is how much too high the rim stood.`,
     ],
   });
 }

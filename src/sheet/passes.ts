@@ -1,7 +1,8 @@
 /** Part 7: the passes of each kind, their infeeds and times. */
 import type { Plan } from '../plan/plan.js';
+import { trimmed } from '../quantity/decimal.js';
 import { sayIn } from '../quantity/say.js';
-import { mm, seconds } from '../quantity/unit.js';
+import { seconds } from '../quantity/unit.js';
 import { fact, type Part, part } from './model.js';
 
 export function passesPart(plan: Plan): Part {
@@ -28,6 +29,10 @@ export function passesPart(plan: Plan): Part {
     return [same.map(([number]) => number).join(' '), ...(same[0] ?? []).slice(1)];
   });
   const held = grinding.limit.removalRate;
+  const far =
+    job.units === 'inch'
+      ? `${trimmed(totals.strokeLength / 304.8, 0)} ft`
+      : `${trimmed(totals.strokeLength / 1000, 1)} m`;
   return part('passes', 'Passes and time', {
     picture: 'passes',
     facts: [
@@ -43,7 +48,7 @@ export function passesPart(plan: Plan): Part {
       ),
       fact(
         'In the air',
-        `${Math.round(100 * (1 - totals.engagedLength / Math.max(1e-9, totals.strokeLength)))} % of ${say.length(mm(Math.round(totals.strokeLength)))} of strokes`,
+        `${Math.round(100 * (1 - totals.engagedLength / Math.max(1e-9, totals.strokeLength)))} % of ${far} of strokes`,
       ),
     ],
     tables: [

@@ -16,7 +16,7 @@ import { type GaugeSet, type Stack, stackFor } from './gauge.js';
 import { big, type Fact, fact, type Part, part } from './model.js';
 
 /** The error whose effect is shown. */
-const SHOWN_ERROR: Mm = mm(0.01);
+const SHOWN_ERROR = { mm: 0.01, inch: 0.0005 } as const;
 /** Spans of parallels, angle blocks and indicator travel at hand in a shop. */
 const SPANS = { mm: [50, 100, 150], inch: [2, 4, 6] } as const;
 
@@ -89,13 +89,14 @@ function effectFacts(plan: Plan, bar: Mm | undefined): readonly Fact[] {
   const say = sayIn(job.units);
   const [cause] = causesOf(grindingOf(plan), 'slope');
   const span = bar ?? toMm(SPANS[job.units][1], job.units);
-  const turn = SHOWN_ERROR / (span * Math.cos(job.punch.relief));
+  const error = toMm(SHOWN_ERROR[job.units], job.units);
+  const turn = error / (span * Math.cos(job.punch.relief));
   const gradient = sizeGradient(job, 0).distances;
   const size = turn * gradient.reduce((sum, each, i) => sum + each * (cause?.distances[i] ?? 0), 0);
   return [
     fact(
-      `${say.length(SHOWN_ERROR)} too high`,
-      `relief ${fixed(degFromRad(rad(turn)) * 60, 1)} arcmin more, size ${fixed(size * 1000, 1)} um larger`,
+      `${say.length(error)} too high`,
+      `relief ${fixed(degFromRad(rad(turn)) * 60, 1)} arcmin more, size ${say.fine(mm(size))} larger`,
     ),
   ];
 }

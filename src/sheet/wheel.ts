@@ -31,7 +31,7 @@ export function wheelPart({ job, surface, wear, loads }: Plan): Part {
         : [
             fact(
               'Load, at most',
-              `${say.removal(rough.removalRate)}, ${Math.ceil(rough.power)} W, ${fixed(rough.force, 1)} N at the rim, blank gives ${fixed(1000 * rough.bending, 1)} um`,
+              `${say.removal(rough.removalRate)}, ${Math.ceil(rough.power)} W, ${fixed(rough.force, 1)} N at the rim, blank gives ${say.fine(rough.bending)}`,
             ),
           ]),
     ],

@@ -102,8 +102,8 @@ describe('indexing', () => {
     const programs = samplePrograms(name);
     const job = sampleJob(name);
     for (const row of rows(name)) {
-      const where = row.at(-1) ?? '';
-      const [program, line] = where.includes(':') ? where.split(':') : [`${name}.nc`, where];
+      const line = row.at(-1) ?? '';
+      const program = programs.length > 1 ? row.at(-2) : `${name}.nc`;
       const text = programs.find(({ suffix }) => `${name}${suffix}.nc` === program)?.text ?? '';
       const block = text.split('\n')[Number(line) - 1] ?? '';
       const perFlat = programs.length > 1;
