@@ -253,7 +253,9 @@ function distance({ codes, state }: Work): void {
 }
 
 const AXIS_LETTERS: Readonly<Record<string, Axis>> = { X: 'x', Y: 'y', Z: 'z', A: 'a', B: 'a', C: 'a' };
-const AXES = Object.entries(AXIS_LETTERS);
+const AXES: readonly { readonly letter: string; readonly axis: Axis }[] = Object.entries(AXIS_LETTERS).map(
+  ([letter, axis]) => ({ letter, axis }),
+);
 
 function motion(work: Work): void {
   const { state, before, machine, values } = work;
@@ -261,12 +263,12 @@ function motion(work: Work): void {
   if (code === 'G80') state.motion = 'none';
   else if (code === 'G0' || code === 'G1' || code === 'G2' || code === 'G3') state.motion = code;
   let to: Record<Axis, Coordinate> | undefined;
-  let named = '';
-  for (const [letter, axis] of AXES) {
+  let last = '';
+  for (const { letter, axis } of AXES) {
     if (values[letter] === undefined || isDwells(work, letter)) continue;
     const value = take(work, letter) ?? 0;
-    named = `${letter}${value}`;
-    if (!hasAxis(machine, letter)) refuse({ code: 'axis-unknown', word: named });
+    last = letter;
+    if (!hasAxis(machine, letter)) refuse({ code: 'axis-unknown', word: `${letter}${value}` });
     to ??= { ...before.position };
     const inside = axis === 'a' ? value : inMm(value, work);
     to[axis] =
@@ -278,7 +280,7 @@ function motion(work: Work): void {
     if (code !== undefined && code !== 'G80') refuse({ code: 'motion-without-axis', word: code });
     return;
   }
-  if (state.motion === 'none') refuse({ code: 'axis-without-motion', word: named });
+  if (state.motion === 'none') refuse({ code: 'axis-without-motion', word: `${last}${values[last]}` });
   const rapid = state.motion === 'G0';
   const arc = state.motion === 'G2' || state.motion === 'G3' ? arcOf(work, to) : 'straight';
   const feed = rapid ? 0 : feedOf(work, to, arc);

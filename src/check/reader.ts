@@ -42,7 +42,6 @@ const PROGRAM_NUMBER = /^\s*[O:]\s*\d{1,5}\s*$/i;
 const LATE_NUMBER = /[A-MO-Z][^A-Z]*N/i;
 /** Comments that some controls act on. */
 const ACTIVE = /^(debug|print|log|logopen|logappend|logclose|probeopen|probeclose|py|abort),?/i;
-const LETTERS = /[A-Za-z]/g;
 
 /** @param line without its line end. */
 export function readLine(line: string): LineRead {
@@ -104,15 +103,33 @@ function splitComments(line: string): Split | FindingBody {
   return { outside, comments };
 }
 
+/** Capital and small letters; a loop, since every line of a long program comes through here. */
+function countLetters(text: string): number {
+  let count = 0;
+  for (let i = 0; i < text.length; i += 1) {
+    const code = text.charCodeAt(i) | SMALL;
+    if (code >= FIRST_LETTER && code <= LAST_LETTER) count += 1;
+  }
+  return count;
+}
+
+/** The bit by which small letters differ from capitals, and the small letters' ends. */
+const SMALL = 0x20;
+const [FIRST_LETTER, LAST_LETTER] = [0x61, 0x7a];
+
 function words(line: string, outside: string, comments: readonly string[]): LineRead {
   const parsed = gcode.parseLine(line);
-  const expected = outside.match(LETTERS)?.length ?? 0;
+  const expected = countLetters(outside);
   const read = parsed.words.length + (parsed.ln === undefined ? 0 : 1);
-  const lost: LineRead = { kind: 'refused', finding: { code: 'words-lost', expected, read } };
-  if (expected !== read) return lost;
+  const lost = (): LineRead => ({ kind: 'refused', finding: { code: 'words-lost', expected, read } });
+  if (expected !== read) return lost();
   const list: Word[] = [];
-  for (const [letter, value] of parsed.words) {
-    if (typeof value !== 'number' || !Number.isFinite(value)) return lost;
+  for (let i = 0; i < parsed.words.length; i += 1) {
+    const word = parsed.words[i];
+    const letter = word?.[0];
+    const value = word?.[1];
+    if (letter === undefined) return lost();
+    if (typeof value !== 'number' || !Number.isFinite(value)) return lost();
     list.push({ letter, value });
   }
   const number = parsed.ln ?? 'none';

@@ -31,8 +31,11 @@ export interface Session {
   readonly forget: () => void;
 }
 
-/** Grinding repeats its strokes: what a line says is read once and remembered, so many different lines at a time. */
-const MOST_REMEMBERED = 4096;
+/**
+ * Grinding repeats its strokes: what a line says is read once and remembered, so many different lines at a time. More
+ * of them outlive the young generation of the heap, and a program without repeats then takes twice as long.
+ */
+const MOST_REMEMBERED = 64;
 
 function createMemory(): (text: string) => LineRead {
   const known = new Map<string, LineRead>();

@@ -24,6 +24,8 @@ const FEED_SLACK = 1.0005;
 /** Floating-point noise on coordinates, mm. */
 const TRAVEL_NOISE = 1e-6;
 
+const NOTHING: readonly FindingBody[] = [];
+
 export interface Watch {
   readonly comments: (texts: readonly string[]) => readonly FindingBody[];
   readonly act: (action: Action, state: ModalState) => readonly FindingBody[];
@@ -120,7 +122,6 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
   };
 
   const turnFindings = (move: Move, state: ModalState): readonly FindingBody[] => {
-    if (move.to.a === move.from.a) return [];
     const findings = [...indexing.turn(move)];
     if (hasClamp && clamped) findings.push({ code: 'index-clamped', wouldDo: rotary.unclamp ?? '' });
     if (rotary?.mayTurnWithSpindle === false) {
@@ -134,14 +135,20 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
     return findings;
   };
 
-  const travelFindings = (move: Move): readonly FindingBody[] =>
-    LINEAR.flatMap((axis) => {
+  const travelFindings = (move: Move): readonly FindingBody[] => {
+    let findings: readonly FindingBody[] = NOTHING;
+    for (const axis of LINEAR) {
       const limits = travel[axis];
-      if (limits === undefined || move.to[axis] === 'unknown') return [];
-      if (move.arc === 'straight' && move.to[axis] === move.from[axis]) return [];
-      const ends = move.arc === 'straight' ? [move.to[axis]] : spanOn(move, axis);
-      return ends.flatMap((at) => travelOf(axis, at, limits));
-    });
+      const to = move.to[axis];
+      if (limits === undefined || to === 'unknown') continue;
+      if (move.arc === 'straight' && to === move.from[axis]) continue;
+      for (const at of move.arc === 'straight' ? [to] : spanOn(move, axis)) {
+        const found = travelOf(axis, at, limits);
+        if (found.length > 0) findings = [...findings, ...found];
+      }
+    }
+    return findings;
+  };
 
   const travelOf = (
     axis: (typeof LINEAR)[number],
@@ -208,10 +215,12 @@ export function createWatch(job: Job, sweep: Sweep): Watch {
   };
 
   const moveFindings = (move: Move, state: ModalState): readonly FindingBody[] => {
+    const findings: FindingBody[] = [];
     // A first INDEX comment before any move needs no stop: nothing runs yet.
-    const first = moved ? [] : [...(indexing.isUnsaid() ? indexing.take() : []), ...modeFindings(state)];
+    if (!moved) findings.push(...(indexing.isUnsaid() ? indexing.take() : []), ...modeFindings(state));
     moved = true;
-    const findings = [...first, ...turnFindings(move, state), ...travelFindings(move)];
+    if (move.to.a !== move.from.a) findings.push(...turnFindings(move, state));
+    findings.push(...travelFindings(move));
     if (!move.rapid && move.feed > machine.maxFeed * FEED_SLACK) {
       findings.push({ code: 'feed-over-machine', feed: mmPerMin(move.feed), max: machine.maxFeed });
     }

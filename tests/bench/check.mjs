@@ -27,24 +27,34 @@ const timed = async (work) => {
   return performance.now() - start;
 };
 
-/** The sample, its last spark-out stroke repeated until it is long. */
+/** The sample, with spark-out strokes before its last one until it is long. */
 const program = text('samples/stem-bolt-hex-5.nc').trimEnd().split('\n');
 const spark = program.lastIndexOf('G1 X27.581');
-const lines = program.slice(0, spark);
-while (lines.length < blocks) lines.push('G1 X27.581', 'G1 X38.177');
-lines.push(...program.slice(spark));
+function longProgram(stroke) {
+  const long = program.slice(0, spark);
+  for (let i = 0; long.length < blocks; i += 1) long.push(...stroke(i));
+  return [...long, ...program.slice(spark)];
+}
+const lines = longProgram(() => ['G1 X27.581', 'G1 X38.177']);
+/** No line like the thousands before it, so that nothing read before helps. */
+const unlike = longProgram((i) => [
+  `G1 X${(27.581 + (i % 9973) / 1000).toFixed(3)}`,
+  `G1 X${(38.177 + (i % 2357) / 1000).toFixed(3)}`,
+]);
 
 const folder = mkdtempSync(join(tmpdir(), 'bench-'));
 const file = join(folder, 'long.nc');
+const unlikeFile = join(folder, 'unlike.nc');
 writeFileSync(file, `${lines.join('\n')}\n`);
+writeFileSync(unlikeFile, `${unlike.join('\n')}\n`);
 
-const check = async () => {
+const check = async (file) => {
   const run = createDryRun(job);
   run.start('long.nc');
   for await (const line of splitLines(createReadStream(file, { encoding: 'latin1' }))) run.line(line);
   if (run.finish().verdict !== 'run') throw new Error('the long program is a good one');
 };
-const parse = async () => {
+const parse = async (file) => {
   let words = 0;
   for await (const line of splitLines(createReadStream(file, { encoding: 'latin1' })))
     words += parseLine(line).words.length;
@@ -52,11 +62,14 @@ const parse = async () => {
 };
 
 try {
-  await parse();
-  const parsing = await timed(parse);
-  const checking = await timed(check);
+  await parse(file);
+  const parsing = await timed(() => parse(file));
+  const checking = await timed(() => check(file));
   say(`blocks`, lines.length);
   say('whole check / bare parseLine loop, same file', (checking / parsing).toFixed(2));
+  const parsingUnlike = await timed(() => parse(unlikeFile));
+  const checkingUnlike = await timed(() => check(unlikeFile));
+  say('the same where no line is like another', (checkingUnlike / parsingUnlike).toFixed(2));
   say('check, microseconds a block', ((1000 * checking) / lines.length).toFixed(2));
   say('peak memory, MB', Math.round(process.resourceUsage().maxRSS / 1024));
   if (spawnSync('rs274', ['-h'], { stdio: 'ignore' }).error === undefined) {
