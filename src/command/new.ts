@@ -6,6 +6,7 @@ import { type Command, Option } from 'commander';
 import { InputError } from '../job/problem.js';
 import { readJob } from '../job/read.js';
 import { NAMED_SECTIONS } from '../job/schema.js';
+import { findSocket, SocketError, sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { type Plan, planJob } from '../plan/plan.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { trimmed } from '../quantity/decimal.js';
@@ -13,7 +14,7 @@ import { fromMm } from '../quantity/length.js';
 import { type LengthUnit, mm } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
 import { GOOD, Leave, UNUSABLE } from './exit.js';
-import { jobTexts, profileText, shippedMachines, writeFiles } from './files.js';
+import { jobTexts, profileText, shippedMachines, socketTables, writeFiles } from './files.js';
 import type { Io } from './io.js';
 import type { Done } from './main.js';
 import { planSentence } from './wording-plan.js';
@@ -31,6 +32,8 @@ interface Answers {
   readonly rated: string;
   readonly speed: string;
   readonly machine: string;
+  /** Takes the place of section and size. */
+  readonly socket?: string;
 }
 
 /** Every answer: the flag, what is asked, and what is taken where nobody answers. */
@@ -89,6 +92,7 @@ export function newCommand(program: Command, io: Io, done: Done): void {
       'Writes a starter job to FILE, or to standard output. On a terminal it asks for what the flags leave open; elsewhere it takes the usual values.',
     )
     .argument('[file]', 'where to write the job')
+    .option('--socket <name>', 'section and size for this socket, such as "hex 5"; flatwright size --list')
     .option('--force', 'replace a file that is already there')
     .option('--yes', 'ask nothing, take the usual values');
   for (const { flag, ask, usual, choices } of questions) {
@@ -105,7 +109,7 @@ Examples:
 `,
     )
     .action(async (file: string | undefined, options: Partial<Answers> & { force?: true; yes?: true }) => {
-      const answers = await answerAll(options, options.yes === true ? 'no terminal' : io.ask);
+      const answers = await answerAll(withSocket(options), options.yes === true ? 'no terminal' : io.ask);
       const text = starterJob(answers, io);
       if (file === undefined || file === '-') io.out(text);
       else {
@@ -116,8 +120,29 @@ Examples:
     });
 }
 
+/** A socket answers for section and size; asked for both ways, neither is certain. */
+function withSocket(options: Partial<Answers>): Partial<Answers> {
+  const { socket, section, size } = options;
+  if (socket === undefined) return options;
+  if (section !== undefined || size !== undefined) {
+    throw new Leave(UNUSABLE, '--socket gives section and size; leave --section and --size out');
+  }
+  try {
+    const found = findSocket(socketTables(), socket);
+    return {
+      ...options,
+      socket: found.name,
+      section: found.section,
+      size: `${sizeToGrind(found, USUAL_SHARE)} mm`,
+    };
+  } catch (error) {
+    if (error instanceof SocketError) throw new Leave(UNUSABLE, `--socket: ${error.message}`);
+    throw error;
+  }
+}
+
 async function answerAll(given: Partial<Answers>, ask: Io['ask']): Promise<Answers> {
-  const answers: Record<string, string> = {};
+  const answers: Record<string, string> = given.socket === undefined ? {} : { socket: given.socket };
   for (const { key, ask: question, usual, choices } of questions) {
     const said = given[key];
     if (said !== undefined || ask === 'no terminal') {
@@ -193,12 +218,18 @@ function jobText(answers: Answers, blankMm: number, stickOutMm: number, io: Io):
         '  index: by hand',
         `  device: {kind: indexing block, sides: ${sides}}   # or {kind: spin indexer, step: 1 deg}`,
       ];
+  const size =
+    answers.socket === undefined
+      ? [
+          `  section: ${section}`,
+          `  ${sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${answers.size}`,
+        ]
+      : [`  socket: ${answers.socket}          # section and size from the socket tables`];
   return `# A starter job. Lengths without a unit are in ${units}, angles in degrees; arithmetic such as 1/4 in works.
 title: ${JSON.stringify(answers.title)}
 units: ${units}
 punch:
-  section: ${section}
-  ${sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${answers.size}
+${size.join('\n')}
   flatLength: ${answers.length}
   relief: ${answers.relief}          # more than headTilt
   headTilt: 1 deg
@@ -219,7 +250,8 @@ grinding:
   sparkOut: 3
   strokeSpeed: 600 mm/min
   spindleSpeed: ${answers.speed}
-holding:
+  order: rough first      # so that the wheel's wear is the same on every flat
+${rotary ? '' : '  measuringStop: after roughing\n'}holding:
 ${holding.join('\n')}
   slope: {by: fixture, sineBar: 100 mm}
   nose: {halfHeight: 12 mm}

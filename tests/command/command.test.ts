@@ -289,6 +289,19 @@ describe('new', () => {
     expect(existsSync(join(world.folder, 'job.yaml'))).toBe(false);
   });
 
+  test('--socket takes section and size from the tables; the starter job plans without a warning', async () => {
+    const { code } = await world.run(['new', 'bolt.yaml', '--socket', 'hex 6']);
+    expect(code).toBe(0);
+    expect(file('bolt.yaml')).toContain('  socket: hex 6 ');
+    const plan = await world.run(['plan', 'bolt.yaml']);
+    expect([plan.code, plan.err]).toEqual([0, '']);
+    expect(plan.out).toMatch(/across flats 6\.092 mm/);
+    const both = await world.run(['new', '--socket', 'hex 6', '--size', '6 mm']);
+    expect([both.code, both.err]).toEqual([2, expect.stringContaining('leave --section and --size out')]);
+    const unknown = await world.run(['new', '--socket', 'hex 7']);
+    expect([unknown.code, unknown.err]).toEqual([2, expect.stringMatching(/--socket: no table has "hex 7"/)]);
+  });
+
   test('answers that make no job are refused with the key', async () => {
     const { code, err } = await world.run(['new', 'job.yaml', '--relief', '2 mm']);
     expect(code).toBe(2);
