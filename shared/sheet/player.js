@@ -79,7 +79,7 @@
       for (const [reach, floor] of floors) if (reach <= u) w = Math.min(w, floor);
       return w;
     };
-    const from = -shank * cos;
+    const from = -shank * cos + support * sin;
     const breaks = [from, support * sin];
     for (const [reach, floor] of floors)
       breaks.push(reach - 1e-6, reach + 1e-6, (support / cos - floor) / tan);
@@ -176,23 +176,29 @@
     ].map(paper);
   };
 
+  // Findings of one block share a pin.
   const pinAt = new Map();
-  pins.forEach((pin, i) => {
+  for (const pin of pins) {
     if (!pinAt.has(pin.step)) pinAt.set(pin.step, []);
     pinAt.get(pin.step).push(pin);
+  }
+  for (const [step, found] of [...pinAt].sort(([a], [b]) => a - b)) {
+    const bad = found.some((pin) => pin.severity === 'error');
     const button = document.createElement('button');
     button.type = 'button';
-    button.className = pin.severity;
-    button.textContent = pin.severity === 'error' ? '!' : '?';
-    button.style.left = `${(100 * pin.step) / Math.max(1, steps.length - 1)}%`;
-    button.setAttribute('aria-label', `Finding ${i + 1}, line ${pin.line}: ${pin.sentence}`);
-    button.title = pin.sentence;
+    button.className = bad ? 'error' : 'warning';
+    button.textContent = `${bad ? '!' : '?'}${found.length > 1 ? found.length : ''}`;
+    button.style.left = `${(100 * step) / Math.max(1, steps.length - 1)}%`;
+    const line = found[0].line === 0 ? 'The whole program' : `Line ${found[0].line}`;
+    const said = found.map((pin) => pin.sentence).join('; ');
+    button.setAttribute('aria-label', `${line}: ${said}`);
+    button.title = said;
     button.addEventListener('click', () => {
       pause();
-      go(pin.step);
+      go(step);
     });
     find('pins').append(button);
-  });
+  }
 
   let at = 0;
   let shown = -1;
@@ -294,7 +300,6 @@
     cancelAnimationFrame(timer);
     timer = 0;
     playButton.textContent = 'Play';
-    playButton.setAttribute('aria-pressed', 'false');
     now.setAttribute('aria-live', 'polite');
   };
   const play = () => {
@@ -302,7 +307,6 @@
     from = at;
     started = 0;
     playButton.textContent = 'Pause';
-    playButton.setAttribute('aria-pressed', 'true');
     // While it runs nobody wants every block read out.
     now.setAttribute('aria-live', 'off');
     timer = requestAnimationFrame(tick);

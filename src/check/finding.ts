@@ -3,7 +3,7 @@
  * Codes are plain words and stable. Wording lives in command/wording.
  */
 import type { LinearAxis } from '../job/layout.js';
-import type { Mm, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
+import type { Mm, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
 
 type None = Record<never, never>;
 
@@ -91,6 +91,7 @@ interface Numbers {
   'infeed-in-stock': { readonly depth: Mm };
   'stroke-too-deep': { readonly depth: Mm; readonly allowed: Mm };
   'stroke-too-fast': { readonly feed: MmPerMin; readonly allowed: MmPerMin };
+  'stroke-over-limit': { readonly rate: Mm3PerS; readonly limit: Mm3PerS };
   'stroke-off-centre': { readonly v: Mm };
   'wheel-near-nose': { readonly clearance: Mm };
   'below-the-flats': { readonly by: Mm };

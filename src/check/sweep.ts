@@ -6,16 +6,17 @@
 import { type Job, layoutOf, slopeOf } from '../job/job.js';
 import { fromMachine, type MachinePoint } from '../job/layout.js';
 import { NO_BITE, ROUNDING, SAME_INDEX } from '../quantity/tolerance.js';
-import { type Mm, mm, mmPerMin, type Rad } from '../quantity/unit.js';
+import { type Mm, mm, mm3PerS, mmPerMin, type Rad } from '../quantity/unit.js';
 import { blankSupport, circumradius } from '../section/blank.js';
 import { between } from '../section/flat.js';
 import { flatHeight, noseCorner, stockTop, tipEdge, type WheelPoint } from '../section/frame.js';
+import { greatestArea } from '../section/layer.js';
 import { PLANE_AXES } from './arc.js';
 import type { Action } from './execute.js';
 import type { FindingBody } from './finding.js';
 import { LINEAR, type Position } from './state.js';
 import { afterStroke, breaks, deepest, type Floor, highestUnder, type Stock } from './stock.js';
-import { createWear } from './wear.js';
+import { createWear, layerTaken } from './wear.js';
 
 export type Move = Extract<Action, { readonly kind: 'move' }>;
 
@@ -68,7 +69,37 @@ export function wheelPoint(job: Job, position: Position): WheelPoint | 'unknown'
   return fromMachine(layoutOf(job), slopeOf(job), known);
 }
 
+/** A compensated pass may bite so much deeper with a wheel that has not worn; the planner keeps losses under it. */
+const UNWORN_SLACK = 1.1;
+
+/** Which wheel is swept: as the job has it, worn where it compensates, or as if it never wore. */
+type Rim = 'as predicted' | 'unworn';
+
+/**
+ * The sweep of a job. Where wear is compensated the punch is measured with the wheel worn as predicted, but nothing
+ * may be hit by a wheel that has not worn either: both are swept, and what either meets is found.
+ */
 export function createSweep(job: Job): Sweep {
+  const predicted = createOne(job, 'as predicted');
+  if (job.grinding.wear !== 'compensate') return predicted;
+  const unworn = createOne(job, 'unworn');
+  return {
+    ...predicted,
+    turnTo: (at) => {
+      predicted.turnTo(at);
+      unworn.turnTo(at);
+    },
+    move: (move) => {
+      const findings = predicted.move(move);
+      const more = unworn.move(move).filter(({ code }) => !findings.some((known) => known.code === code));
+      return more.length === 0 ? findings : [...findings, ...more];
+    },
+    isClear: (position) => predicted.isClear(position) && unworn.isClear(position),
+    touched: () => predicted.touched() || unworn.touched(),
+  };
+}
+
+function createOne(job: Job, which: Rim): Sweep {
   const slope = job.punch.relief;
   const wheelRadius = job.wheel.radius;
   const turning = circumradius(job.blank);
@@ -89,7 +120,8 @@ export function createSweep(job: Job): Sweep {
   let touched = false;
 
   const wear = createWear(job);
-  const rim = ({ u, w }: WheelPoint): Floor => ({ reach: u - wheelRadius, w: w + wear.lost() });
+  const lost = (): number => (which === 'unworn' ? 0 : wear.lost());
+  const rim = ({ u, w }: WheelPoint): Floor => ({ reach: u - wheelRadius, w: w + lost() });
   // The nose counts as endless to both sides, and as larger by the clearance the job keeps.
   const clearance = job.grinding.clearance - 2 * ROUNDING;
   const noseEdge = nose.u + clearance;
@@ -142,7 +174,9 @@ export function createSweep(job: Job): Sweep {
     const ends = straight ? { from: rim(from), to: rim(to) } : boxOf(job, action, rim);
     const findings: FindingBody[] = [];
     const low = rim(to).w;
-    if (low < lowest - RUBS) findings.push({ code: 'below-the-flats', by: mm(lowest - low) });
+    // How far an unworn wheel cuts under the flats is a matter of size, not of safety.
+    if (which !== 'unworn' && low < lowest - RUBS)
+      findings.push({ code: 'below-the-flats', by: mm(lowest - low) });
     const intoNose = deepest(noseTop, () => noseSteps, ends);
     if (intoNose > 0) findings.push({ code: 'wheel-near-nose', clearance: job.grinding.clearance });
     if (besideWork(action) > wheelRadius + turning) return findings;
@@ -166,6 +200,19 @@ export function createSweep(job: Job): Sweep {
     return [...findings, ...stroke(action, ends, depth)];
   };
 
+  /** A held removal rate: area of the layer times the feed. */
+  const overLimit = (cut: Floor, feed: number): readonly FindingBody[] => {
+    const limit = job.grinding.limit.removalRate;
+    if (limit === undefined) return [];
+    const taken = layerTaken(job, current, records, cut);
+    if (taken === 'nothing') return [];
+    const { stage, layer, end } = taken;
+    // Two rounded heights may lie that much farther apart than they were meant to.
+    const area = greatestArea(stage, { ...layer, to: mm(layer.to + ROUNDING) }, end);
+    const rate = mm3PerS((area * feed) / 60);
+    return rate > limit ? [{ code: 'stroke-over-limit', rate, limit }] : [];
+  };
+
   const stroke = (
     action: Move,
     ends: { readonly from: Floor; readonly to: Floor },
@@ -176,14 +223,18 @@ export function createSweep(job: Job): Sweep {
       w: Math.min(ends.from.w, ends.to.w),
     };
     const findings: FindingBody[] = [];
-    const allowed = allowedBite(job, current.at, cut.w, indexed);
+    const allowed =
+      which === 'unworn'
+        ? mm(job.grinding.roughInfeed * UNWORN_SLACK)
+        : allowedBite(job, current.at, cut.w, indexed);
     if (depth > allowed + ROUNDING) findings.push({ code: 'stroke-too-deep', depth: mm(depth), allowed });
     const ordered = job.grinding.strokeSpeed;
     if (action.feed > ordered * FEED_SLACK) {
       findings.push({ code: 'stroke-too-fast', feed: mmPerMin(action.feed), allowed: ordered });
     }
+    if (which !== 'unworn') findings.push(...overLimit(cut, action.feed));
     if (ends.to.reach < ends.from.reach) note(current, cut, depth);
-    wear.stroke(current, records, cut);
+    if (which !== 'unworn') wear.stroke(current, records, cut);
     current.stock = afterStroke(current.stock, cut);
     return findings;
   };

@@ -7,7 +7,7 @@ import type { Job } from '../job/job.js';
 import { rimLoss } from '../job/wear.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../section/frame.js';
-import { greatestWidth, layerVolume, meanEnd, type Stage } from '../section/layer.js';
+import { greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../section/layer.js';
 import type { Floor } from './stock.js';
 import type { IndexRecord } from './sweep.js';
 
@@ -18,8 +18,20 @@ export interface Wear {
   readonly stroke: (record: IndexRecord, records: readonly IndexRecord[], cut: Floor) => void;
 }
 
-export function createWear(job: Job): Wear {
-  let lost = mm(0);
+/** What a stroke takes: the blank and the other flats as they stand, the layer, and the depth to which it runs. */
+export interface Taken {
+  readonly stage: Stage;
+  readonly layer: Layer;
+  readonly end: Mm;
+}
+
+/** The layer that `cut` takes at `record`, before its stock changes; `nothing` if it meets none. */
+export function layerTaken(
+  job: Job,
+  record: IndexRecord,
+  records: readonly IndexRecord[],
+  cut: Floor,
+): Taken | 'nothing' {
   const slope = job.punch.relief;
   const distance = ({ stock }: IndexRecord): Mm | undefined => {
     const lowest = stock.floors.at(-1);
@@ -33,17 +45,27 @@ export function createWear(job: Job): Wear {
       return other === record || ground === undefined ? [] : [{ at: other.at, distance: ground }];
     }),
   });
+  const to = distanceFromHeight(mm(cut.w), slope);
+  const from = distance(record) ?? mm(Number.POSITIVE_INFINITY);
+  if (from <= to) return 'nothing';
+  return {
+    stage: stageFor(record, records),
+    layer: { at: record.at, from, to },
+    end: depthOf(mm(cut.reach), mm(cut.w), slope),
+  };
+}
+
+export function createWear(job: Job): Wear {
+  let lost = mm(0);
   return {
     lost: () => lost,
     stroke: (record, records, cut) => {
       if (job.grinding.wear !== 'compensate') return;
-      const stage = stageFor(record, records);
-      const to = distanceFromHeight(mm(cut.w), slope);
-      const from = distance(record) ?? mm(Number.POSITIVE_INFINITY);
-      if (from <= to) return;
-      const end = depthOf(mm(cut.reach), mm(cut.w), slope);
-      const width = greatestWidth(stage, record.at, to, end);
-      const removed = layerVolume(stage, { at: record.at, from, to }, meanEnd(end, width, job.wheel.radius));
+      const taken = layerTaken(job, record, records, cut);
+      if (taken === 'nothing') return;
+      const { stage, layer, end } = taken;
+      const width = greatestWidth(stage, layer.at, layer.to, end);
+      const removed = layerVolume(stage, layer, meanEnd(end, width, job.wheel.radius));
       lost = mm(lost + rimLoss(job, removed));
     },
   };

@@ -250,8 +250,9 @@ grinding:
   sparkOut: 3
   strokeSpeed: 600 mm/min
   spindleSpeed: ${answers.speed}
-  order: rough first      # so that the wheel's wear is the same on every flat
-${rotary ? '' : '  measuringStop: after roughing\n'}holding:
+  order: rough first      # so that the wheel wears alike on every flat
+  measuringStop: after roughing   # measure, and set the rim anew for what it has worn
+holding:
 ${holding.join('\n')}
   slope: {by: fixture, sineBar: 100 mm}
   nose: {halfHeight: 12 mm}

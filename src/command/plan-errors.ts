@@ -123,8 +123,10 @@ export function errorsScreen(plan: Plan, { budget, simulated }: ErrorsFound): st
   ].join('');
 }
 
-const signed = (length: number, say: Say): string =>
-  `${length < 0 ? '-' : '+'}${say.length(mm(Math.abs(length)))}`;
+function signed(length: number, say: Say): string {
+  const shown = say.length(mm(Math.abs(length)));
+  return /^0 /.test(shown) ? shown : `${length < 0 ? '-' : '+'}${shown}`;
+}
 
 export function errorsJson({ budget, simulated }: ErrorsFound): object {
   const row = ({ size, offset, angle, relief }: Omit<BudgetRow, 'term' | 'spread'>) => ({

@@ -49,10 +49,12 @@ export function planJson(plan: Plan): object {
       stockMm: flat.stock,
       endsAtMm: toMachine(layoutOf(job), slopeOf(job), { u: flat.centreEnd, v: 0, w: flat.w }),
     })),
-    readings: plan.readings.map(({ flat, finished, roughed }) => ({
+    readings: plan.readings.map(({ flat, finished, roughed, least, most }) => ({
       flat,
       finishedMm: finished,
       roughedMm: roughed,
+      leastMm: least,
+      mostMm: most,
     })),
     steps: plan.steps.map((step) => {
       if (step.kind === 'pass')

@@ -3,6 +3,7 @@ import { type Command, Option } from 'commander';
 import type { Job } from '../job/job.js';
 import { layoutOf, slopeOf } from '../job/job.js';
 import { toMachine } from '../job/layout.js';
+import { biasOf, grindingOf } from '../plan/error-budget.js';
 import type { FlatPlan } from '../plan/flat.js';
 import type { PassLoad } from '../plan/load.js';
 import type { PassKind } from '../plan/passes.js';
@@ -273,20 +274,19 @@ function settingText({ steps }: Plan, flat: FlatPlan): string {
 function measureTable(plan: Plan): string {
   const { job } = plan;
   const say = sayIn(job.units);
-  const { tolerance } = job.punch;
   // Flats that read alike share a row.
   const alike = new Set(plan.readings.map(({ finished }) => say.column(finished)));
   const rows = [...alike].flatMap((shown) => {
     const readings = plan.readings.filter(({ finished }) => say.column(finished) === shown);
     const [first] = readings;
     if (first === undefined) return [];
-    const { finished, roughed } = first;
+    const { finished, roughed, least, most } = first;
     const cells = [
       readings.map(({ flat }) => flat).join(' '),
       say.column(roughed),
       say.column(finished),
-      say.column(mm(finished - tolerance.minus)),
-      say.column(mm(finished + tolerance.plus)),
+      say.column(least),
+      say.column(most),
     ];
     return [cells];
   });
@@ -326,12 +326,15 @@ function loadTable({ job, loads }: Plan): string {
   return table(head, rows);
 }
 
-function loadRows({ job, wear, equalSteps, totals }: Plan): (readonly [string, string])[] {
+function loadRows(plan: Plan): (readonly [string, string])[] {
+  const { job, wear, equalSteps, totals } = plan;
   const say = sayIn(job.units);
   const { figures, grinding } = job;
+  const bias = biasOf(grindingOf(plan)).size;
   const { ratio } = figures;
   const range = ratio.least === ratio.most ? 'as the job says' : `${ratio.least} to ${ratio.most}`;
   const held = grinding.limit.removalRate;
+  if (wear.perFlat.length === 0) return [];
   const heights = wear.perFlat.map(({ lost }) => lost);
   const [low, high] = [mm(Math.min(...heights)), mm(Math.max(...heights))];
   const stand =
@@ -340,7 +343,7 @@ function loadRows({ job, wear, equalSteps, totals }: Plan): (readonly [string, s
   const left =
     grinding.wear === 'compensate'
       ? `flats would stand ${stand} high; taken back pass by pass to 0 as predicted${worst > 0 ? `, to ${say.length(worst)} if the wheel wears as ${ratio.least} to 1` : ''}`
-      : `flats stand ${stand} high for it, sizes twice that: wear: compensate, or set the rim anew at a measuring stop`;
+      : `flats stand ${stand} high for it${bias > 0 ? `, a size up to ${say.length(bias)} large` : ''}: set the rim anew at a measuring stop, or wear: compensate`;
   return [
     [
       'Energy',

@@ -35,7 +35,16 @@ function partText({ heading, facts, tables, notes }: Part): string {
   ].join('');
 }
 
-export function sheetText({ title, parts, verdict, pins, programs, playback, warnings }: Sheet): string {
+export function sheetText({
+  title,
+  parts,
+  verdict,
+  pins,
+  programs,
+  playback,
+  warnings,
+  posted,
+}: Sheet): string {
   const names = programs.map(({ name }) => name).join(', ');
   const said =
     verdict === 'run' ? `GOOD TO RUN  ${names}, ${playback.report.lines} lines\n` : `DO NOT RUN  ${names}\n`;
@@ -45,7 +54,13 @@ export function sheetText({ title, parts, verdict, pins, programs, playback, war
     ),
     ...warnings,
   ];
-  return [`${title}: set-up sheet\n\n`, said, ...findings.map(noteText), ...parts.map(partText)].join('');
+  return [
+    `${title}: set-up sheet\n\n`,
+    said,
+    posted ? '' : "The program is not the plan's: wheel, passes and times below are the plan's.\n",
+    ...findings.map(noteText),
+    ...parts.map(partText),
+  ].join('');
 }
 
 export const sheetJson = (sheet: Sheet): object => ({

@@ -61,7 +61,7 @@ Examples:
       const plan = planJob(await loadJob(path, io, options.machine));
       io.err(planFindings(plan, io));
       if (!isPostable(plan)) throw new Leave(REFUSED, `${plan.job.file}: no sheet is written`);
-      const sheet = sheetFor(plan, await programsFor(plan, path, options, io));
+      const sheet = sheetFor(plan, await programsFor(plan, path, options, io), options.program === undefined);
       if (options.json === true) io.out(`${JSON.stringify(sheetJson(sheet), null, 2)}\n`);
       else if (options.text === true) io.out(sheetText(sheet));
       if (output !== undefined) {
@@ -80,7 +80,11 @@ async function programsFor(
 ): Promise<readonly SheetProgram[]> {
   if (program !== undefined) {
     return Promise.all(
-      program.map(async (file) => ({ name: basename(file), text: await programText(file, io) })),
+      program.map(async (file) => {
+        // Two files of one name in different folders keep their folders.
+        const alone = program.filter((other) => basename(other) === basename(file)).length === 1;
+        return { name: alone ? basename(file) : file, text: await programText(file, io) };
+      }),
     );
   }
   const stem = path === '-' ? 'program' : basename(path, extname(path));
@@ -91,7 +95,7 @@ async function programsFor(
 }
 
 /** @throws InputError if the job names a gauge-block set that is not known. */
-export function sheetFor(plan: Plan, programs: readonly SheetProgram[]): Sheet {
+export function sheetFor(plan: Plan, programs: readonly SheetProgram[], posted = true): Sheet {
   const { job } = plan;
   const playback = playPrograms(programs, job);
   const key = 'holding.slope.gaugeBlocks';
@@ -102,6 +106,7 @@ export function sheetFor(plan: Plan, programs: readonly SheetProgram[]): Sheet {
   return buildSheet({
     plan,
     programs,
+    posted,
     playback,
     gauges,
     pins: playback.report.findings.map((finding) => ({

@@ -76,11 +76,21 @@ function sheetFor(name: string, options: Options): SizeSheet {
     if (!(share >= 0 && share <= 1)) {
       throw new Leave(UNUSABLE, `--share: "${options.share}" must be from 0 to 1, such as ${USUAL_SHARE}`);
     }
+    const [relief, tilt] = [
+      rad(bare(options.relief, 'deg', (text) => read('relief', text, Math.PI / 9))),
+      rad(bare(options.tilt, 'deg', (text) => read('tilt', text, Math.PI / 18))),
+    ];
+    if (relief <= tilt) {
+      throw new Leave(
+        UNUSABLE,
+        `--relief: ${options.relief} is not more than the head tilt of ${options.tilt}, the punch would rub; half a degree more clears`,
+      );
+    }
     return planSize({
       socket,
       share,
-      relief: rad(bare(options.relief, 'deg', (text) => read('relief', text, Math.PI / 9))),
-      headTilt: rad(bare(options.tilt, 'deg', (text) => read('tilt', text, Math.PI / 18))),
+      relief,
+      headTilt: tilt,
       faceCut: mm(bare(options.faceCut, socket.units, (text) => read('faceCut', text, 10))),
       flatLength:
         options.length === undefined

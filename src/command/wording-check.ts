@@ -115,11 +115,13 @@ const wording: Wording = {
   'rapid-in-stock': (f, say) =>
     `a rapid runs ${f.depth > 0 ? `${say.length(f.depth)} deep in the punch` : 'along the ground flat'}; retract first, or make it a feed move`,
   'infeed-in-stock': (f, say) =>
-    `the wheel is fed ${say.length(f.depth)} into the punch instead of beside it; infeed in the clear position`,
+    `the wheel is fed ${say.length(f.depth)} into the punch instead of beside it; feed down past the metal`,
   'stroke-too-deep': (f, say) =>
     `the stroke cuts ${say.length(f.depth)} deep, the job allows ${say.length(f.allowed)}; infeed in smaller steps`,
   'stroke-too-fast': (f, say) =>
     `the stroke runs at ${say.feed(f.feed)}, the job says ${say.feed(f.allowed)}; lower F`,
+  'stroke-over-limit': (f, say) =>
+    `the stroke removes ${say.removal(f.rate)}, the job holds ${say.removal(f.limit)}; a smaller infeed or a slower stroke`,
   'stroke-off-centre': (f, say) =>
     `the stroke runs ${say.length(f.v)} beside the tool axis; only strokes through the axis are vouched for`,
   'wheel-near-nose': (f, say) =>

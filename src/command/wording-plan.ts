@@ -42,7 +42,7 @@ const wording: Wording = {
   'travel-outside': (f, say) =>
     `${f.axis.toUpperCase()} would run from ${say.length(f.from)} to ${say.length(f.to)} in machine coordinates, its limits are ${say.length(f.least)} and ${say.length(f.most)}; move the work zero, or use a smaller wheel or retract`,
   'stroke-too-deep': (f, say) =>
-    `flat ${f.flat} takes ${f.strokes} passes at this infeed, ${f.most} are allowed, so each would have to go deeper than it may; ${f.infeed === 'none' ? '' : `a rough infeed of ${say.length(f.infeed)} would do, or `}more grinding.mostStrokes`,
+    `flat ${f.flat} takes ${f.strokes} passes at this infeed, ${f.most} are allowed, so each would have to go deeper than it may; ${f.held ? 'a higher grinding.limit.removalRate or a slower stroke, or ' : f.infeed === 'none' ? '' : `a rough infeed of ${say.length(f.infeed)} would do, or `}more grinding.mostStrokes`,
   'infeed-too-heavy': (f, say) =>
     `an infeed of ${say.length(f.infeed)} would burn the punch or burst the wheel; ${say.length(f.most)} is already many times what a cup wheel takes`,
   'infeed-too-fine': (f, say) =>
@@ -54,13 +54,13 @@ const wording: Wording = {
   'wears-too-fast': (f) =>
     `the rim would lose ${Math.round(100 * f.share)} % of every bite, too fast to be followed by prediction; write wear: ignore and measure, or take a wheel with a grinding ratio of ${Math.ceil(f.ratio)} or a wider rim`,
   'burn-risk': (f, say) =>
-    `${trimmed(f.specific, 2)} mm2/s on each millimetre of width may burn a punch ground ${f.coolant}, where ${trimmed(f.most, 2)} is the limit; a rough infeed of ${say.length(f.infeed)} or a stroke speed of ${say.feed(f.strokeSpeed)} keeps it`,
+    `${trimmed(f.specific, 2)} mm2/s on each millimetre of width may burn a punch ground ${f.coolant}, where ${trimmed(f.most, 2)} is the limit; an infeed of ${say.length(f.infeed)} or a stroke speed of ${say.feed(f.strokeSpeed)} keeps it`,
   'power-short': (f, say) =>
-    `grinding may ask for ${Math.ceil(f.power)} W, ${Math.floor(f.most)} W are there; a rough infeed of ${say.length(f.infeed)} does`,
+    `grinding may ask for ${Math.ceil(f.power)} W, ${Math.floor(f.most)} W are there; an infeed of ${say.length(f.infeed)} does`,
   'blank-bends': (f, say) =>
-    `the blank gives way by ${say.length(f.bending)} under the wheel, ${Math.round(100 * f.share)} % of the tolerance, where ${Math.round(100 * f.most)} % is the limit; an infeed of ${say.length(f.infeed)} there, or a shorter stick-out`,
-  'wear-drift': (f, say) =>
-    `the rim wears by ${say.length(f.total)} in all, so the last flat would stand ${say.length(f.drift)} higher than the first and their sizes differ by twice that, over the tolerance of ${say.length(f.tolerance)}; write order: rough first, or wear: compensate`,
+    `the blank gives way by ${say.fine(f.bending)} under the wheel, ${Math.round(100 * f.share)} % of the tolerance, where ${Math.round(100 * f.most)} % is the limit; an infeed of ${say.length(f.infeed)} there, or a shorter stick-out`,
+  'wear-unseen': (f, say) =>
+    `as predicted the rim wears so much that a size comes out ${say.length(f.bias)} large, over the tolerance of ${say.length(f.tolerance)}; write order: rough first and measuringStop: after roughing and set the rim anew there, or wear: compensate, or take a harder wheel`,
   'under-socket': (f, say) =>
     `${say.length(f.size)} less its tolerance falls under the socket's least size of ${say.length(f.least)}; a minus of ${say.length(f.minus)} keeps it`,
   'over-other-limit': (f, say) =>

@@ -231,6 +231,9 @@ function readWheel(wheel: JobFile['wheel']): Wheel {
 /** No grinding wheel of this kind is marked faster, m/s; from memory: colour bands end at 125 m/s. */
 const FASTEST_RIM = 125;
 
+/** Nearer to the metal than this a punch a little long, or set a little off, is fed into; common practice, no source. */
+const LEAST_APPROACH = 0.1;
+
 /** Rules between keys: a row says when they contradict each other, at which key, and what would do. */
 const together: readonly {
   readonly key: string;
@@ -262,6 +265,17 @@ const together: readonly {
     key: 'grinding.measuringStop',
     wrong: ({ grinding }) => grinding.measuringStop === 'after roughing' && grinding.order === 'flat by flat',
     message: () => 'needs every flat roughed first; write order: rough first, or measuringStop: none',
+  },
+  {
+    key: 'grinding.wear',
+    wrong: ({ grinding }) => grinding.wear === 'compensate' && grinding.measuringStop !== 'none',
+    message: () =>
+      'at a measuring stop the rim is set anew, so nothing is left to compensate; write wear: ignore, or measuringStop: none',
+  },
+  {
+    key: 'grinding.approach',
+    wrong: ({ grinding }) => grinding.approach < LEAST_APPROACH,
+    message: () => `must be at least ${LEAST_APPROACH} mm: the wheel is fed down there, beside the metal`,
   },
   {
     key: 'grinding.coolant',

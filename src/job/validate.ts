@@ -101,8 +101,11 @@ const typeNames: Readonly<Record<string, string>> = {
 
 function sentence(issue: Issue): string {
   if (issue.code === 'invalid_type') return `must be ${typeNames[issue.expected] ?? issue.expected}`;
-  if (issue.code === 'too_small')
+  if (issue.code === 'too_small') {
+    if (issue.origin === 'string') return 'must not be empty';
+    if (issue.inclusive === false) return `must be more than ${issue.minimum}`;
     return `must be at least ${issue.minimum}${issue.origin === 'array' ? ' long' : ''}`;
+  }
   if (issue.code === 'too_big')
     return `must be at most ${issue.maximum}${issue.origin === 'string' ? ' characters' : ''}`;
   return issue.message;

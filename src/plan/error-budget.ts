@@ -1,9 +1,9 @@
 /**
  * What each uncertainty does to the punch: worst case, the sum of |derivative x spread|, and root-sum-square.
  * A spread is plus or minus, two standard deviations. Derivatives are analytic, of plan/error-model:
- *   touch-off  1 / cos t        creep      tan t / cos t       side       1
+ *   touch-off  1 / cos t        creep      tan t       side       1
  *   slope      (R - u) / cos^3 t x (sin t, 1) + h tan t        eccentricity  n
- *   wear       lost / cos t     warmth     -a h                angle      along the flat, at corners only
+ *   wear       lost / cos t     warmth     -a h                angle      none on a size, one on the angle
  * Source: propagation of errors, any text on measurement; JCGM 100, section 5 (from memory).
  */
 import type { Job } from '../job/job.js';
@@ -12,11 +12,11 @@ import { normal } from '../section/flat.js';
 import {
   centreOffset,
   type Grinding,
+  heldGradient,
+  heldSize,
   noErrors,
   realPunch,
   shiftRows,
-  sizeAcross,
-  sizeGradient,
   sparkPlace,
 } from './error-model.js';
 import type { Plan } from './plan.js';
@@ -90,7 +90,12 @@ export function spreadsOf({ spreads, holding, machine, punch }: Job): Spreads {
 }
 
 /** What the model needs from a plan; wear counts from the last time the rim was set. */
-export function grindingOf({ job, touchOff, wear, steps }: Plan): Grinding {
+export function grindingOf({
+  job,
+  touchOff,
+  wear,
+  steps,
+}: Pick<Plan, 'job' | 'touchOff' | 'wear' | 'steps'>): Grinding {
   const stop = steps.findIndex(({ kind }) => kind === 'measuring stop');
   const before = steps.slice(0, Math.max(0, stop)).findLast((step) => step.kind === 'pass');
   const zero = before?.kind === 'pass' ? before.pass.worn : 0;
@@ -109,6 +114,7 @@ export interface Cause {
   readonly reading: number | 'none';
 }
 
+/** The independent causes of a term, for this set-up. */
 export function causesOf(grinding: Grinding, term: Term): readonly Cause[] {
   const { job, lost } = grinding;
   const { section, relief: t } = job.punch;
@@ -147,7 +153,7 @@ export function causesOf(grinding: Grinding, term: Term): readonly Cause[] {
       ];
     }
     case 'creep':
-      return all(() => Math.tan(t) / cos);
+      return all(() => Math.tan(t));
     case 'eccentricity':
       return (['y', 'z'] as const).map((axis) =>
         cause({ distances: section.map(({ at }) => normal(at)[axis]) }),
@@ -179,6 +185,28 @@ function effect(term: Term, spread: number, derivatives: readonly number[]): Eff
   return { worst, rss };
 }
 
+/** Directions in which the farthest shift of the centre is looked for. */
+const DIRECTIONS = 180;
+
+/** What several causes do to the centre: their worst signs add up along one direction. */
+function centreEffect(
+  term: Term,
+  spread: number,
+  moves: readonly { readonly y: number; readonly z: number }[],
+): Effect {
+  const lengths = moves.map(({ y, z }) => Math.hypot(y, z));
+  // A vector moves the centre by its own length, whichever way it points.
+  if (VECTORS.has(term)) {
+    const far = spread * Math.max(...lengths);
+    return { worst: far, rss: far };
+  }
+  const along = Array.from({ length: DIRECTIONS }, (_, i) => {
+    const angle = (Math.PI * i) / DIRECTIONS;
+    return moves.reduce((sum, { y, z }) => sum + Math.abs(y * Math.cos(angle) + z * Math.sin(angle)), 0);
+  });
+  return { worst: spread * Math.max(...along), rss: spread * Math.hypot(...lengths) };
+}
+
 const largest = (effects: readonly Effect[]): Effect => ({
   worst: Math.max(0, ...effects.map(({ worst }) => worst)),
   rss: Math.max(0, ...effects.map(({ rss }) => rss)),
@@ -194,14 +222,11 @@ function rowOf(grinding: Grinding, term: Term, spread: number): BudgetRow {
   const causes = causesOf(grinding, term);
   const shift = shiftRows(section);
   const sizes = section.map((_, i) => {
-    const gradient = sizeGradient(grinding.job, i);
+    const gradient = heldGradient(grinding.job, i);
     return effect(
       term,
       spread,
-      causes.map(
-        ({ distances, angles, reading }) =>
-          dot(gradient.distances, distances) + dot(gradient.angles, angles) + (reading === i ? 1 : 0),
-      ),
+      causes.map(({ distances, reading }) => dot(gradient, distances) + (reading === i ? 1 : 0)),
     );
   });
   const angles = section.map((_, i) =>
@@ -211,13 +236,12 @@ function rowOf(grinding: Grinding, term: Term, spread: number): BudgetRow {
       causes.map((cause) => (cause.angles[(i + 1) % section.length] ?? 0) - (cause.angles[i] ?? 0)),
     ),
   );
-  const moves = causes.map(({ distances }) => Math.hypot(dot(shift.y, distances), dot(shift.z, distances)));
+  const moves = causes.map(({ distances }) => ({ y: dot(shift.y, distances), z: dot(shift.z, distances) }));
   return {
     term,
     spread,
     size: largest(sizes),
-    // A vector moves the centre by its own length, whichever way it points.
-    offset: effect(term, spread, VECTORS.has(term) ? [Math.max(...moves)] : moves),
+    offset: centreEffect(term, spread, moves),
     angle: largest(angles),
     relief: effect(
       term,
@@ -227,17 +251,21 @@ function rowOf(grinding: Grinding, term: Term, spread: number): BudgetRow {
   };
 }
 
+/** What wear that nobody takes back leaves on the mean: the size that suffers most, and the centre. */
+export function biasOf(grinding: Grinding): { readonly size: Mm; readonly offset: Mm } {
+  const { job } = grinding;
+  const { section, relief } = job.punch;
+  const mean = realPunch(grinding, noErrors(section.length));
+  const sizes = section.map((_, i) => heldSize(job, mean, i) - heldSize(job, { section, relief }, i));
+  const offset = centreOffset(job, mean);
+  return { size: mm(Math.max(0, ...sizes)), offset: mm(Math.hypot(offset.y, offset.z)) };
+}
+
+/** Every term's effect, their sums, and what is off on the mean, for a plan without errors. */
 export function errorBudget(plan: Plan): ErrorBudget {
   const grinding = grindingOf(plan);
   const spreads = spreadsOf(plan.job);
   const rows = TERMS.map((term) => rowOf(grinding, term, spreads[term]));
-  const { job } = plan;
-  const mean = realPunch(grinding, noErrors(job.punch.section.length));
-  const sizes = job.punch.section.map(
-    (_, i) =>
-      sizeAcross(job, mean, i) - sizeAcross(job, { section: job.punch.section, relief: job.punch.relief }, i),
-  );
-  const offset = centreOffset(job, mean);
   return {
     grinding,
     spreads,
@@ -248,7 +276,7 @@ export function errorBudget(plan: Plan): ErrorBudget {
       angle: together(rows.map(({ angle }) => angle)),
       relief: together(rows.map(({ relief }) => relief)),
     },
-    bias: { size: mm(Math.max(0, ...sizes)), offset: mm(Math.hypot(offset.y, offset.z)) },
+    bias: biasOf(grinding),
     dominant: rows.toSorted((a, b) => b.size.rss - a.size.rss)[0]?.term ?? 'touch-off',
   };
 }

@@ -1,13 +1,14 @@
 /**
  * The punch that real, slightly wrong grinding leaves. Each flat is ground by a rim at height w over an axis that
  * slopes by t, both a little off:
- *   distance = (w + touch-off + creep tan t + lost + spark(t) - spark(t0)) / cos t + e . n + side,
+ *   distance = (w + touch-off + creep sin t + lost + spark(t) - spark(t0)) / cos t + e . n + side,
  * t the true slope and t0 the one ordered; spark(t) = R / cos t - u tan t the height of the first spark, since the
  * axis is set to read what was planned for it; n the flat's normal, e where the bore or chuck lies off the axis;
  * all of it (1 - a T) once the punch has cooled by T, a its expansion. An index error turns the flat.
  * Source: geometry of section/frame; eccentricity as e cos(theta - phi).
  */
 import type { Job } from '../job/job.js';
+import { SAME_INDEX } from '../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { between, normal, type Section } from '../section/flat.js';
@@ -71,7 +72,7 @@ export function realPunch(grinding: Grinding, errors: Errors): RealPunch {
     const rim =
       flatHeight(distance, ordered) +
       errors.touchOff +
-      errors.creep * Math.tan(relief) +
+      errors.creep * Math.sin(relief) +
       (lost[i] ?? 0) * (1 + errors.wear - foreseen) +
       spark;
     const out = normal(at);
@@ -85,89 +86,31 @@ export function realPunch(grinding: Grinding, errors: Errors): RealPunch {
   return { section, relief };
 }
 
-/** What lies opposite a flat: another flat, a corner between two, or the round of the blank. */
-export type Opposite =
-  | { readonly kind: 'flat'; readonly index: number }
-  | { readonly kind: 'corner'; readonly indexes: readonly [number, number] }
-  | { readonly kind: 'blank'; readonly reach: Mm };
-
-/** Two flats this nearly opposite face each other between a micrometer's anvils, radians. */
-const FACING = 0.02;
-
-export function oppositeOf({ punch, blank }: Job, index: number): Opposite {
-  const flat = punch.section[index];
-  if (flat === undefined) throw new RangeError(`no flat ${index}`);
+/** The flat that faces flat `index` between a micrometer's anvils; `none` without one. */
+export function opposite(section: Section, index: number): number | 'none' {
+  const flat = section[index];
+  if (flat === undefined) return 'none';
   const toward = rad(flat.at + Math.PI);
-  const others = punch.section
-    .map(({ at }, i) => ({ i, off: between(at, toward) }))
-    .filter(({ i }) => i !== index)
-    .toSorted((a, b) => a.off - b.off);
-  const [first, second] = others;
-  if (first !== undefined && first.off < FACING) return { kind: 'flat', index: first.i };
-  if (first !== undefined && second !== undefined && punch.corners === 'sharp')
-    return { kind: 'corner', indexes: [first.i, second.i] };
-  return { kind: 'blank', reach: blankSupport(blank, toward) };
+  const found = section.findIndex(({ at }) => between(at, toward) <= SAME_INDEX);
+  return found < 0 ? 'none' : found;
 }
 
-/** Where the lines of two flats cross. */
-function crossing(section: Section, [j, k]: readonly [number, number]): { y: number; z: number } {
-  const [a, b] = [section[j], section[k]];
-  if (a === undefined || b === undefined) throw new RangeError(`no flats ${j} and ${k}`);
-  const [p, q] = [normal(a.at), normal(b.at)];
-  const cross = p.y * q.z - p.z * q.y;
-  return {
-    y: (a.distance * q.z - b.distance * p.z) / cross,
-    z: (p.y * b.distance - q.y * a.distance) / cross,
-  };
+/**
+ * The size of flat `index` that is held against the tolerance: across flats, or twice the distance of a flat that
+ * has no opposite.
+ */
+export function heldSize({ punch }: Job, real: RealPunch, index: number): Mm {
+  const own = real.section[index]?.distance ?? 0;
+  const facing = opposite(punch.section, index);
+  return mm(own + (facing === 'none' ? own : (real.section[facing]?.distance ?? 0)));
 }
 
-/** What is measured across flat `index`: to the flat, the corner or the round opposite. */
-export function sizeAcross(job: Job, punch: RealPunch, index: number): Mm {
-  const flat = punch.section[index];
-  if (flat === undefined) throw new RangeError(`no flat ${index}`);
-  const opposite = oppositeOf(job, index);
-  switch (opposite.kind) {
-    case 'flat':
-      return mm(flat.distance + (punch.section[opposite.index]?.distance ?? 0));
-    case 'blank':
-      return mm(flat.distance + opposite.reach);
-    case 'corner': {
-      const corner = crossing(punch.section, opposite.indexes);
-      const out = normal(flat.at);
-      return mm(flat.distance - corner.y * out.y - corner.z * out.z);
-    }
-  }
-}
-
-/** Derivative of the size across flat `index` by every distance and every direction. */
-export function sizeGradient(
-  job: Job,
-  index: number,
-): { readonly distances: readonly number[]; readonly angles: readonly number[] } {
-  const { section } = job.punch;
-  const [distances, angles] = [section.map(() => 0), section.map(() => 0)];
-  distances[index] = 1;
-  const opposite = oppositeOf(job, index);
-  if (opposite.kind === 'flat') distances[opposite.index] = 1;
-  if (opposite.kind === 'corner') {
-    const corner = crossing(section, opposite.indexes);
-    const out = normal(section[index]?.at ?? rad(0));
-    const [j, k] = opposite.indexes;
-    // d corner / d distance of one line runs along the other line.
-    for (const [own, other] of [
-      [j, k],
-      [k, j],
-    ] as const) {
-      const [p, q] = [normal(section[own]?.at ?? rad(0)), normal(section[other]?.at ?? rad(0))];
-      const cross = p.y * q.z - p.z * q.y;
-      const along = (-q.z * out.y + q.y * out.z) / cross;
-      distances[own] = along;
-      // Turning a line about the axis moves it at the corner by the corner's place along it.
-      angles[own] = along * (corner.y * p.z - corner.z * p.y);
-    }
-    angles[index] = corner.y * out.z - corner.z * out.y;
-  }
-  return { distances, angles };
+/** Derivative of that size by every flat's distance; turning a flat about the axis leaves it as it is. */
+export function heldGradient({ punch }: Job, index: number): readonly number[] {
+  const facing = opposite(punch.section, index);
+  return punch.section.map(
+    (_, i) => (i === index ? 1 : 0) + (i === (facing === 'none' ? index : facing) ? 1 : 0),
+  );
 }
 
 /** The shift of a section's centre for errors of its flats: rows give y and z for each flat's error. */
@@ -175,7 +118,10 @@ export function shiftRows(section: Section): {
   readonly y: readonly number[];
   readonly z: readonly number[];
 } {
-  // Least squares of error = shift . n + growth; a breath of ridge keeps what cannot be seen at zero.
+  // One flat, or two that do not face each other, cannot show where the centre went.
+  const shows = section.length > 2 || (section.length === 2 && opposite(section, 0) !== 'none');
+  if (!shows) return { y: section.map(() => 0), z: section.map(() => 0) };
+  // Least squares of error = shift . n + growth; a breath of ridge keeps a direction that two flats cannot see at zero.
   const rows = section.map(({ at }) => [normal(at).y, normal(at).z, 1]);
   const matrix = [0, 1, 2].map((r) =>
     [0, 1, 2].map(

@@ -38,6 +38,8 @@ interface Numbers {
     readonly strokes: number;
     readonly most: number;
     readonly infeed: Mm | 'none';
+    /** A removal rate is held, so no infeed is asked for. */
+    readonly held: boolean;
   };
   'infeed-too-heavy': { readonly infeed: Mm; readonly most: Mm };
   'infeed-too-fine': { readonly infeed: Mm; readonly lastDigit: Mm };
@@ -64,7 +66,7 @@ interface Numbers {
     readonly most: number;
     readonly infeed: Mm;
   };
-  'wear-drift': { readonly drift: Mm; readonly tolerance: Mm; readonly total: Mm };
+  'wear-unseen': { readonly bias: Mm; readonly tolerance: Mm };
   'under-socket': { readonly size: Mm; readonly least: Mm; readonly minus: Mm };
   'over-other-limit': { readonly size: Mm; readonly most: Mm; readonly table: string };
   'figures-assumed': {

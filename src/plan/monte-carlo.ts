@@ -7,7 +7,7 @@ import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { type Mm, mm, rad } from '../quantity/unit.js';
 import { deviation, type ErrorBudget } from './error-budget.js';
-import { centreOffset, type Errors, realPunch, sizeAcross } from './error-model.js';
+import { centreOffset, type Errors, heldSize, realPunch } from './error-model.js';
 
 export interface Simulated {
   readonly punches: number;
@@ -40,13 +40,14 @@ function normals(seed: number): () => number {
 /** The share of a sorted list that counts as nearly all. */
 const NEARLY_ALL = 0.95;
 
+/** @returns sizes in mm; the same seed gives the same punches. */
 export function simulate({ grinding, spreads }: ErrorBudget, punches: number, seed: number): Simulated {
   const { job } = grinding;
   const { section, tolerance, relief } = job.punch;
   const next = normals(seed);
   const draw = (spread: number): number => deviation(spread) * next();
   const list = (spread: number): number[] => section.map(() => draw(spread));
-  const ordered = section.map((_, i) => sizeAcross(job, { section, relief }, i));
+  const ordered = section.map((_, i) => heldSize(job, { section, relief }, i));
   const sums = section.map(() => ({ sum: 0, squares: 0 }));
   const offsets: number[] = [];
   let good = 0;
@@ -65,7 +66,7 @@ export function simulate({ grinding, spreads }: ErrorBudget, punches: number, se
     const punch = realPunch(grinding, errors);
     let within = true;
     section.forEach((_, i) => {
-      const error = sizeAcross(job, punch, i) + (errors.readings[i] ?? 0) - (ordered[i] ?? 0);
+      const error = heldSize(job, punch, i) + (errors.readings[i] ?? 0) - (ordered[i] ?? 0);
       const of = sums[i];
       if (of !== undefined) {
         of.sum += error;

@@ -14,7 +14,7 @@ import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
 import { cannotIndex, type Setting, settingFor } from './indexing.js';
 import { loadOf, type PassLoad } from './load.js';
-import { type PassKind, passesOf } from './passes.js';
+import { NO_SLACK, type PassKind, passesOf, type Slack } from './passes.js';
 import { strokeStart } from './stroke.js';
 
 export interface Pass {
@@ -88,6 +88,7 @@ function createGround(
 ): (flat: FlatPlan, kinds: readonly PassKind[]) => readonly Pass[] {
   const slope = job.punch.relief;
   const heights = new Map<FlatPlan, Mm>();
+  const lastWorn = new Map<FlatPlan, Mm>();
   let worn = mm(0);
   const stageFor = (flat: FlatPlan): Stage => ({
     blank: job.blank,
@@ -99,16 +100,27 @@ function createGround(
         : [{ at: other.at, distance: distanceFromHeight(height, slope) }];
     }),
   });
+  /** Lowered for wear, a wheel that has not worn would bite that much deeper at once: passes begin higher. */
+  const slackFor = (flat: FlatPlan): Slack => {
+    if (job.grinding.wear !== 'compensate') return NO_SLACK;
+    const before = lastWorn.get(flat);
+    return before === undefined
+      ? { rough: worn, finish: mm(0) }
+      : { rough: mm(0), finish: mm(worn - before) };
+  };
   return (flat, kinds) => {
     const stage = stageFor(flat);
-    return passesOf(flat, job, stage)
+    return passesOf(flat, job, stage, slackFor(flat))
       .filter(({ kind }) => kinds.includes(kind))
       .map(({ kind, level }) => {
         const before = heights.get(flat) ?? mm(flat.stockTop + job.grinding.startAbove);
         const load = loadOf(job, flat, stage, { level, before });
         const w = job.grinding.wear === 'compensate' ? mm(level - worn) : level;
-        const pass: Pass = { kind, level, w, start: strokeStart(job, flat, level, clear), load, worn };
-        heights.set(flat, level);
+        // As if the rim had not worn: then it stands lowest, and the metal ends farthest out.
+        const pass: Pass = { kind, level, w, start: strokeStart(job, flat, w, clear), load, worn };
+        // A pass in the air, begun higher for an unworn wheel, puts no metal back.
+        heights.set(flat, mm(Math.min(before, level)));
+        lastWorn.set(flat, worn);
         worn = mm(worn + rimLoss(job, load.volume));
         return pass;
       });

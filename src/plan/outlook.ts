@@ -32,10 +32,11 @@ type PassStep = Extract<Step, { readonly kind: 'pass' }>;
 const passesIn = (steps: readonly Step[]): readonly PassStep[] =>
   steps.filter((step) => step.kind === 'pass');
 
-/** Each figure the greatest of any pass; the volume their sum. */
-function greatest(loads: readonly PassLoad[]): PassLoad | 'none' {
+/** Each figure the greatest of any pass, the volume their sum; `none` of no pass. */
+export function greatest(loads: readonly PassLoad[]): PassLoad | 'none' {
   if (loads.length === 0) return 'none';
-  const most = (of: (load: PassLoad) => number): number => Math.max(...loads.map(of));
+  const most = (of: (load: PassLoad) => number): number =>
+    loads.reduce((so, load) => Math.max(so, of(load)), 0);
   return {
     bite: mm(most(({ bite }) => bite)),
     engaged: mm(most(({ engaged }) => engaged)),
@@ -78,5 +79,5 @@ export function smallestRough(steps: readonly Step[]): Mm | 'none' {
     const before = rough[i - 1];
     return before?.flat === flat ? [before.pass.level - pass.level] : [];
   });
-  return infeeds.length === 0 ? 'none' : mm(Math.min(...infeeds));
+  return infeeds.length === 0 ? 'none' : mm(infeeds.reduce((a, b) => Math.min(a, b)));
 }

@@ -24,16 +24,29 @@ export interface PassHeight {
 /** Gives the infeed to go down to `level`, at most `most`. */
 type InfeedTo = (level: Mm, most: Mm) => Mm;
 
+/** How much higher roughing and finishing begin, for a wheel that has not worn as predicted. */
+export interface Slack {
+  readonly rough: Mm;
+  readonly finish: Mm;
+}
+
+export const NO_SLACK: Slack = { rough: mm(0), finish: mm(0) };
+
 /** @param stage the blank and what the other flats have lost when this flat's passes begin. */
-export function passesOf(flat: FlatPlan, job: Job, stage: Stage): readonly PassHeight[] {
+export function passesOf(
+  flat: FlatPlan,
+  job: Job,
+  stage: Stage,
+  slack: Slack = NO_SLACK,
+): readonly PassHeight[] {
   const { roughInfeed, finishInfeed, finishAllowance, startAbove, sparkOut, limit } = job.grinding;
-  const start = flat.stockTop + startAbove;
+  const start = flat.stockTop + startAbove + slack.rough;
   const roughed = flat.w + finishAllowance;
   const infeed: InfeedTo =
     limit.removalRate === undefined ? (_, most) => most : equalLoad(flat, job, stage, limit.removalRate);
   return [
     ...ladder(roughed, start, roughInfeed, infeed).map((level): PassHeight => ({ kind: 'rough', level })),
-    ...ladder(flat.w, Math.min(roughed, start), finishInfeed, infeed).map(
+    ...ladder(flat.w, Math.min(roughed + slack.finish, start), finishInfeed, infeed).map(
       (level): PassHeight => ({ kind: 'finish', level }),
     ),
     ...Array.from({ length: sparkOut }, (): PassHeight => ({ kind: 'spark-out', level: flat.w })),
@@ -43,7 +56,7 @@ export function passesOf(flat: FlatPlan, job: Job, stage: Stage): readonly PassH
 /** A step that misses the top by less than this share of an infeed is none. */
 const WHOLE = 1e-9;
 
-/** More passes than any job allows: a limit that cannot be held must not run for ever. */
+/** Passes of one kind and flat beyond which nobody counts: the plan is refused long before. */
 const MOST_PASSES = 25_000;
 
 /** Heights from just below `top` down to `bottom`, counted up from there; none if top is not above. */
@@ -76,7 +89,8 @@ function equalLoad(flat: FlatPlan, job: Job, stage: Stage, limit: number): Infee
       if (now <= 0) return most;
       infeed = Math.min(most, infeed * (allowed / now));
     }
-    // Whole digits of the program, so that rounding makes no stroke deeper than its neighbours.
-    return infeed < digit || infeed === most ? mm(infeed) : mm(Math.floor(infeed / digit + WHOLE) * digit);
+    // Whole digits of the program, so that rounding makes no stroke deeper than its neighbours; where not even one
+    // digit keeps the limit a rule says so.
+    return infeed === most ? most : mm(Math.max(1, Math.floor(infeed / digit + WHOLE)) * digit);
   };
 }

@@ -8,7 +8,8 @@ import type { Slope } from '../job/layout.js';
 import { surfaceSpeed } from '../quantity/speed.js';
 import { type Mm, type MPerS, mm, type Rad, rad } from '../quantity/unit.js';
 import { cornerRelief } from '../section/corner.js';
-import { acrossFlat } from '../section/outline.js';
+import { acrossFlat, readingShare } from '../section/outline.js';
+import { biasOf, grindingOf } from './error-budget.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, planFlats } from './flat.js';
 import { orderSteps, type Step } from './order.js';
@@ -25,6 +26,17 @@ import { applyRules } from './rules.js';
 import { planTotals, type Totals } from './time.js';
 import { planTouchOff, type TouchOff } from './touch-off.js';
 
+export interface Reading {
+  readonly flat: number;
+  readonly finished: Mm;
+  readonly roughed: Mm;
+  /** The tolerance is on across flats or twice a distance; these are its limits as this reading shows them. */
+  readonly least: Mm;
+  readonly most: Mm;
+  /** How far the reading moves for each mm the rim stands too high. */
+  readonly share: number;
+}
+
 export interface Plan {
   readonly job: Job;
   readonly slope: Slope;
@@ -35,7 +47,7 @@ export interface Plan {
   /** Relief along the corners of a regular section; `none` for a free one. */
   readonly cornerRelief: Rad | 'none';
   /** What the micrometer should read across each flat at the front face, finished and after roughing. */
-  readonly readings: readonly { readonly flat: number; readonly finished: Mm; readonly roughed: Mm }[];
+  readonly readings: readonly Reading[];
   readonly surface: MPerS;
   readonly flats: readonly FlatPlan[];
   readonly positions: Positions;
@@ -57,7 +69,9 @@ export function planJob(job: Job): Plan {
   const places = machinePlaces(job, flats, positions);
   const loads = planLoads(steps);
   const wear = planWear(steps);
-  const { sides, relief, headTilt, section } = job.punch;
+  const touchOff = planTouchOff(job);
+  const bias = biasOf(grindingOf({ job, touchOff, wear, steps })).size;
+  const { sides, relief, headTilt, section, tolerance } = job.punch;
   const { sineBar } = job.holding.slope;
   const roughed = section.map(({ at, distance }) => ({
     at,
@@ -69,21 +83,28 @@ export function planJob(job: Job): Plan {
     sineBarHeight: sineBar === undefined ? 'none' : mm(sineBar * Math.sin(relief)),
     workingClearance: rad(relief - headTilt),
     cornerRelief: sides === 'free' ? 'none' : cornerRelief(relief, sides),
-    readings: section.map((_, i) => ({
-      flat: i + 1,
-      finished: acrossFlat(section, job.blank, i),
-      roughed: acrossFlat(roughed, job.blank, i),
-    })),
+    readings: section.map((_, i) => {
+      const finished = acrossFlat(section, job.blank, i);
+      const share = readingShare(section, job.blank, i);
+      return {
+        flat: i + 1,
+        finished,
+        roughed: acrossFlat(roughed, job.blank, i),
+        least: mm(finished - (tolerance.minus * share) / 2),
+        most: mm(finished + (tolerance.plus * share) / 2),
+        share,
+      };
+    }),
     surface: surfaceSpeed(job.wheel.diameter, job.grinding.spindleSpeed),
     flats,
     positions,
-    touchOff: planTouchOff(job),
+    touchOff,
     steps,
     totals: planTotals(job, steps, positions),
     loads,
     wear,
     equalSteps: equalSteps(job, flats, steps, positions),
-    findings: [...flatFindings, ...indexFindings, ...applyRules({ job, flats, steps, places, loads, wear })],
+    findings: [...flatFindings, ...indexFindings, ...applyRules({ job, flats, steps, places, loads, bias })],
   };
 }
 

@@ -1,7 +1,7 @@
 /**
  * Where the wheel stands when nothing may be touched. Clear: beyond the tip's upper edge,
- * u = R sin t + clearance + Rw, with R the circle the blank turns in, since infeed and index both happen
- * here. Index height: over all stock and over the holding nose.
+ * u = R sin t + clearance + Rw, with R the circle the blank turns in, since the index happens here; the first infeed after
+ * one too, later ones just past the metal (plan/stroke). Index height: over all stock and over the holding nose.
  */
 import { type Job, layoutOf, slopeOf } from '../job/job.js';
 import { type MachinePoint, toMachine } from '../job/layout.js';

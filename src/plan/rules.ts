@@ -13,7 +13,6 @@ import {
   type Mm,
   type MPerS,
   mm,
-  mm2PerS,
   mm3PerS,
   mmPerMin,
   mPerS,
@@ -27,8 +26,9 @@ import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
 import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
 import { limitsOf } from './limit.js';
+import type { PassLoad } from './load.js';
 import type { Step } from './order.js';
-import type { Loads, WearOutlook } from './outlook.js';
+import type { Loads } from './outlook.js';
 
 /** Working clearance below this rubs on springy stock; common practice, no source. */
 const THIN_CLEARANCE: Rad = radFromDeg(0.5);
@@ -52,7 +52,8 @@ export interface Planned {
   readonly steps: readonly Step[];
   readonly places: readonly MachinePoint[];
   readonly loads: Loads;
-  readonly wear: WearOutlook;
+  /** What wear that nobody takes back adds to a size. */
+  readonly bias: Mm;
 }
 
 type Rule = (planned: Planned) => readonly PlanFinding[];
@@ -191,7 +192,9 @@ const strokeCount: Rule = ({ job, flats, steps }) => {
     const { startAbove, finishAllowance, finishInfeed, sparkOut } = job.grinding;
     // What is left for roughing after the finish and spark-out passes; none may be left.
     const rough = most - sparkOut - Math.ceil(finishAllowance / finishInfeed);
-    const infeed = rough > 0 ? mm(Math.max(0, stock + startAbove - finishAllowance) / rough) : 'none';
+    const held = job.grinding.limit.removalRate !== undefined;
+    const infeed =
+      rough > 0 && !held ? mm(Math.max(0, stock + startAbove - finishAllowance) / rough) : 'none';
     return [
       {
         code: 'stroke-too-deep',
@@ -201,6 +204,7 @@ const strokeCount: Rule = ({ job, flats, steps }) => {
         strokes,
         most,
         infeed,
+        held,
       },
     ];
   });
@@ -271,7 +275,7 @@ const practice: Rule = ({ job }) => {
 /** A limit counts as kept to within this share. */
 const KEPT_WITHIN = 1.0001;
 
-const heldLimit: Rule = ({ job, steps }) => {
+const heldLimit: Rule = ({ job, steps, loads }) => {
   const limit = job.grinding.limit.removalRate;
   if (limit === undefined) return [];
   const digit = lastDigit(job);
@@ -281,8 +285,9 @@ const heldLimit: Rule = ({ job, steps }) => {
       ? [(step.pass.load.removalRate * digit) / step.pass.load.bite]
       : [],
   );
-  const least = mm3PerS(Math.max(0, ...rates));
-  if (least <= limit * KEPT_WITHIN) return [];
+  const least = mm3PerS(rates.reduce((a, b) => Math.max(a, b), 0));
+  const now = loads.rough === 'none' ? 0 : loads.rough.removalRate;
+  if (least <= limit * KEPT_WITHIN && now <= limit * KEPT_WITHIN) return [];
   return [
     {
       code: 'limit-too-low',
@@ -296,41 +301,47 @@ const heldLimit: Rule = ({ job, steps }) => {
   ];
 };
 
+/** The kind of pass that asks for more, and the key and infeed that would ease it. */
+function heavier(
+  { grinding }: Job,
+  { rough, finish }: Loads,
+  of: (load: PassLoad) => number,
+): {
+  readonly load: PassLoad | 'none';
+  readonly key: 'grinding.roughInfeed' | 'grinding.finishInfeed';
+  readonly infeed: Mm;
+} {
+  const [a, b] = [rough, finish].map((load) => (load === 'none' ? 0 : of(load)));
+  return (a ?? 0) >= (b ?? 0)
+    ? { load: rough, key: 'grinding.roughInfeed', infeed: grinding.roughInfeed }
+    : { load: finish, key: 'grinding.finishInfeed', infeed: grinding.finishInfeed };
+}
+
 const burning: Rule = ({ job, loads }) => {
   const { specific: most } = limitsOf(job);
-  const worst = [loads.rough, loads.finish].filter((load) => load !== 'none');
-  const specific = Math.max(0, ...worst.map((load) => load.specific));
-  if (specific <= most * KEPT_WITHIN) return [];
-  const share = most / specific;
-  const { roughInfeed, strokeSpeed: speed, coolant } = job.grinding;
+  const { load, key, infeed } = heavier(job, loads, ({ specific }) => specific);
+  if (load === 'none' || load.specific <= most * KEPT_WITHIN) return [];
+  const share = most / load.specific;
   return [
     {
       code: 'burn-risk',
       severity: 'warning',
-      key: 'grinding.roughInfeed',
-      specific: mm2PerS(specific),
+      key,
+      specific: load.specific,
       most,
-      coolant: coolant === 'none' ? 'dry' : 'wet',
-      infeed: mm(roughInfeed * share),
-      strokeSpeed: mmPerMin(speed * share),
+      coolant: job.grinding.coolant === 'none' ? 'dry' : 'wet',
+      infeed: mm(infeed * share),
+      strokeSpeed: mmPerMin(job.grinding.strokeSpeed * share),
     },
   ];
 };
 
-const spindlePower: Rule = ({ job, loads: { rough } }) => {
+const spindlePower: Rule = ({ job, loads }) => {
   const { power: most } = limitsOf(job);
-  if (most === 'none' || rough === 'none' || rough.power <= most) return [];
-  const infeed = mm((job.grinding.roughInfeed * most) / rough.power);
-  return [
-    {
-      code: 'power-short',
-      severity: 'warning',
-      key: 'grinding.roughInfeed',
-      power: rough.power,
-      most,
-      infeed,
-    },
-  ];
+  const { load, key, infeed } = heavier(job, loads, ({ power }) => power);
+  if (most === 'none' || load === 'none' || load.power <= most) return [];
+  const wouldDo = mm((infeed * most) / load.power);
+  return [{ code: 'power-short', severity: 'warning', key, power: load.power, most, infeed: wouldDo }];
 };
 
 const bending: Rule = ({ job, loads }) => {
@@ -357,13 +368,11 @@ const bending: Rule = ({ job, loads }) => {
   ];
 };
 
-const wearing: Rule = ({ job, wear }) => {
+const wearing: Rule = ({ job, bias }) => {
   const { plus, minus } = job.punch.tolerance;
   const band = mm(plus + minus);
-  // Two flats make a size.
-  if (job.grinding.wear === 'compensate' || band === 0 || 2 * wear.drift <= band) return [];
-  const { drift, total } = wear;
-  return [{ code: 'wear-drift', severity: 'warning', key: 'grinding.wear', drift, tolerance: band, total }];
+  if (band === 0 || bias <= band) return [];
+  return [{ code: 'wear-unseen', severity: 'warning', key: 'grinding.wear', bias, tolerance: band }];
 };
 
 /** A rim that loses more than this share of each bite cannot be followed by prediction; common practice, no source. */
@@ -376,7 +385,7 @@ const compensable: Rule = ({ job, steps }) => {
       ? [rimLoss(job, step.pass.load.volume) / step.pass.load.bite]
       : [],
   );
-  const share = Math.max(0, ...shares);
+  const share = shares.reduce((a, b) => Math.max(a, b), 0);
   if (share <= WEARS_AWAY) return [];
   const ratio = (job.figures.ratio.taken * share) / WEARS_AWAY;
   return [

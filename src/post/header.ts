@@ -19,8 +19,15 @@ function name(text: string): string {
   return cut.slice(0, NAME_ROOM).trim();
 }
 
-/** @param passes how many passes this program makes, if not all of the plan's. */
-export function header(plan: Plan, passes: number = plan.totals.passes): readonly Line[] {
+/**
+ * @param passes how many passes this program makes, if not all of the plan's.
+ * @param place of the program in a set that counts from one touch-off.
+ */
+export function header(
+  plan: Plan,
+  passes: number = plan.totals.passes,
+  place: 'only' | 'first of a set' | 'later of a set' = 'only',
+): readonly Line[] {
   const { job } = plan;
   const { machine, wheel, blank, grinding } = job;
   const length = lengthText(job);
@@ -38,7 +45,7 @@ export function header(plan: Plan, passes: number = plan.totals.passes): readonl
     'PROGRAMMED POINT: CENTRE OF THE RIM PLANE',
     ...slopeTexts(plan),
     ...touchOffTexts(plan),
-    ...wearTexts(plan),
+    ...wearTexts(plan, place),
     `STROKES: ${grinding.order}, ${passes} PASSES, ABOUT ${minutes} MIN RUNNING`,
   ]
     .map((text) => comment(text.toUpperCase()))
@@ -75,11 +82,19 @@ function slopeTexts({ job, slope, sineBarHeight }: Plan): readonly string[] {
 }
 
 /** A program that lowers its passes must not be run twice on one touch-off. */
-function wearTexts({ job, wear }: Plan): readonly string[] {
+function wearTexts(
+  { job, wear }: Plan,
+  place: 'only' | 'first of a set' | 'later of a set',
+): readonly string[] {
   if (job.grinding.wear !== 'compensate') return [];
+  // What the flats before have cost the rim is in these heights already.
+  if (place === 'later of a set')
+    return ['WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET, ALL COUNT FROM ONE SETTING'];
   return [
     `WEAR: PASSES LOWERED BY UP TO ${lengthText(job)(wear.total)} FOR THE LOSS OF THE RIM AS PREDICTED`,
-    'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, MEASURE AFTER THE FIRST FLATS',
+    place === 'only'
+      ? 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, MEASURE AFTER THE FIRST FLATS'
+      : 'WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET',
   ];
 }
 

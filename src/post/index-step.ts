@@ -84,5 +84,6 @@ export function measuringStop(plan: Plan): readonly Line[] {
   return handStop(plan, [
     comment('MEASURING STOP AFTER ROUGHING: DO NOT MOVE THE PUNCH IN ITS HOLDING'),
     ...readings,
+    comment('MEASURE: TOO LARGE MEANS A WORN RIM, SET IT ANEW BY THE SHEET'),
   ]);
 }

@@ -55,7 +55,7 @@ export function postPerFlat(plan: Plan, options: PostOptions = {}): readonly Pro
       ...indexComments(plan.job, index),
       ...notes(options),
       ...(measureFirst ? [comment('MEASURE BEFORE THIS PROGRAM: ROUGHING IS DONE ON EVERY FLAT')] : []),
-      ...header(plan, passes.length),
+      ...header(plan, passes.length, i === 0 ? 'first of a set' : 'later of a set'),
       ...modes(plan.job),
       ...goClear(plan.job, plan.positions),
       ...startWheel(plan.job),

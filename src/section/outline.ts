@@ -50,6 +50,18 @@ export function acrossFlat(section: Section, blank: Blank, index: number): Mm {
   return mm(flat.distance + outlineSupport(section, blank, rad(flat.at + Math.PI)));
 }
 
+/** A step of the distances for their derivative, mm. */
+const STEP = 1e-4;
+
+/**
+ * How far the reading across flat `index` moves for each mm that every flat moves out: 2 over an opposite flat,
+ * 1 + 1 / cos(pi / n) over a corner of a regular section, 1 over the blank's own round.
+ */
+export function readingShare(section: Section, blank: Blank, index: number): number {
+  const moved = section.map(({ at, distance }) => ({ at, distance: mm(distance + STEP) }));
+  return (acrossFlat(moved, blank, index) - acrossFlat(section, blank, index)) / STEP;
+}
+
 /** The farthest corner that sticks out of the blank, by how much; 0 or less if all corners lie inside. */
 export function cornerOutside(section: Section, blank: Blank): Mm {
   return mm(Math.max(...corners(section).map((corner) => outsideBlank(blank, corner))));

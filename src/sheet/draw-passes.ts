@@ -16,7 +16,7 @@ export function drawPasses(plan: Plan): string {
   const passes = plan.steps.flatMap((step) =>
     step.kind === 'pass' && step.flat === flat ? [step.pass] : [],
   );
-  const start = Math.max(flat.stock, ...passes.map(({ level }) => level - flat.w));
+  const start = passes.reduce((most, { level }) => Math.max(most, level - flat.w), flat.stock as number);
   const at = (count: number, left: number): Point => [
     (count / Math.max(1, passes.length)) * WIDTH,
     HEIGHT * (1 - left / start),

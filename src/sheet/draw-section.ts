@@ -1,10 +1,11 @@
 /** The section seen from the tip: blank, finished section, flats numbered as they are ground, work zero. */
+import type { Job } from '../job/job.js';
 import type { Plan } from '../plan/plan.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { sayIn } from '../quantity/say.js';
 import { mm, rad } from '../quantity/unit.js';
 import { blankFlats, circumradius } from '../section/blank.js';
-import { normal } from '../section/flat.js';
+import { normal, type Section } from '../section/flat.js';
 import { acrossFlat } from '../section/outline.js';
 import { corners, isClosed } from '../section/polygon.js';
 import { circle, dimension, label, line, type Point, picture, polygon } from './svg.js';
@@ -12,10 +13,16 @@ import { circle, dimension, label, line, type Point, picture, polygon } from './
 /** Directions at which the outline is looked at; a corner's own direction is added. */
 const RAYS_DEG = 2;
 
+/** The section as it lies under the wheel first: flat 1 up. */
+const upright = ({ punch }: Job, section: Section): Section => {
+  const turn = punch.section[0]?.at ?? 0;
+  return section.map(({ at, distance }) => ({ at: rad(at - turn), distance }));
+};
+
 /** The finished outline: along each ray the nearer of blank and flats. */
 function outline({ job }: Plan): readonly Point[] {
-  const { section } = job.punch;
-  const flats = [...section, ...blankFlats(job.blank)];
+  const section = upright(job, job.punch.section);
+  const flats = [...section, ...upright(job, blankFlats(job.blank))];
   const radius = circumradius(job.blank);
   const ofCorners = isClosed(section) ? corners(section).map(({ y, z }) => Math.atan2(-y, z)) : [];
   const rays = Array.from({ length: 360 / RAYS_DEG }, (_, i) => radFromDeg(i * RAYS_DEG) as number);
@@ -35,7 +42,7 @@ function outline({ job }: Plan): readonly Point[] {
 }
 
 function blankOutline({ job }: Plan): string {
-  const flats = blankFlats(job.blank);
+  const flats = upright(job, blankFlats(job.blank));
   if (flats.length === 0) return circle([0, 0], job.blank.size / 2, 'dashed');
   return polygon(
     corners(flats).map(({ y, z }): Point => [y, -z]),
@@ -46,7 +53,7 @@ function blankOutline({ job }: Plan): string {
 export function drawSection(plan: Plan): string {
   const { job } = plan;
   const say = sayIn(job.units);
-  const { section } = job.punch;
+  const section = upright(job, job.punch.section);
   const R = circumradius(job.blank);
   const font = R * 0.24;
   const numbers = section.map(({ at }, i) => {
@@ -55,7 +62,7 @@ export function drawSection(plan: Plan): string {
     return label([out.y * far, -out.z * far + font * 0.35], `${i + 1}`, font);
   });
   const first = section[0]?.distance ?? mm(0);
-  const across = acrossFlat(section, job.blank, 0);
+  const across = acrossFlat(job.punch.section, job.blank, 0);
   const x = R * 1.62;
   const cross = R * 0.18;
   const body = [

@@ -2,7 +2,7 @@
  * Punch, wheel and nose in the plane of the slope, to scale: the wheel at the end of its stroke and clear of the
  * tip. With the head tilted everything turns, so that the punch lies level as it does on that machine.
  */
-import { slopeOf } from '../job/job.js';
+import { layoutOf, slopeOf } from '../job/job.js';
 import type { Plan } from '../plan/plan.js';
 import { sayIn } from '../quantity/say.js';
 import { mm, rad } from '../quantity/unit.js';
@@ -95,6 +95,7 @@ export function drawSide(plan: Plan): string {
     return `${dimension([from, y], [to, y], tick)}${label([middle, y - font * 0.3], text, font)}`;
   };
   const [endAt, clearAt] = [at(flat.centreEnd, flat.w)[0], at(positions.clear, flat.w)[0]];
+  const radius = layoutOf(job).xWritten === 'diameter' ? ' (radius)' : '';
   const zero = at(0, 0);
   const rimAt = at(positions.clear, flat.w);
   const column = right + font * 0.6;
@@ -110,8 +111,13 @@ export function drawSide(plan: Plan): string {
     line(at(positions.clear, flat.w - 3), at(positions.clear, flat.w + SHOWN_HEIGHT), 'axis'),
     along(ofPart(-stickOut, 0)[0], tip, row(1), `stick-out ${say.length(stickOut)}`),
     along(ofPart(-job.punch.flatLength, 0)[0], tip, row(2), `flats ${say.length(job.punch.flatLength)}`),
-    along(tip, endAt, over(0), `end of stroke ${say.length(mm(flat.centreEnd))}`),
-    along(tip, clearAt, over(1), `clear ${say.length(positions.clear)}`),
+    // With the head tilted these run along the rim's plane, not along the paper.
+    ...(head
+      ? []
+      : [
+          along(tip, endAt, over(0), `end of stroke ${say.length(mm(flat.centreEnd))}${radius}`),
+          along(tip, clearAt, over(1), `clear ${say.length(positions.clear)}${radius}`),
+        ]),
     // With the head tilted the rim's height does not stand upright on paper.
     ...(head
       ? []

@@ -12,6 +12,9 @@ import { circumradius } from '../section/blank.js';
 import { corners, isClosed } from '../section/polygon.js';
 import { fact, type Part, part } from './model.js';
 
+/** Form depth stays within this share of the flats; common practice, no source. */
+const WITHIN_FLATS = 0.9;
+
 /** Feed a revolution to start with in steel and in brass; from memory. */
 const START_FEED = { mm: [0.02, 0.05], inch: [0.0008, 0.002] } as const;
 
@@ -24,6 +27,8 @@ export function headPart({ job, workingClearance }: Plan): Part {
       ? mm(2 * Math.max(...corners(section).map(({ y, z }) => Math.hypot(y, z))))
       : mm(2 * circumradius(job.blank));
   const start = (work: 0 | 1): string => say.length(toMm(START_FEED[job.units][work], job.units));
+  // The blank behind the flats must not follow into the hole.
+  const depth = (times: number): Mm => mm(Math.min(times * inscribed, job.punch.flatLength * WITHIN_FLATS));
   const pilots = sides === 6 ? PILOTS.hex : sides === 4 ? PILOTS.square : undefined;
   return part('head', 'In the broaching head (common practice)', {
     facts: [
@@ -38,9 +43,12 @@ export function headPart({ job, workingClearance }: Plan): Part {
       fact('Lead chamfer', `90 deg included, opening to ${say.length(mm(across + CHAMFER_OVER))}`),
       fact(
         'Depth',
-        `up to ${say.length(mm(DEPTH.most * inscribed))}, ${say.length(mm(DEPTH.hard * inscribed))} in hard steel; pilot ${PILOT_DEPTH.join(' to ')} times as deep, for the chips`,
+        `up to ${say.length(depth(DEPTH.most))}, ${say.length(depth(DEPTH.hard))} in hard steel, never past the flats; pilot ${PILOT_DEPTH.join(' to ')} times as deep, for the chips`,
       ),
-      fact('Spindle', 'start at 600 rev/min in steel, up to 1800 in brass'),
+      fact(
+        'Spindle',
+        'start at 600 rev/min in steel, up to 1800 in brass; never over what head and machine are marked',
+      ),
       fact(
         'Feed',
         `start at ${start(0)} a revolution in steel, ${start(1)} in brass; never over ${say.length(mm(across * Math.tan(headTilt)))}`,

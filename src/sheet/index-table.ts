@@ -4,6 +4,8 @@
  * spaces apart, one hole more counting the pin's own. Rotary axis: its position and block.
  * Source: US Navy NAVEDTRA 14345, plain indexing; a forum article on the spin index (36 holes, vernier 0 to 9).
  */
+import { layoutOf } from '../job/job.js';
+import { rotarySign } from '../job/layout.js';
 import type { Setting } from '../plan/indexing.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad, withinTurnDeg } from '../quantity/angle.js';
@@ -73,13 +75,16 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
   const several = new Set(programs.map(({ name }) => name)).size > 1;
   const indexes = steps.flatMap((step) => (step.kind === 'index' ? [step] : []));
   const byHand = job.holding.index === 'by hand';
+  const sign = rotarySign(layoutOf(job), job.machine.rotary?.sense ?? 'standard');
   const rows = indexes.map(({ flat, setting }, i) => {
     const place = places[i];
     const known = place?.flat === flat.number;
     const where = [...(several ? [known ? place.program : '-'] : []), known ? `${place.line}` : '-'];
-    const angle = trimmed(degFromRad(flat.at), 3);
+    // What the program says to the axis, which may count the other way.
+    const angle = trimmed((byHand ? 1 : sign) * degFromRad(flat.at), 3);
     return [`${flat.number}`, angle, ...settingCells(setting), ...where];
   });
+  const twice = new Set(indexes.map(({ flat }) => flat.number)).size < indexes.length;
   const kind = indexes[0]?.setting.kind ?? 'axis';
   const axis = job.machine.rotary?.axis ?? 'A';
   return part('index', 'Indexing', {
@@ -92,21 +97,33 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
           ...(several ? ['program'] : []),
           byHand ? 'stop in line' : 'block in line',
         ],
-        rows,
+        rows: merged(rows),
       },
     ],
-    notes: byHand
-      ? [
-          'At each program stop the wheel must stand still before a hand goes in. Angles count counter-clockwise seen from the tip; the punch turns the other way.',
-          ...(kind === 'crank'
-            ? ['Always turn the crank forward; overshot, go back a turn and come again.']
-            : []),
-          ...(kind === 'block side'
-            ? ['Wipe block and seat at every turn; the first side is the one up at the start.']
-            : []),
-        ]
-      : [
-          `The axis turns only in the clear position, and always arrives from one side (${trimmed(degFromRad(rad(job.machine.rotary?.backlash ?? 0)), 3)} deg backlash).`,
-        ],
+    notes: [
+      ...(twice ? ['Each flat comes up twice, in this order: to rough, then to finish.'] : []),
+      ...(byHand
+        ? [
+            'At each program stop the wheel must stand still before a hand goes in. Angles count counter-clockwise seen from the tip; the punch turns the other way.',
+            ...(kind === 'crank'
+              ? ['Always turn the crank forward; overshot, go back a turn and come again.']
+              : []),
+            ...(kind === 'block side'
+              ? ['Wipe block and seat at every turn; the first side is the one up at the start.']
+              : []),
+          ]
+        : [
+            `The axis turns only in the clear position, and always arrives from one side (${trimmed(degFromRad(rad(job.machine.rotary?.backlash ?? 0)), 3)} deg backlash).`,
+          ]),
+    ],
+  });
+}
+
+/** Rows that differ only in where they stand in the program, as one. */
+function merged(rows: readonly (readonly string[])[]): readonly (readonly string[])[] {
+  const settings = [...new Set(rows.map((row) => row.slice(0, -1).join('|')))];
+  return settings.map((setting) => {
+    const same = rows.filter((row) => row.slice(0, -1).join('|') === setting);
+    return [...(same[0] ?? []).slice(0, -1), same.map((row) => row.at(-1) ?? '').join(', ')];
   });
 }

@@ -58,31 +58,34 @@ function partHtml(part: Part, number: number, sheet: Sheet): string {
   ].join('\n');
 }
 
-function verdictHtml({ verdict, playback, pins, warnings, programs }: Sheet): string {
+function verdictHtml({ verdict, playback, pins, warnings, programs, posted }: Sheet): string {
   const names = programs.map(({ name }) => name).join(', ');
   const errors = pins.filter(({ severity }) => severity === 'error');
   const said =
     verdict === 'run'
       ? `<strong>Good to run.</strong> ${escaped(names)}, ${playback.report.lines} lines, dry-run without an error.`
       : `<strong>Do not run.</strong> ${escaped(names)} is refused: ${errors.length} ${errors.length === 1 ? 'error' : 'errors'}.`;
+  const whose = posted
+    ? ''
+    : "<p>The program is not the plan's: wheel, passes and times below are the plan's, the dry run is the program's.</p>";
   const all = [
     ...pins.map(
       ({ program, line, sentence }) => `${line === 0 ? program : `${program}:${line}`} ${sentence}`,
     ),
     ...warnings,
   ];
+  // Where nothing can be played this list is the only place.
+  const shown = playback.steps.length === 0 ? all.length : MOST_SHOWN;
   const list =
     all.length === 0
       ? ''
       : `<ul>${all
-          .slice(0, MOST_SHOWN)
+          .slice(0, shown)
           .map((text) => `<li>${escaped(text)}</li>`)
           .join('')}</ul>`;
   const rest =
-    all.length > MOST_SHOWN
-      ? `<p>and ${all.length - MOST_SHOWN} more, on the timeline of the dry run</p>`
-      : '';
-  return `<div class="verdict ${verdict}" role="status"><p>${said}</p>${list}${rest}</div>`;
+    all.length > shown ? `<p>and ${all.length - shown} more, on the timeline of the dry run</p>` : '';
+  return `<div class="verdict ${verdict}" role="status"><p>${said}</p>${whose}${list}${rest}</div>`;
 }
 
 /** More findings than this push the sheet off its two pages. */
@@ -104,7 +107,7 @@ function dryRunHtml(sheet: Sheet): string {
 <div class="controls">
 <button type="button" id="to-start">To the start</button>
 <button type="button" id="back">Back</button>
-<button type="button" id="play" aria-pressed="false">Play</button>
+<button type="button" id="play">Play</button>
 <button type="button" id="forward">Forward</button>
 <button type="button" id="to-end">To the end</button>
 <label>Blocks a second <select id="pace"><option>2</option><option selected>10</option><option>50</option><option>250</option></select></label>

@@ -44,7 +44,7 @@ export function passesPart(plan: Plan): Part {
       ...(held === undefined ? [] : [fact('Held', `${say.removal(held)} a stroke`)]),
       fact(
         'Time',
-        `${say.time(totals.running)} running, ${totals.stops === 0 ? 'no stop' : `${totals.stops} stops for your hands not counted`}`,
+        `${say.time(totals.running)} running, ${totals.stops === 0 ? 'no stop' : `${totals.stops} ${totals.stops === 1 ? 'stop' : 'stops'} for your hands not counted`}`,
       ),
       fact(
         'In the air',

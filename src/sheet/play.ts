@@ -80,7 +80,7 @@ export function playData(
     nose: job.holding.nose.halfHeight,
     unit: say.unit,
     perMm: job.units === 'inch' ? 1 / 25.4 : 1,
-    decimals: job.units === 'inch' ? 5 : 3,
+    decimals: job.units === 'inch' ? 4 : 3,
     ordered: job.punch.section.map(({ distance }) => mm(distance)),
     good: playback.report.verdict === 'run',
   };

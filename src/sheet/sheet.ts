@@ -19,6 +19,8 @@ export interface SheetInput {
   readonly plan: Plan;
   /** The programs the sheet goes with, and their dry run. */
   readonly programs: readonly SheetProgram[];
+  /** They are the plan's own, not somebody's. */
+  readonly posted: boolean;
   readonly playback: Playback;
   /** Findings of plan and dry run as sentences. */
   readonly pins: readonly Pin[];
@@ -32,6 +34,7 @@ export interface Sheet extends SheetInput {
   readonly parts: readonly Part[];
 }
 
+/** The parts of the sheet, in the order they are read. */
 export function buildSheet(input: SheetInput): Sheet {
   const { plan, programs, playback, gauges } = input;
   return {

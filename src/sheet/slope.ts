@@ -5,7 +5,7 @@
  * Source: Mechanical Engineer's Data Handbook, 7.2.3 (sine bar).
  */
 import { causesOf, grindingOf } from '../plan/error-budget.js';
-import { sizeGradient } from '../plan/error-model.js';
+import { heldGradient } from '../plan/error-model.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
@@ -39,7 +39,7 @@ export function slopePart(plan: Plan, set: GaugeSet): Part {
     tables: [{ head: ['over a span of', `rises by ${say.unit}`], rows: rises }],
     notes: [
       plan.slope.by === 'head'
-        ? 'Prove it: an indicator in the spindle, moved along the table over a span, must change by the rise.'
+        ? 'Prove it: an indicator on an arm in the spindle, swung half a turn over the table from the tip side to the shank side, must read the rise apart, the span being the diameter it swings on.'
         : 'Prove it: an indicator run along the top of the blank must fall toward the tip by the rise over the span.',
     ],
   });
@@ -91,12 +91,12 @@ function effectFacts(plan: Plan, bar: Mm | undefined): readonly Fact[] {
   const span = bar ?? toMm(SPANS[job.units][1], job.units);
   const error = toMm(SHOWN_ERROR[job.units], job.units);
   const turn = error / (span * Math.cos(job.punch.relief));
-  const gradient = sizeGradient(job, 0).distances;
+  const gradient = heldGradient(job, 0);
   const size = turn * gradient.reduce((sum, each, i) => sum + each * (cause?.distances[i] ?? 0), 0);
   return [
     fact(
       `${say.length(error)} too high`,
-      `relief ${fixed(degFromRad(rad(turn)) * 60, 1)} arcmin more, size ${say.fine(mm(size))} larger`,
+      `${bar === undefined ? `over ${say.length(span)}: ` : ''}relief ${fixed(degFromRad(rad(turn)) * 60, 1)} arcmin more, size ${say.fine(mm(size))} larger`,
     ),
   ];
 }

@@ -13,7 +13,7 @@ import { big, type Part, part } from './model.js';
 /** Paper and feelers at hand in a shop. */
 const FEELERS = { mm: [0, 0.05, 0.1], inch: [0, 0.002, 0.004] } as const;
 
-export function touchPart({ job, touchOff }: Plan): Part {
+export function touchPart({ job, touchOff, flats }: Plan): Part {
   const say = sayIn(job.units);
   const there = sayIn(job.machine.units);
   const layout = layoutOf(job);
@@ -26,30 +26,45 @@ export function touchPart({ job, touchOff }: Plan): Part {
     const at = toMachine(layout, slopeOf(job), { u, v: 0, w: touchOff.w + toMm(written, units) });
     return [
       written === 0
-        ? 'none, first spark'
-        : `${trimmed(fromMm(toMm(written, units), units), 3)} ${there.unit}`,
+        ? 'blank, first spark'
+        : `blank, ${trimmed(fromMm(toMm(written, units), units), 3)} feeler`,
       there.column(mm(at[along])),
       there.column(mm(at[up])),
     ];
   });
+  const flat = flats[0];
+  const ground = (level: number): readonly string[] => {
+    const at = toMachine(layout, slopeOf(job), { u, v: 0, w: level });
+    return [there.column(mm(at[along])), there.column(mm(at[up]))];
+  };
+  const again =
+    flat === undefined
+      ? []
+      : [
+          ['flat 1, roughed', ...ground(flat.w + job.grinding.finishAllowance)],
+          ['flat 1, finished', ...ground(flat.w)],
+        ];
+  const diameter = layout.xWritten === 'diameter' ? ' X is a diameter.' : '';
   const across = layout.across === 'none' ? '' : `, ${layout.across.axis.toUpperCase()} on the tool axis`;
   return part('touch', 'Touch-off', {
     facts: [big('Rim edge', `${say.length(touchOff.overlap)} behind the tip`)],
     tables: [
       {
         head: [
-          'paper or feeler',
+          'touching',
           `${along.toUpperCase()} must read ${there.unit}`,
           `${up.toUpperCase()} must read ${there.unit}`,
         ],
-        rows,
+        rows: [...rows, ...again],
       },
     ],
     notes: [
-      `Behind the upper edge of the tip, over the blank${across}.`,
-      'Type these numbers into the work offset while the wheel stands there.',
-      'The blank rises toward the shank, so the first spark comes under the rim edge on the shank side, not at the tip. A program set up from the tip would crash.',
-      'With the wheel running, come down in hundredths until it sparks. With paper or a feeler the wheel stands still.',
+      `Over the tip${across}: type the numbers into the work offset while the wheel stands there.${diameter}`,
+      'The first rows hold on an un-ground blank only. To set a worn or dressed rim anew touch a ground flat 1 and type its row: a row of the blank would send the wheel deep into it.',
+      slopeOf(job).by === 'head'
+        ? 'The rim hangs lowest on the shank side, so the first spark comes there, not at the tip.'
+        : 'The blank rises toward the shank, so the first spark comes there, not at the tip; a set-up from the tip would crash.',
+      `With the wheel running come down by ${say.length(job.grinding.roughInfeed)} at a time until it sparks; with a feeler the wheel stands still.`,
     ],
   });
 }

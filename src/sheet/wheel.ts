@@ -1,4 +1,5 @@
 /** Part 6: the wheel, its speeds, what it loses and what it asks of the machine. Dressing is common practice, no source. */
+import { greatest } from '../plan/outlook.js';
 import type { Plan } from '../plan/plan.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { sayIn } from '../quantity/say.js';
@@ -10,7 +11,7 @@ export function wheelPart({ job, surface, wear, loads }: Plan): Part {
   const say = sayIn(job.units);
   const { wheel, grinding, figures } = job;
   const flats = job.punch.section.length;
-  const { rough } = loads;
+  const rough = greatest([loads.rough, loads.finish].filter((load) => load !== 'none'));
   return part('wheel', 'Wheel and speeds', {
     facts: [
       fact(
@@ -36,7 +37,12 @@ export function wheelPart({ job, surface, wear, loads }: Plan): Part {
           ]),
     ],
     notes: [
-      'Dress before the first punch, before finishing, and whenever it glazes, loads, burns or sings; touch off anew after it.',
+      ...(grinding.wear === 'compensate'
+        ? [
+            'The program lowers its passes by the wear predicted: touch off anew before every run, never dress or touch off within one, and measure after the first flats.',
+          ]
+        : []),
+      'Dress before the first punch, before finishing, and whenever it glazes, loads, burns or sings; after it the rim must be set anew, see touch-off.',
     ],
   });
 }

@@ -29,7 +29,7 @@ describe('the same program, written another way, is the same program', () => {
       'inches',
       (text) =>
         text
-          .replace('G21', 'G20')
+          .replaceAll('G21', 'G20')
           .replace(/([XYZF])(-?[\d.]+)/g, (_, letter, value) => `${letter}${Number(value) / 25.4}`),
     ],
   ])('%s', (_, rewrite) => {

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { planJob } from '../../src/plan/plan.js';
-import { postProgram } from '../../src/post/program.js';
+import { postPerFlat, postProgram } from '../../src/post/program.js';
 import { sampleJob } from '../arbitrary/samples.js';
 
 const BRAKE = 'brake-bolt-hex-6';
@@ -11,6 +11,14 @@ const compensating = () => sampleJob(BRAKE);
 const programOf = (job: ReturnType<typeof compensating>) => postProgram(planJob(job)).text;
 const check = (text: string, job: ReturnType<typeof compensating>) =>
   checkPrograms([{ name: 'p.nc', text }], job);
+
+test('a program that removes more than the job holds is refused', () => {
+  const held = sampleJob('stem-bolt-hex-5', ['sparkOut: 3', 'sparkOut: 3\n  limit: { removalRate: 0.8 }']);
+  const { findings, verdict } = check(programOf(sampleJob('stem-bolt-hex-5')), held);
+  expect(verdict).toBe('refused');
+  expect(findings.map(({ code }) => code)).toContain('stroke-over-limit');
+  expect(check(programOf(held), held).verdict).toBe('run');
+});
 
 describe('wear compensated', () => {
   test('the last flat is told 0.02 mm lower than the first, and both come out alike', () => {
@@ -39,6 +47,49 @@ describe('wear compensated', () => {
     const { verdict, findings } = check(programOf(ignoring()), compensating());
     expect(verdict).toBe('refused');
     expect(findings.map(({ code }) => code)).toContain('size-over');
+  });
+
+  test('a wheel that does not wear after all bites no deeper than it may and is fed down beside the metal', () => {
+    // Flat by flat, a soft wheel: the last flats are told 0.06 mm lower than the first.
+    const soft = (wear: string) =>
+      sampleJob(
+        'stem-bolt-hex-5',
+        ['rough first\n  measuringStop: after roughing', `flat by flat\n  wear: ${wear}`],
+        ['abrasive: aluminium oxide', 'abrasive: aluminium oxide, grindingRatio: 3'],
+      );
+    const text = programOf(soft('compensate'));
+    expect(check(text, soft('compensate')).verdict).toBe('run');
+    const { findings, punch } = check(text, soft('ignore'));
+    for (const { deepestBite } of punch.flats) expect(deepestBite).toBeLessThanOrEqual(0.02 * 1.1 + 0.0012);
+    const codes = findings.map(({ code }) => code);
+    for (const harm of ['rapid-in-stock', 'infeed-in-stock']) expect(codes).not.toContain(harm);
+  });
+
+  test('a rapid that only an unworn wheel would drive into metal is refused', () => {
+    const text = programOf(compensating());
+    const place = text.indexOf('(ROUGH FLAT 6)');
+    const job = compensating();
+    // The blank's top at the reach, raised by less than the rim is thought to have lost.
+    const top = (planJob(job).flats[5]?.stockTop ?? 0) - 0.008;
+    const rapid = `G0 Z${top.toFixed(3)}\nG0 X26.593\nG0 X40.696\nG0 Z29.98\n`;
+    const { findings } = check(`${text.slice(0, place)}${rapid}${text.slice(place)}`, job);
+    expect(findings.map(({ code }) => code)).toContain('rapid-in-stock');
+  });
+
+  test('one program a flat: touch off before the first alone', () => {
+    const job = sampleJob(
+      'valve-cap-triangle',
+      ['strokeSpeed: 500', 'strokeSpeed: 500, wear: compensate'],
+      ['abrasive: cubic boron nitride', 'abrasive: aluminium oxide'],
+    );
+    const [first, second, third] = postPerFlat(planJob(job)).map(({ text }) =>
+      text.replaceAll('\n; - ', ' '),
+    );
+    expect(first).toMatch(/WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET/);
+    for (const later of [second, third]) {
+      expect(later).toMatch(/WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS/);
+      expect(later).not.toMatch(/TOUCH OFF ONCE|TOUCH OFF ANEW/);
+    }
   });
 
   test('the header says so, and to touch off anew before every run', () => {

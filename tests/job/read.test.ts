@@ -90,7 +90,13 @@ describe('a job that cannot be used says where, what and what would do', () => {
     ['sparkOut: 3', 'sparkOut: -1', /grinding\.sparkOut: must be at least 0/],
     ['units: mm', 'units: cm', /units: "cm" is not known here; did you mean mm\?/],
     ['order: rough first', 'order: rough fist', /did you mean rough first\?/],
-    ['order: rough first', 'measuringStop: after roughing', /measuringStop: needs every flat roughed first/],
+    ['  order: rough first\n', '', /measuringStop: needs every flat roughed first/],
+    [
+      'sparkOut: 3',
+      'sparkOut: 3\n  wear: compensate',
+      /grinding\.wear: at a measuring stop the rim is set anew/,
+    ],
+    ['sparkOut: 3', 'sparkOut: 3\n  approach: 0.01', /grinding\.approach: must be at least 0\.1 mm/],
     ['order: rough first', 'finishAllowance: 1', /not readable as YAML: Map keys must be unique/],
     ['finishInfeed: 0.005', 'finishInfeed: 0.05', /finishInfeed is larger than roughInfeed/],
     [

@@ -125,19 +125,19 @@ describe('refuses, with the number that would cure it', () => {
         ['strokeSpeed: 600', 'strokeSpeed: 1500'],
         ['roughInfeed: 0.02', 'roughInfeed: 0.05'],
       ],
-      /1\.25 mm2\/s.* ground dry, where 1 is the limit; a rough infeed of 0\.04 mm or a stroke speed of 1200 mm\/min/,
+      /1\.25 mm2\/s.* ground dry, where 1 is the limit; an infeed of 0\.04 mm or a stroke speed of 1200 mm\/min/,
     ],
     [
       'burn-risk',
       HEX,
       [['sparkOut: 3', 'sparkOut: 3\n  limit: { specificRemovalRate: 0.1 }']],
-      /where 0\.1 is the limit; a rough infeed of 0\.01 mm/,
+      /where 0\.1 is the limit; an infeed of 0\.01 mm/,
     ],
     [
       'power-short',
       HEX,
       [['sparkOut: 3', 'sparkOut: 3\n  limit: { power: 80 W }']],
-      /may ask for 112 W, 80 W are there; a rough infeed of 0\.014 mm/,
+      /may ask for 112 W, 80 W are there; an infeed of 0\.014 mm/,
     ],
     [
       'blank-bends',
@@ -146,22 +146,22 @@ describe('refuses, with the number that would cure it', () => {
         ['finishInfeed: 0.005', 'finishInfeed: 0.02'],
         ['minus: 0.02', 'minus: 0.002'],
       ],
-      /gives way by 0\.001 mm .* 25 % is the limit; an infeed of 0\.01/,
+      /gives way by 0\.\d um .* 25 % is the limit; an infeed of 0\.01/,
     ],
     [
       'wears-too-fast',
       HEX,
       [
         ['abrasive: aluminium oxide', 'abrasive: aluminium oxide, grindingRatio: 0.1'],
-        ['sparkOut: 3', 'sparkOut: 3\n  wear: compensate'],
+        ['measuringStop: after roughing', 'wear: compensate'],
       ],
       /lose 38 % of every bite.* a grinding ratio of 1 or a wider rim/,
     ],
     [
-      'wear-drift',
+      'wear-unseen',
       HEX,
-      [['rough first', 'flat by flat']],
-      /last flat would stand 0\.023 mm higher .* over the tolerance of 0\.02 mm; write order: rough first/,
+      [['rough first\n  measuringStop: after roughing', 'flat by flat']],
+      /a size comes out 0\.0\d+ mm large, over the tolerance of 0\.02 mm; write order: rough first/,
     ],
     [
       'under-socket',
@@ -221,6 +221,18 @@ describe('refuses, with the number that would cure it', () => {
   });
 });
 
+test('limits and infeeds next to nothing are refused, and nothing is thrown', () => {
+  for (const edit of ['limit: { removalRate: 0.0001 }', 'mostStrokes: 20000\n  startAbove: 3']) {
+    const job = sampleJob(
+      HEX,
+      ['sparkOut: 3', `sparkOut: 3\n  ${edit}`],
+      ['roughInfeed: 0.02', 'roughInfeed: 0.0005'],
+      ['finishInfeed: 0.005', 'finishInfeed: 0.0005'],
+    );
+    expect(isPostable(planJob(job))).toBe(false);
+  }
+});
+
 describe('passes', () => {
   test('count up from the flat in whole infeeds: stock 0.5 is 20 rough, 20 finish, 3 spark-out', () => {
     // Source: derived; rough 0.02 over 0.4, finish 0.005 over 0.1, sum of infeeds equals the stock.
@@ -247,7 +259,11 @@ describe('passes', () => {
   test('a finer infeed or another order changes passes, never the flats', () => {
     const [one, two] = [
       sampleJob(HEX),
-      sampleJob(HEX, ['roughInfeed: 0.02', 'roughInfeed: 0.01'], ['rough first', 'flat by flat']),
+      sampleJob(
+        HEX,
+        ['roughInfeed: 0.02', 'roughInfeed: 0.01'],
+        ['rough first\n  measuringStop: after roughing', 'flat by flat'],
+      ),
     ];
     expect(planJob(two).flats).toEqual(planJob(one).flats);
     expect(planJob(two).totals.passes).toBeGreaterThan(planJob(one).totals.passes);

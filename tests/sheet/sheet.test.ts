@@ -64,17 +64,25 @@ describe('touch-off', () => {
   test.each(sampleNames)('%s: a feeler adds its thickness away from the punch, square to the rim', (name) => {
     const sheet = sampleSheet(name);
     const { job, touchOff } = sheet.plan;
-    const [, ...rows] = partOf(sheet, 'touch').tables[0]?.rows ?? [];
-    const [none] = partOf(sheet, 'touch').tables[0]?.rows ?? [];
-    const first = (none ?? []).slice(1).map(Number);
-    for (const [feeler, ...reads] of rows) {
-      const thick = Number.parseFloat(feeler ?? '');
+    const all = partOf(sheet, 'touch').tables[0]?.rows ?? [];
+    const first = (all[0] ?? []).slice(1).map(Number);
+    const feelers = all.filter(([what]) => what?.endsWith('feeler') === true);
+    expect(feelers.length).toBe(2);
+    for (const [feeler, ...reads] of feelers) {
+      const thick = Number.parseFloat((feeler ?? '').replace('blank, ', ''));
       const [along, up] = reads.map((read, i) => Number(read) - (first[i] ?? 0));
       const factor = job.machine.layout === 'lathe, X as diameter' ? 0.5 : 1;
       expect(Math.hypot((along ?? 0) * factor, up ?? 0)).toBeCloseTo(thick, 2);
       expect(up).toBeGreaterThan(0);
     }
-    expect(touchOff.overlap).toBeGreaterThan(0);
+    // On the finished flat the rim stands at the flat's own height, far under the blank's first spark.
+    const finished = (all.find(([what]) => what === 'flat 1, finished') ?? []).slice(1).map(Number);
+    const drop = Math.hypot(
+      ((finished[0] ?? 0) - (first[0] ?? 0)) * (job.machine.layout === 'lathe, X as diameter' ? 0.5 : 1),
+      (finished[1] ?? 0) - (first[1] ?? 0),
+    );
+    const scale = job.machine.units === 'inch' ? 25.4 : 1;
+    expect(drop * scale).toBeCloseTo(touchOff.w - (sheet.plan.flats[0]?.w ?? 0), 2);
   });
 });
 
@@ -94,6 +102,17 @@ describe('indexing', () => {
     expect(second?.slice(1, 4)).toEqual(['72', 'hole 70 deg', 'vernier 2']);
   });
 
+  test('a rotary axis that counts the other way is read as the program says it', () => {
+    const plan = planJob(sampleJob('stem-bolt-hex-5'));
+    const { machine } = plan.job;
+    const rotary = { ...machine.rotary, sense: 'reversed' } as typeof machine.rotary;
+    const turned = planJob({ ...plan.job, machine: { ...machine, rotary } } as typeof plan.job);
+    const text = postProgram(turned).text;
+    const table = partOf(sheetFor(turned, [{ name: 'x.nc', text }]), 'index').tables[0]?.rows ?? [];
+    expect(table[1]?.[1]).toBe('-60');
+    expect(text).toContain('A-60.000');
+  });
+
   test('a hex block holds a triangle on every second side', () => {
     expect(rows('valve-cap-triangle').map((row) => row[2])).toEqual(['side 1 up', 'side 3 up', 'side 5 up']);
   });
@@ -102,13 +121,14 @@ describe('indexing', () => {
     const programs = samplePrograms(name);
     const job = sampleJob(name);
     for (const row of rows(name)) {
-      const line = row.at(-1) ?? '';
-      const program = programs.length > 1 ? row.at(-2) : `${name}.nc`;
-      const text = programs.find(({ suffix }) => `${name}${suffix}.nc` === program)?.text ?? '';
-      const block = text.split('\n')[Number(line) - 1] ?? '';
-      const perFlat = programs.length > 1;
-      if (perFlat) expect(block).toContain('INDEX TO');
-      else expect(block).toMatch(job.holding.index === 'by hand' ? /^(N\d+ )?M0$/ : /^(N\d+ )?G0 A/);
+      for (const line of (row.at(-1) ?? '').split(', ')) {
+        const program = programs.length > 1 ? row.at(-2) : `${name}.nc`;
+        const text = programs.find(({ suffix }) => `${name}${suffix}.nc` === program)?.text ?? '';
+        const block = text.split('\n')[Number(line) - 1] ?? '';
+        const perFlat = programs.length > 1;
+        if (perFlat) expect(block).toContain('INDEX TO');
+        else expect(block).toMatch(job.holding.index === 'by hand' ? /^(N\d+ )?M0$/ : /^(N\d+ )?G0 A/);
+      }
     }
   });
 });
@@ -117,7 +137,7 @@ describe('inspection', () => {
   test('hex 5.06: 2 mm behind the edge it reads 2 x 2 x tan 2.5 deg less', () => {
     // Source: derived; 5.06 - 0.1746 = 4.8854.
     const [first] = partOf(sampleSheet('stem-bolt-hex-5'), 'inspection').tables[0]?.rows ?? [];
-    expect(first).toEqual(['1 - 4', '5.120', '5.060', '4.885', '4.623', '4.361', '5.040', '5.060']);
+    expect(first).toEqual(['1 - 4', '5.120', '5.060', '4.885', '4.623', '4.361', '5.040', '5.060', '2']);
   });
 
   test('a pentagon is read from flat to corner: h (1 + 1 / cos 36 deg)', () => {
