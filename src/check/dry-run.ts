@@ -48,6 +48,7 @@ export interface DryRun {
   readonly finish: () => CheckReport;
 }
 
+/** A dry run of `job`, fed line by line: what was found and the punch left come at the end. Never throws on any text. */
 export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   const sweep = createSweep(job);
   const watch = createWatch(job, sweep);

@@ -137,5 +137,6 @@ const WARNINGS: ReadonlySet<CheckCode> = new Set<CheckCode>([
   'more-findings',
 ]);
 
+/** Whether a code refuses the program or only asks for a look. */
 export const severityOf = (code: CheckCode): 'error' | 'warning' =>
   WARNINGS.has(code) ? 'warning' : 'error';

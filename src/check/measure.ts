@@ -47,6 +47,7 @@ export interface MeasuredPunch {
   readonly removed: Mm3;
 }
 
+/** The punch that the strokes in `records` leave; lengths mm, angles rad. */
 export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunch {
   const ground = records.filter(({ stock }) => stock.floors.length > 0);
   const slope = job.punch.relief;

@@ -52,6 +52,7 @@ function createMemory(): (text: string) => LineRead {
 const NO_COMMENTS: readonly string[] = [];
 const NOTHING: LineDone = { kind: 'nothing', comments: NO_COMMENTS };
 
+/** One program on the control of `machine`, from power-up. */
 export function createSession(machine: Machine, blockDelete: BlockDelete): Session {
   const readOnce = createMemory();
   let state = START;

@@ -41,6 +41,7 @@ export interface Tracer {
 
 const AXES: readonly Axis[] = ['x', 'y', 'z', 'a'];
 
+/** A tracer for one program on `machine`: rows in mm and degrees. */
 export function createTracer(machine: Machine, blockDelete: BlockDelete = 'unsaid'): Tracer {
   const session = createSession(machine, blockDelete);
   let block = 0;

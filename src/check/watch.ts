@@ -34,6 +34,7 @@ export interface Watch {
   readonly finish: (state: ModalState) => readonly FindingBody[];
 }
 
+/** The rules of the machine's state for one job; `sweep` says what the wheel meets. */
 export function createWatch(job: Job, sweep: Sweep): Watch {
   const { machine, wheel, holding, grinding } = job;
   const { spindle, rotary, travel, workZero } = machine;

@@ -55,6 +55,7 @@ export function layerTaken(
   };
 }
 
+/** The rim's wear through a program, mm of height, by the same rule the job's figures give. */
 export function createWear(job: Job): Wear {
   let lost = mm(0);
   return {

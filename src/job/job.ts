@@ -53,4 +53,5 @@ export interface Job {
 /** The punch is sloped by its relief: Relief = tilt. */
 export const slopeOf = (job: Job): Slope => ({ by: job.holding.slope.by, angle: job.punch.relief });
 
+/** How the wheel frame lies in the axes of the job's machine. */
 export const layoutOf = (job: Job): Layout => layouts[job.machine.layout];

@@ -21,6 +21,7 @@ const SHORTEST_LONGEST_BLOCK = 48;
 const code = (letter: string) =>
   z.string().regex(new RegExp(`^${letter}\\d{1,3}$`), { error: `write a code such as ${letter}10` });
 
+/** The schema of a machine profile whose bare numbers are in `units`. */
 export function machineSchema(units: LengthUnit) {
   const { length, angle, speed, rotation, time, power } = quantitiesIn(units);
   const place = (description: string) => length(ANY, description);

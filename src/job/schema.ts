@@ -11,6 +11,7 @@ import { USUAL_SHARE } from './socket.js';
 /** Regular sections that have a name. */
 export const NAMED_SECTIONS = { triangle: 3, square: 4, hex: 6, octagon: 8 } as const;
 
+/** The schema of a job whose bare lengths are in `units`. */
 export function jobSchema(units: LengthUnit) {
   const { length, angle, speed, rotation, time, removalRate, specificRemovalRate, power } =
     quantitiesIn(units);

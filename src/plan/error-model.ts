@@ -42,6 +42,7 @@ export interface Grinding {
   readonly lost: readonly Mm[];
 }
 
+/** A punch with nothing off. */
 export const noErrors = (flats: number): Errors => ({
   touchOff: mm(0),
   slope: rad(0),

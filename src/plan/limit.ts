@@ -18,6 +18,7 @@ export interface Limits {
   readonly power: Watt | 'none';
 }
 
+/** The limits of a job: its own, or the usual ones; power is `none` where nobody says what there is. */
 export function limitsOf({ grinding, machine }: Job): Limits {
   const { specificRemovalRate, bending, power } = grinding.limit;
   return {

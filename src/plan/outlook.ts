@@ -51,12 +51,14 @@ export function greatest(loads: readonly PassLoad[]): PassLoad | 'none' {
   };
 }
 
+/** The greatest load of rough and of finish passes; `none` of a kind without passes. */
 export function planLoads(steps: readonly Step[]): Loads {
   const of = (kind: PassKind): PassLoad | 'none' =>
     greatest(passesIn(steps).flatMap(({ pass }) => (pass.kind === kind ? [pass.load] : [])));
   return { rough: of('rough'), finish: of('finish') };
 }
 
+/** What the rim has lost when each flat is done, as predicted, mm of height. */
 export function planWear(steps: readonly Step[]): WearOutlook {
   const lost = new Map<number, Mm>();
   for (const { flat, pass } of passesIn(steps)) lost.set(flat.number, pass.worn);

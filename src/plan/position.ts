@@ -17,6 +17,7 @@ export interface Positions {
   readonly indexHeight: Mm;
 }
 
+/** Clear position and index height, mm in the wheel frame. */
 export function planPositions(job: Job, flats: readonly FlatPlan[]): Positions {
   const { clearance, retract } = job.grinding;
   const slope = job.punch.relief;

@@ -454,5 +454,6 @@ const rules: readonly Rule[] = [
   knownFigures,
 ];
 
+/** What every rule has against a plan. */
 export const applyRules = (planned: Planned): readonly PlanFinding[] =>
   rules.flatMap((rule) => rule(planned));

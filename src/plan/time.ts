@@ -36,6 +36,7 @@ function lengthOf(steps: readonly Step[], i: number, { flat, pass }: PassStep, c
   return begin - flat.centreEnd + (strokeEnd(steps[i + 1], clear) - flat.centreEnd);
 }
 
+/** Lengths in mm and times in seconds of all steps. */
 export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeight }: Positions): Totals {
   const { strokeSpeed } = job.grinding;
   const { spinUp, coastDown } = job.machine.spindle;

@@ -22,6 +22,7 @@ export interface TouchOff {
 /** Far enough onto the blank to see the spark; less on a short flat. Common practice, no source. */
 const OVERLAP = { mm: 2, inch: 0.08 } as const;
 
+/** Where to touch off, and what the axes must read there, mm as programmed. */
 export function planTouchOff(job: Job): TouchOff {
   const slope = job.punch.relief;
   const first = job.punch.section[0];

@@ -54,6 +54,7 @@ function handStop(plan: Plan, comments: readonly Line[]): readonly Line[] {
   ];
 }
 
+/** A program stop at which a hand turns the punch to `step`. */
 export const indexByHand = (plan: Plan, step: IndexStep): readonly Line[] =>
   handStop(plan, indexComments(plan.job, step));
 

@@ -20,6 +20,7 @@ export interface Say {
   readonly time: (time: Seconds) => string;
 }
 
+/** How quantities read in a job of these units. */
 export function sayIn(units: LengthUnit): Say {
   const [unit, decimals] = units === 'inch' ? (['in', 5] as const) : (['mm', 3] as const);
   return {

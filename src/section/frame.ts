@@ -22,12 +22,14 @@ export interface PartPoint {
   readonly z: number;
 }
 
+/** Part frame to wheel frame, the axis sloping by `slope`. */
 export const toWheelFrame = ({ x, y, z }: PartPoint, slope: Rad): WheelPoint => ({
   u: x * Math.cos(slope) + z * Math.sin(slope),
   v: y,
   w: -x * Math.sin(slope) + z * Math.cos(slope),
 });
 
+/** Wheel frame to part frame; undoes `toWheelFrame`. */
 export const toPartFrame = ({ u, v, w }: WheelPoint, slope: Rad): PartPoint => ({
   x: u * Math.cos(slope) - w * Math.sin(slope),
   y: v,

@@ -32,6 +32,7 @@ const scaled = ({ y, z }: CrossPoint, by: number): CrossPoint => ({ y: y * by, z
 /** A point on a flat counts as inside, whatever the last binary digit says. */
 const ON_THE_LINE = 1e-9;
 
+/** True if no flat of `section` cuts `point` off. */
 export function insideSection(section: Section, point: CrossPoint): boolean {
   return section.every(({ at, distance }) => {
     const out = normal(at);

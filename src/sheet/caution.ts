@@ -1,6 +1,7 @@
 /** Part 9: the usual cautions for grinding on a mill, in plain words. Common practice, no source. */
 import { type Part, part } from './model.js';
 
+/** The same on every sheet. */
 export const cautionPart = (): Part =>
   part('caution', 'Before anything turns', {
     notes: [

@@ -9,6 +9,7 @@ const [WIDTH, HEIGHT, FONT] = [160, 34, 3.6];
 
 const LOOK: Record<PassKind, string> = { rough: 'bold', finish: 'double', 'spark-out': 'dotted' };
 
+/** @returns an SVG of the first flat's strokes; empty without flats. */
 export function drawPasses(plan: Plan): string {
   const say = sayIn(plan.job.units);
   const flat = plan.flats[0];

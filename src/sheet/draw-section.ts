@@ -50,6 +50,7 @@ function blankOutline({ job }: Plan): string {
   );
 }
 
+/** @returns an SVG of the section, in mm, flat 1 up. */
 export function drawSection(plan: Plan): string {
   const { job } = plan;
   const say = sayIn(job.units);

@@ -15,6 +15,7 @@ import { circle, dimension, label, line, type Point, picture, polygon, polyline 
 /** What of the wheel's height is shown; the rest is cut off. */
 const SHOWN_HEIGHT = 20;
 
+/** @returns an SVG in the plane of the slope, in mm; empty without flats. */
 export function drawSide(plan: Plan): string {
   const { job, positions } = plan;
   const flat = plan.flats[0];

@@ -33,6 +33,10 @@ export interface GaugeSet {
 /** Finest difference a set can show, in its units: half a micrometre, or a ten-thousandth of an inch. */
 const STEP: Record<LengthUnit, number> = { mm: 0.0005, inch: 0.0001 };
 
+/**
+ * The sets of shared/gauge-blocks.yaml.
+ * @throws InputError if the table is damaged.
+ */
 export function readGaugeSets({ file, text }: TextFile): readonly GaugeSet[] {
   return validate(readYaml(text, file), setsSchema).sets.map(({ name, units, source, groups }) => ({
     name,

@@ -18,6 +18,7 @@ const WITHIN_FLATS = 0.9;
 /** Feed a revolution to start with in steel and in brass; from memory. */
 const START_FEED = { mm: [0.02, 0.05], inch: [0.0008, 0.002] } as const;
 
+/** Facts for the job's own section and head tilt. */
 export function headPart({ job, workingClearance }: Plan): Part {
   const say = sayIn(job.units);
   const { section, sides, headTilt, corners: kind } = job.punch;

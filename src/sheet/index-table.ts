@@ -69,6 +69,7 @@ const HEADS: Record<Setting['kind'], readonly string[]> = {
   crank: ['crank, forward', 'sector arms over'],
 };
 
+/** One row for each index of the plan, with its line in `programs`. */
 export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
   const { job, steps } = plan;
   const places = indexPlaces(programs);

@@ -16,6 +16,7 @@ import { type Part, part } from './model.js';
 /** Depths looked at behind the front edge. */
 const DEPTHS = { mm: [0, 2, 5, 8], inch: [0, 0.08, 0.2, 0.3] } as const;
 
+/** One row for each reading, in the job's units. */
 export function inspectionPart({ job, readings }: Plan): Part {
   const say = sayIn(job.units);
   const { section, relief, flatLength } = job.punch;

@@ -5,6 +5,7 @@ import { mm } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
 import { big, type Fact, fact, type Part, part } from './model.js';
 
+/** Sizes in the job's units. */
 export function madePart({ job, workingClearance, cornerRelief }: Plan): Part {
   const say = sayIn(job.units);
   const { sides, section, flatLength, relief, headTilt, corners, tolerance, socket } = job.punch;

@@ -121,6 +121,7 @@ function dryRunHtml(sheet: Sheet): string {
 <script type="application/json" id="dry-run-data">${scriptJson(playData(playback, programs, pins, plan.job))}</script>`;
 }
 
+/** @returns the whole page, with style and player inside it. */
 export function sheetPage(sheet: Sheet, { css, player }: PageAssets): string {
   const [first, ...rest] = sheet.parts;
   const numbered = rest.map((part, i) => partHtml(part, i + 1, sheet));

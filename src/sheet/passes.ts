@@ -5,6 +5,7 @@ import { sayIn } from '../quantity/say.js';
 import { seconds } from '../quantity/unit.js';
 import { fact, type Part, part } from './model.js';
 
+/** Flats that are ground alike share a row. */
 export function passesPart(plan: Plan): Part {
   const { job, steps, totals } = plan;
   const say = sayIn(job.units);

@@ -28,6 +28,7 @@ const KINDS: readonly PlayStep['kind'][] = ['rapid', 'feed', 'turn', 'stop', 'wh
 
 const micro = (length: number): number => Math.round(length * 1000);
 
+/** @returns what the player draws: lengths of steps in micrometres, the rest in mm and radians. */
 export function playData(
   playback: Playback,
   programs: readonly SheetProgram[],

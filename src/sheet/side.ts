@@ -6,6 +6,7 @@ import { mm } from '../quantity/unit.js';
 import { noseCorner } from '../section/frame.js';
 import { big, fact, type Part, part } from './model.js';
 
+/** What the side drawing goes with. */
 export function sidePart(plan: Plan): Part {
   const { job, flats, positions } = plan;
   const say = sayIn(job.units);

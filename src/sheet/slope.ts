@@ -20,6 +20,7 @@ const SHOWN_ERROR = { mm: 0.01, inch: 0.0005 } as const;
 /** Spans of parallels, angle blocks and indicator travel at hand in a shop. */
 const SPANS = { mm: [50, 100, 150], inch: [2, 4, 6] } as const;
 
+/** @param set the gauge blocks at hand. */
 export function slopePart(plan: Plan, set: GaugeSet): Part {
   const { job } = plan;
   const say = sayIn(job.units);

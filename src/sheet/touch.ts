@@ -13,6 +13,7 @@ import { big, type Part, part } from './model.js';
 /** Paper and feelers at hand in a shop. */
 const FEELERS = { mm: [0, 0.05, 0.1], inch: [0, 0.002, 0.004] } as const;
 
+/** Readings in the machine's units, as its axes show them. */
 export function touchPart({ job, touchOff, flats }: Plan): Part {
   const say = sayIn(job.units);
   const there = sayIn(job.machine.units);

@@ -7,6 +7,7 @@ import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { mm } from '../quantity/unit.js';
 import { big, fact, type Part, part } from './model.js';
 
+/** The greatest loads are those of any stroke, rough or finish. */
 export function wheelPart({ job, surface, wear, loads }: Plan): Part {
   const say = sayIn(job.units);
   const { wheel, grinding, figures } = job;
