@@ -36,17 +36,10 @@ function longProgram(stroke) {
   return [...long, ...program.slice(spark)];
 }
 const lines = longProgram(() => ['G1 X27.581', 'G1 X38.177']);
-/** No line like the thousands before it, so that nothing read before helps. */
-const unlike = longProgram((i) => [
-  `G1 X${(27.581 + (i % 9973) / 1000).toFixed(3)}`,
-  `G1 X${(38.177 + (i % 2357) / 1000).toFixed(3)}`,
-]);
-
 const folder = mkdtempSync(join(tmpdir(), 'bench-'));
 const file = join(folder, 'long.nc');
 const unlikeFile = join(folder, 'unlike.nc');
 writeFileSync(file, `${lines.join('\n')}\n`);
-writeFileSync(unlikeFile, `${unlike.join('\n')}\n`);
 
 const check = async (file) => {
   const run = createDryRun(job);
@@ -67,11 +60,18 @@ try {
   const checking = await timed(() => check(file));
   say(`blocks`, lines.length);
   say('whole check / bare parseLine loop, same file', (checking / parsing).toFixed(2));
+  // Before the second program is made, so that only one stands in memory.
+  say('peak memory, MB', Math.round(process.resourceUsage().maxRSS / 1024));
+  // No line like the thousands before it, so that nothing read before helps.
+  const unlike = longProgram((i) => [
+    `G1 X${(27.581 + (i % 9973) / 1000).toFixed(3)}`,
+    `G1 X${(38.177 + (i % 2357) / 1000).toFixed(3)}`,
+  ]);
+  writeFileSync(unlikeFile, `${unlike.join('\n')}\n`);
   const parsingUnlike = await timed(() => parse(unlikeFile));
   const checkingUnlike = await timed(() => check(unlikeFile));
   say('the same where no line is like another', (checkingUnlike / parsingUnlike).toFixed(2));
   say('check, microseconds a block', ((1000 * checking) / lines.length).toFixed(2));
-  say('peak memory, MB', Math.round(process.resourceUsage().maxRSS / 1024));
   if (spawnSync('rs274', ['-h'], { stdio: 'ignore' }).error === undefined) {
     const reading = await timed(() =>
       execFileSync('rs274', ['-g', file], { cwd: folder, stdio: ['ignore', 'ignore', 'ignore'] }),
