@@ -37,19 +37,18 @@ export function layerTaken(
     const lowest = stock.floors.at(-1);
     return lowest === undefined ? undefined : distanceFromHeight(mm(lowest.w), slope);
   };
-  const stageFor = (record: IndexRecord, records: readonly IndexRecord[]): Stage => ({
-    blank: job.blank,
-    slope,
-    flats: records.flatMap((other) => {
-      const ground = distance(other);
-      return other === record || ground === undefined ? [] : [{ at: other.at, distance: ground }];
-    }),
-  });
   const to = distanceFromHeight(mm(cut.w), slope);
   const from = distance(record) ?? mm(Number.POSITIVE_INFINITY);
   if (from <= to) return 'nothing';
   return {
-    stage: stageFor(record, records),
+    stage: {
+      blank: job.blank,
+      slope,
+      flats: records.flatMap((other) => {
+        const ground = distance(other);
+        return other === record || ground === undefined ? [] : [{ at: other.at, distance: ground }];
+      }),
+    },
     layer: { at: record.at, from, to },
     end: depthOf(mm(cut.reach), mm(cut.w), slope),
   };

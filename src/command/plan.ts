@@ -3,7 +3,6 @@ import { type Command, Option } from 'commander';
 import type { Job } from '../job/job.js';
 import { layoutOf, slopeOf } from '../job/job.js';
 import { toMachine } from '../job/layout.js';
-import { biasOf, grindingOf } from '../plan/error-budget.js';
 import type { FlatPlan } from '../plan/flat.js';
 import type { PassLoad } from '../plan/load.js';
 import type { PassKind } from '../plan/passes.js';
@@ -327,10 +326,9 @@ function loadTable({ job, loads }: Plan): string {
 }
 
 function loadRows(plan: Plan): (readonly [string, string])[] {
-  const { job, wear, equalSteps, totals } = plan;
+  const { job, wear, bias, equalSteps, totals } = plan;
   const say = sayIn(job.units);
   const { figures, grinding } = job;
-  const bias = biasOf(grindingOf(plan)).size;
   const { ratio } = figures;
   const range = ratio.least === ratio.most ? 'as the job says' : `${ratio.least} to ${ratio.most}`;
   const held = grinding.limit.removalRate;

@@ -1,6 +1,6 @@
 /** The set-up sheet for the terminal and for machines: the same parts as the page has. */
 import type { Part } from '../sheet/model.js';
-import type { Sheet } from '../sheet/sheet.js';
+import { findingLines, type Sheet } from '../sheet/sheet.js';
 import { checkJson } from './check-screen.js';
 import { labelled, table } from './screen.js';
 
@@ -35,30 +35,17 @@ function partText({ heading, facts, tables, notes }: Part): string {
   ].join('');
 }
 
-export function sheetText({
-  title,
-  parts,
-  verdict,
-  pins,
-  programs,
-  playback,
-  warnings,
-  posted,
-}: Sheet): string {
+/** The sheet for the terminal, without its pictures. */
+export function sheetText(sheet: Sheet): string {
+  const { title, parts, verdict, programs, playback, posted } = sheet;
   const names = programs.map(({ name }) => name).join(', ');
   const said =
     verdict === 'run' ? `GOOD TO RUN  ${names}, ${playback.report.lines} lines\n` : `DO NOT RUN  ${names}\n`;
-  const findings = [
-    ...pins.map(
-      ({ program, line, sentence }) => `${line === 0 ? program : `${program}:${line}`} ${sentence}`,
-    ),
-    ...warnings,
-  ];
   return [
     `${title}: set-up sheet\n\n`,
     said,
     posted ? '' : "The program is not the plan's: wheel, passes and times below are the plan's.\n",
-    ...findings.map(noteText),
+    ...findingLines(sheet).map(noteText),
     ...parts.map(partText),
   ].join('');
 }

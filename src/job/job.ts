@@ -2,6 +2,7 @@
  * A job, ready to plan and to check: the file's values with the section as a list of flats, the wheel's
  * rating in rev/min, and the machine profile in place of its name.
  */
+import { toMm } from '../quantity/length.js';
 import type { Mm, MPerS, RevPerMin } from '../quantity/unit.js';
 import type { Blank } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
@@ -55,3 +56,6 @@ export const slopeOf = (job: Job): Slope => ({ by: job.holding.slope.by, angle: 
 
 /** How the wheel frame lies in the axes of the job's machine. */
 export const layoutOf = (job: Job): Layout => layouts[job.machine.layout];
+
+/** The last digit a program of the job's machine can write. */
+export const lastDigit = ({ machine }: Job): Mm => toMm(10 ** -machine.program.decimals, machine.units);

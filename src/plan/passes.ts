@@ -6,8 +6,7 @@
  * is the largest whose layer keeps Q = A x stroke speed, A the layer's greatest area across the tool axis, and
  * never more than the infeed asked for: early passes are deep and few, late ones gentle.
  */
-import type { Job } from '../job/job.js';
-import { toMm } from '../quantity/length.js';
+import { type Job, lastDigit } from '../job/job.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../section/frame.js';
 import { greatestArea, type Stage } from '../section/layer.js';
@@ -77,7 +76,7 @@ function equalLoad(flat: FlatPlan, job: Job, stage: Stage, limit: number): Infee
   const slope = job.punch.relief;
   // mm2 a layer may have across the tool axis.
   const allowed = (limit * 60) / job.grinding.strokeSpeed;
-  const digit = toMm(10 ** -job.machine.program.decimals, job.machine.units);
+  const digit = lastDigit(job);
   return (level, most) => {
     const end = depthOf(flat.reach, level, slope);
     const to = distanceFromHeight(level, slope);

@@ -56,6 +56,8 @@ export interface Plan {
   readonly totals: Totals;
   readonly loads: Loads;
   readonly wear: WearOutlook;
+  /** How much larger a size comes out for wear that nobody takes back. */
+  readonly bias: Mm;
   /** What equal steps under the same limit would take; `none` where the job holds no removal rate. */
   readonly equalSteps: EqualSteps | 'none';
   readonly findings: readonly PlanFinding[];
@@ -103,6 +105,7 @@ export function planJob(job: Job): Plan {
     totals: planTotals(job, steps, positions),
     loads,
     wear,
+    bias,
     equalSteps: equalSteps(job, flats, steps, positions),
     findings: [...flatFindings, ...indexFindings, ...applyRules({ job, flats, steps, places, loads, bias })],
   };

@@ -2,11 +2,10 @@
  * What is refused and what is warned of, one rule a function. Each returns findings with the number that
  * would cure them. Figures without a standard behind them are marked `common practice, no source`.
  */
-import { type Job, slopeOf } from '../job/job.js';
+import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
 import { rimLoss } from '../job/wear.js';
 import { radFromDeg } from '../quantity/angle.js';
-import { toMm } from '../quantity/length.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN } from '../quantity/tolerance.js';
 import {
@@ -209,9 +208,6 @@ const strokeCount: Rule = ({ job, flats, steps }) => {
     ];
   });
 };
-
-/** The last digit a program can write, in mm. */
-const lastDigit = (job: Job): Mm => toMm(10 ** -job.machine.program.decimals, job.machine.units);
 
 const programResolution: Rule = ({ job }) => {
   const digit = lastDigit(job);

@@ -13,6 +13,8 @@ import { stockTop, tipEdge } from '../section/frame.js';
 export interface TouchOff {
   /** How far behind the tip's upper edge the rim's edge stands. */
   readonly overlap: Mm;
+  /** u of the wheel's centre there. */
+  readonly u: Mm;
   /** Height of the first spark in the wheel frame. */
   readonly w: Mm;
   /** What the axes must read at the first spark. */
@@ -31,6 +33,7 @@ export function planTouchOff(job: Job): TouchOff {
   const overlap = mm(Math.min(toMm(OVERLAP[job.units], job.units), job.punch.flatLength / 2));
   const edge = mm(tipEdge(reach, slope) - overlap);
   const w = stockTop(reach, edge, slope);
-  const reads = toMachine(layoutOf(job), slopeOf(job), { u: edge + job.wheel.radius, v: 0, w });
-  return { overlap, w, reads };
+  const u = mm(edge + job.wheel.radius);
+  const reads = toMachine(layoutOf(job), slopeOf(job), { u, v: 0, w });
+  return { overlap, u, w, reads };
 }

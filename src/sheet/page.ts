@@ -7,7 +7,7 @@ import { drawSection } from './draw-section.js';
 import { drawSide } from './draw-side.js';
 import type { Part, Picture, TableData } from './model.js';
 import { playData } from './play.js';
-import type { Sheet } from './sheet.js';
+import { findingLines, type Sheet } from './sheet.js';
 import { escaped } from './svg.js';
 
 /** Style and player, as shipped in shared/sheet. */
@@ -58,7 +58,8 @@ function partHtml(part: Part, number: number, sheet: Sheet): string {
   ].join('\n');
 }
 
-function verdictHtml({ verdict, playback, pins, warnings, programs, posted }: Sheet): string {
+function verdictHtml(sheet: Sheet): string {
+  const { verdict, playback, pins, programs, posted } = sheet;
   const names = programs.map(({ name }) => name).join(', ');
   const errors = pins.filter(({ severity }) => severity === 'error');
   const said =
@@ -68,12 +69,7 @@ function verdictHtml({ verdict, playback, pins, warnings, programs, posted }: Sh
   const whose = posted
     ? ''
     : "<p>The program is not the plan's: wheel, passes and times below are the plan's, the dry run is the program's.</p>";
-  const all = [
-    ...pins.map(
-      ({ program, line, sentence }) => `${line === 0 ? program : `${program}:${line}`} ${sentence}`,
-    ),
-    ...warnings,
-  ];
+  const all = findingLines(sheet);
   // Where nothing can be played this list is the only place.
   const shown = playback.steps.length === 0 ? all.length : MOST_SHOWN;
   const list =

@@ -34,6 +34,12 @@ export interface Sheet extends SheetInput {
   readonly parts: readonly Part[];
 }
 
+/** Findings of dry run and plan, each with its place, as page and text list them. */
+export const findingLines = ({ pins, warnings }: Sheet): readonly string[] => [
+  ...pins.map(({ program, line, sentence }) => `${line === 0 ? program : `${program}:${line}`} ${sentence}`),
+  ...warnings,
+];
+
 /** The parts of the sheet, in the order they are read. */
 export function buildSheet(input: SheetInput): Sheet {
   const { plan, programs, playback, gauges } = input;

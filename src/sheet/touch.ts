@@ -3,11 +3,9 @@ import { layoutOf, slopeOf } from '../job/job.js';
 import { toMachine } from '../job/layout.js';
 import type { Plan } from '../plan/plan.js';
 import { trimmed } from '../quantity/decimal.js';
-import { fromMm, toMm } from '../quantity/length.js';
+import { toMm } from '../quantity/length.js';
 import { sayIn } from '../quantity/say.js';
 import { mm } from '../quantity/unit.js';
-import { blankSupport } from '../section/blank.js';
-import { tipEdge } from '../section/frame.js';
 import { big, type Part, part } from './model.js';
 
 /** Paper and feelers at hand in a shop. */
@@ -19,31 +17,23 @@ export function touchPart({ job, touchOff, flats }: Plan): Part {
   const there = sayIn(job.machine.units);
   const layout = layoutOf(job);
   const [along, up] = [layout.along.axis, layout.up.axis];
-  const first = job.punch.section[0];
-  const reach = blankSupport(job.blank, first?.at ?? (0 as never));
-  const u = mm(tipEdge(reach, job.punch.relief) - touchOff.overlap + job.wheel.radius);
-  const units = job.machine.units;
-  const rows = FEELERS[units].map((written) => {
-    const at = toMachine(layout, slopeOf(job), { u, v: 0, w: touchOff.w + toMm(written, units) });
-    return [
-      written === 0
-        ? 'blank, first spark'
-        : `blank, ${trimmed(fromMm(toMm(written, units), units), 3)} feeler`,
-      there.column(mm(at[along])),
-      there.column(mm(at[up])),
-    ];
-  });
-  const flat = flats[0];
-  const ground = (level: number): readonly string[] => {
-    const at = toMachine(layout, slopeOf(job), { u, v: 0, w: level });
+  const { units } = job.machine;
+  /** What the axes read with the rim at `level` over the place of the touch-off. */
+  const reads = (level: number): readonly string[] => {
+    const at = toMachine(layout, slopeOf(job), { u: touchOff.u, v: 0, w: level });
     return [there.column(mm(at[along])), there.column(mm(at[up]))];
   };
-  const again =
+  const blank = FEELERS[units].map((written) => [
+    written === 0 ? 'blank, first spark' : `blank, ${trimmed(written, 3)} feeler`,
+    ...reads(touchOff.w + toMm(written, units)),
+  ]);
+  const flat = flats[0];
+  const ground =
     flat === undefined
       ? []
       : [
-          ['flat 1, roughed', ...ground(flat.w + job.grinding.finishAllowance)],
-          ['flat 1, finished', ...ground(flat.w)],
+          ['flat 1, roughed', ...reads(flat.w + job.grinding.finishAllowance)],
+          ['flat 1, finished', ...reads(flat.w)],
         ];
   const diameter = layout.xWritten === 'diameter' ? ' X is a diameter.' : '';
   const across = layout.across === 'none' ? '' : `, ${layout.across.axis.toUpperCase()} on the tool axis`;
@@ -56,7 +46,7 @@ export function touchPart({ job, touchOff, flats }: Plan): Part {
           `${along.toUpperCase()} must read ${there.unit}`,
           `${up.toUpperCase()} must read ${there.unit}`,
         ],
-        rows: [...rows, ...again],
+        rows: [...blank, ...ground],
       },
     ],
     notes: [
