@@ -15,7 +15,7 @@ import {
   renameSync,
   rmSync,
   statSync,
-  writeSync,
+  writeFileSync,
 } from 'node:fs';
 import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -192,7 +192,8 @@ function writeOne(path: string, full: string, text: string, force: boolean): voi
   try {
     const file = openSync(beside, 'wx');
     try {
-      writeSync(file, text);
+      // Goes on until all of it is there; one write may stop short on a full disk and not say so.
+      writeFileSync(file, text);
       fsyncSync(file);
     } finally {
       closeSync(file);
