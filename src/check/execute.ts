@@ -4,8 +4,9 @@
  * in the order of execution and are walked in that order.
  * Source: NISTIR 6556 (RS274/NGC v3), Table 8 (order of execution), Appendix E (error conditions).
  */
+import { UNIT_CODES } from '../job/dialect.js';
 import { isLathe } from '../job/layout.js';
-import { type Machine, UNIT_CODES } from '../job/machine.js';
+import type { Machine } from '../job/machine.js';
 import { toMm } from '../quantity/length.js';
 import { type Arc, centreOf, PLANE_AXES } from './arc.js';
 import { codeRow, type Group } from './codes.js';

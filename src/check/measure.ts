@@ -14,7 +14,7 @@ import { acrossFlat, edgeOf } from '../section/outline.js';
 import { pointOn } from '../section/polygon.js';
 import { coveredFrom } from '../section/rim.js';
 import { removedVolume } from '../section/volume.js';
-import type { IndexRecord } from './sweep.js';
+import type { IndexRecord } from './stock.js';
 
 export interface MeasuredFlat {
   /** Number in the order, or `not ordered`. */

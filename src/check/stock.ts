@@ -25,6 +25,20 @@ export interface Stock {
   readonly floors: readonly Floor[];
 }
 
+/** What was done to the punch at one index. */
+export interface IndexRecord {
+  readonly at: Rad;
+  stock: Stock;
+  /** Strokes toward the shank that met the stock or ran over the finished flat. */
+  passes: number;
+  deepestBite: number;
+  /** Sum of all bites, for the average. */
+  bites: number;
+  biting: number;
+  /** Strokes since the last bite, at the lowest height and full reach. */
+  sparkOut: number;
+}
+
 /** No metal here. */
 const NOTHING = Number.NEGATIVE_INFINITY;
 

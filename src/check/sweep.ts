@@ -15,24 +15,10 @@ import { PLANE_AXES } from './arc.js';
 import type { Action } from './execute.js';
 import type { FindingBody } from './finding.js';
 import { LINEAR, type Position } from './state.js';
-import { afterStroke, breaks, deepest, type Floor, highestUnder, type Stock } from './stock.js';
+import { afterStroke, breaks, deepest, type Floor, highestUnder, type IndexRecord } from './stock.js';
 import { createWear, layerTaken } from './wear.js';
 
 export type Move = Extract<Action, { readonly kind: 'move' }>;
-
-/** What was done to the punch at one index. */
-export interface IndexRecord {
-  readonly at: Rad;
-  stock: Stock;
-  /** Strokes toward the shank that met the stock or ran over the finished flat. */
-  passes: number;
-  deepestBite: number;
-  /** Sum of all bites, for the average. */
-  bites: number;
-  biting: number;
-  /** Strokes since the last bite, at the lowest height and full reach. */
-  sparkOut: number;
-}
 
 /** Which way the wheel is off the axis beyond which a stroke is not vouched for, mm. */
 const OFF_CENTRE: Mm = mm(0.05);

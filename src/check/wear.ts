@@ -8,8 +8,7 @@ import { rimLoss } from '../job/wear.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../section/frame.js';
 import { greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../section/layer.js';
-import type { Floor } from './stock.js';
-import type { IndexRecord } from './sweep.js';
+import type { Floor, IndexRecord } from './stock.js';
 
 export interface Wear {
   /** Height the rim has lost so far; 0 unless the job compensates. */

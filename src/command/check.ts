@@ -1,12 +1,11 @@
 /** `flatwright check PROGRAM... --job JOB`: the dry run before metal is touched. */
-import { type Command, Option } from 'commander';
+import type { Command } from 'commander';
 import { createDryRun } from '../check/dry-run.js';
 import { checkJson, checkScreen } from './check-screen.js';
-import { GOOD, REFUSED } from './exit.js';
+import { type Done, GOOD, REFUSED } from './exit.js';
 import { loadJob, programLines } from './files.js';
 import type { Io } from './io.js';
-import type { Done } from './main.js';
-import { machineOption } from './plan.js';
+import { blockDeleteOption, machineOption } from './options.js';
 
 interface Options {
   readonly job: string;
@@ -14,12 +13,6 @@ interface Options {
   readonly blockDelete?: 'on' | 'off';
   readonly json?: true;
 }
-
-export const blockDeleteOption = (): Option =>
-  new Option(
-    '--block-delete <switch>',
-    'how the block-delete switch stands; on skips blocks that begin with /',
-  ).choices(['on', 'off']);
 
 export function checkCommand(program: Command, io: Io, done: Done): void {
   program

@@ -10,6 +10,9 @@ export const OUR_FAULT = 3;
 
 export type ExitCode = typeof GOOD | typeof REFUSED | typeof UNUSABLE | typeof OUR_FAULT;
 
+/** How a command says what it came to. */
+export type Done = (code: ExitCode) => void;
+
 /** Ends a command from anywhere inside it. */
 export class Leave extends Error {
   override readonly name = 'Leave';

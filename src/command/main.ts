@@ -6,7 +6,7 @@ import { createRequire } from 'node:module';
 import { Command, CommanderError } from 'commander';
 import { InputError, problemLine } from '../job/problem.js';
 import { checkCommand } from './check.js';
-import { type ExitCode, GOOD, Leave, OUR_FAULT, UNUSABLE } from './exit.js';
+import { type Done, type ExitCode, GOOD, Leave, OUR_FAULT, UNUSABLE } from './exit.js';
 import { type Io, paint } from './io.js';
 import { newCommand } from './new.js';
 import { planCommand } from './plan.js';
@@ -14,9 +14,6 @@ import { postCommand } from './post.js';
 import { sheetCommand } from './sheet.js';
 import { sizeCommand } from './size.js';
 import { traceCommand } from './trace.js';
-
-/** How a command says what it came to. */
-export type Done = (code: ExitCode) => void;
 
 const { version } = createRequire(import.meta.url)('../../package.json') as { readonly version: string };
 

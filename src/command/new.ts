@@ -13,10 +13,9 @@ import { trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { type LengthUnit, mm } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
-import { GOOD, Leave, UNUSABLE } from './exit.js';
+import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import { jobTexts, profileText, shippedMachines, socketTables, writeFiles } from './files.js';
 import type { Io } from './io.js';
-import type { Done } from './main.js';
 import { planSentence } from './wording-plan.js';
 
 type SectionName = keyof typeof NAMED_SECTIONS;

@@ -14,17 +14,14 @@ import { type Say, sayIn } from '../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
-import { GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
+import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import { loadJob } from './files.js';
-import { type Io, paint } from './io.js';
-import type { Done } from './main.js';
+import type { Io } from './io.js';
+import { machineOption } from './options.js';
 import { errorsJson, errorsScreen, findErrors, USUAL_PUNCHES } from './plan-errors.js';
+import { planFindings } from './plan-findings.js';
 import { planJson } from './plan-json.js';
 import { labelled, table } from './screen.js';
-import { planFindingLine } from './wording-plan.js';
-
-export const machineOption = (): Option =>
-  new Option('--machine <name>', 'plan for this machine profile instead of the one the job names');
 
 export function planCommand(program: Command, io: Io, done: Done): void {
   program
@@ -74,20 +71,6 @@ function whole(option: string, text: string): number {
   const value = Number(text);
   if (Number.isInteger(value) && value >= 1 && value <= MOST_PUNCHES) return value;
   throw new Leave(UNUSABLE, `--${option}: "${text}" must be a whole number from 1 to ${MOST_PUNCHES}`);
-}
-
-/** Findings, errors first, each with its place and cure; empty without any. */
-export function planFindings(plan: Plan, io: Io): string {
-  const { bad, warn } = paint(io.colour.err);
-  const sorted = plan.findings.toSorted(
-    (a, b) => Number(a.severity !== 'error') - Number(b.severity !== 'error'),
-  );
-  return sorted
-    .map(
-      (finding) =>
-        `${finding.severity === 'error' ? bad('error') : warn('warning')} ${planFindingLine(finding, plan.job)}\n`,
-    )
-    .join('');
 }
 
 function planScreen(plan: Plan): string {

@@ -6,11 +6,11 @@ import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { postPerFlat, postProgram } from '../post/program.js';
 import { sayIn } from '../quantity/say.js';
 import { checkJson, findingsText } from './check-screen.js';
-import { GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
+import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import { loadJob, type Output, writeFiles } from './files.js';
 import { type Io, paint } from './io.js';
-import type { Done } from './main.js';
-import { machineOption, planFindings } from './plan.js';
+import { machineOption } from './options.js';
+import { planFindings } from './plan-findings.js';
 import { planJson } from './plan-json.js';
 
 interface Options {

@@ -7,10 +7,9 @@ import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
 import { type Mm, mm, rad } from '../quantity/unit.js';
-import { GOOD, Leave, UNUSABLE } from './exit.js';
+import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import { socketTables } from './files.js';
 import type { Io } from './io.js';
-import type { Done } from './main.js';
 import { labelled, table } from './screen.js';
 
 interface Options {

@@ -1,11 +1,10 @@
 /** `flatwright trace PROGRAM`: what a control would do, one JSON object a line, mm and degrees. */
 import type { Command } from 'commander';
 import { createTracer } from '../check/trace.js';
-import { blockDeleteOption } from './check.js';
-import { GOOD, REFUSED } from './exit.js';
+import { type Done, GOOD, REFUSED } from './exit.js';
 import { loadMachine, programLines } from './files.js';
 import type { Io } from './io.js';
-import type { Done } from './main.js';
+import { blockDeleteOption } from './options.js';
 
 /** Reads plain RS274/NGC words in either unit. */
 const USUAL_MACHINE = 'bench-mill-rotary';

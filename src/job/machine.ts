@@ -5,13 +5,9 @@
  */
 import { z } from 'zod';
 import type { LengthUnit } from '../quantity/unit.js';
+import { UNIT_CODES } from './dialect.js';
 import { type LayoutName, layouts } from './layout.js';
 import { ANY, angleBelow, MORE_THAN_ZERO, quantitiesIn } from './quantity-schema.js';
-
-export const UNIT_CODES = {
-  'G20/G21': { inch: 'G20', mm: 'G21' },
-  'G70/G71': { inch: 'G70', mm: 'G71' },
-} as const;
 
 /** Longest block of any program: what the shortest-sighted common control reads. */
 const LONGEST_BLOCK = 70;

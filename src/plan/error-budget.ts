@@ -19,7 +19,9 @@ import {
   shiftRows,
   sparkPlace,
 } from './error-model.js';
-import type { Plan } from './plan.js';
+import type { WearOutlook } from './outlook.js';
+import type { Step } from './step.js';
+import type { TouchOff } from './touch-off.js';
 
 export const TERMS = [
   'touch-off',
@@ -89,13 +91,16 @@ export function spreadsOf({ spreads, holding, machine, punch }: Job): Spreads {
   };
 }
 
+/** What the budget needs to know of a plan. */
+export interface Planned {
+  readonly job: Job;
+  readonly touchOff: TouchOff;
+  readonly wear: WearOutlook;
+  readonly steps: readonly Step[];
+}
+
 /** What the model needs from a plan; wear counts from the last time the rim was set. */
-export function grindingOf({
-  job,
-  touchOff,
-  wear,
-  steps,
-}: Pick<Plan, 'job' | 'touchOff' | 'wear' | 'steps'>): Grinding {
+export function grindingOf({ job, touchOff, wear, steps }: Planned): Grinding {
   const stop = steps.findIndex(({ kind }) => kind === 'measuring stop');
   const before = steps.slice(0, Math.max(0, stop)).findLast((step) => step.kind === 'pass');
   const zero = before?.kind === 'pass' ? before.pass.worn : 0;
@@ -262,7 +267,7 @@ export function biasOf(grinding: Grinding): { readonly size: Mm; readonly offset
 }
 
 /** Every term's effect, their sums, and what is off on the mean, for a plan without errors. */
-export function errorBudget(plan: Plan): ErrorBudget {
+export function errorBudget(plan: Planned): ErrorBudget {
   const grinding = grindingOf(plan);
   const spreads = spreadsOf(plan.job);
   const rows = TERMS.map((term) => rowOf(grinding, term, spreads[term]));

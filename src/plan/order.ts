@@ -13,33 +13,10 @@ import type { Stage } from '../section/layer.js';
 import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
 import { cannotIndex, type Setting, settingFor } from './indexing.js';
-import { loadOf, type PassLoad } from './load.js';
+import { loadOf } from './load.js';
 import { NO_SLACK, type PassKind, passesOf, type Slack } from './passes.js';
+import type { Pass, Step } from './step.js';
 import { strokeStart } from './stroke.js';
-
-export interface Pass {
-  readonly kind: PassKind;
-  /** Height the rim is to run at. */
-  readonly level: Mm;
-  /** Height the machine is told: lower than `level` by what the rim has lost, where the job compensates. */
-  readonly w: Mm;
-  /** u of the wheel's centre at the infeed, where the stroke starts. */
-  readonly start: Mm;
-  readonly load: PassLoad;
-  /** Height the rim has lost before this pass, as predicted. */
-  readonly worn: Mm;
-}
-
-export type Step =
-  | {
-      readonly kind: 'index';
-      readonly flat: FlatPlan;
-      readonly setting: Setting;
-      /** Where a rotary axis goes first, to arrive from below; `direct` if it already comes from there. */
-      readonly by: Rad | 'direct';
-    }
-  | { readonly kind: 'pass'; readonly flat: FlatPlan; readonly pass: Pass }
-  | { readonly kind: 'measuring stop' };
 
 /** How far beyond its backlash a rotary axis runs past its mark before it comes back; common practice, no source. */
 const OVERRUN: Rad = radFromDeg(1);

@@ -4,8 +4,8 @@
  */
 import { type Mm, mm, mm2PerS, mm3, mm3PerS, newton, type Seconds, watt } from '../quantity/unit.js';
 import type { PassLoad } from './load.js';
-import type { Step } from './order.js';
 import type { PassKind } from './passes.js';
+import { passesIn, type Step } from './step.js';
 
 export interface Loads {
   readonly rough: PassLoad | 'none';
@@ -26,11 +26,6 @@ export interface EqualSteps {
   readonly passes: number;
   readonly running: Seconds;
 }
-
-type PassStep = Extract<Step, { readonly kind: 'pass' }>;
-
-const passesIn = (steps: readonly Step[]): readonly PassStep[] =>
-  steps.filter((step) => step.kind === 'pass');
 
 /** Each figure the greatest of any pass, the volume their sum; `none` of no pass. */
 export function greatest(loads: readonly PassLoad[]): PassLoad | 'none' {

@@ -12,7 +12,7 @@ import { acrossFlat, readingShare } from '../section/outline.js';
 import { biasOf, grindingOf } from './error-budget.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, planFlats } from './flat.js';
-import { orderSteps, type Step } from './order.js';
+import { orderSteps } from './order.js';
 import {
   type EqualSteps,
   type Loads,
@@ -23,6 +23,7 @@ import {
 } from './outlook.js';
 import { machinePlaces, type Positions, planPositions } from './position.js';
 import { applyRules } from './rules.js';
+import type { Step } from './step.js';
 import { planTotals, type Totals } from './time.js';
 import { planTouchOff, type TouchOff } from './touch-off.js';
 

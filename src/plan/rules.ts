@@ -26,8 +26,8 @@ import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
 import { limitsOf } from './limit.js';
 import type { PassLoad } from './load.js';
-import type { Step } from './order.js';
 import type { Loads } from './outlook.js';
+import type { Step } from './step.js';
 
 /** Working clearance below this rubs on springy stock; common practice, no source. */
 const THIN_CLEARANCE: Rad = radFromDeg(0.5);

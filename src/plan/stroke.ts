@@ -9,7 +9,6 @@ import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { tipEdge } from '../section/frame.js';
 import type { FlatPlan } from './flat.js';
-import type { Pass, Step } from './order.js';
 
 /** u where the stock at or above height `w` ends toward the tip, the blank reaching `reach`. */
 export const metalEnd = (reach: Mm, w: Mm, slope: Rad): Mm =>
@@ -34,11 +33,3 @@ export function engagedLength(job: Job, flat: FlatPlan, level: Mm, before: Mm): 
   const end = Math.min(metalEnd(reach, level, slope), before * Math.tan(slope));
   return mm(Math.max(0, end - flat.reach));
 }
-
-/** Where a stroke out ends: at the infeed of the next pass, or in the clear position after the last. */
-export const strokeEnd = (next: Step | undefined, clear: Mm): Mm =>
-  next?.kind === 'pass' ? next.pass.start : clear;
-
-/** Where a stroke in starts: the first one after an index comes from the clear position. */
-export const strokeBegin = (previous: Step | undefined, { start }: Pass, clear: Mm): Mm =>
-  previous?.kind === 'pass' ? start : clear;

@@ -6,9 +6,9 @@
 import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
 import { type Mm, mm, type Seconds, seconds } from '../quantity/unit.js';
-import type { Step } from './order.js';
 import type { Positions } from './position.js';
-import { strokeBegin, strokeEnd } from './stroke.js';
+import type { PassStep, Step } from './step.js';
+import { strokeBegin, strokeEnd } from './step.js';
 
 export interface Totals {
   readonly passes: number;
@@ -27,8 +27,6 @@ export interface Totals {
   /** Program stops at which a hand has to act. */
   readonly stops: number;
 }
-
-type PassStep = Extract<Step, { readonly kind: 'pass' }>;
 
 /** Length of a pass's strokes, in and out. */
 function lengthOf(steps: readonly Step[], i: number, { flat, pass }: PassStep, clear: Mm): number {

@@ -6,8 +6,8 @@
  */
 import type { Job } from '../job/job.js';
 import type { Setting } from '../plan/indexing.js';
-import type { Step } from '../plan/order.js';
 import type { Plan } from '../plan/plan.js';
+import type { Step } from '../plan/step.js';
 import type { Rad } from '../quantity/unit.js';
 import { BEFORE_RESTART, HANDS_IN } from './caution.js';
 import { block, comment, type Line } from './comment.js';

@@ -4,9 +4,10 @@
  * the path they take; the first one, across to the clear position, is made above everything. With a tilted
  * head a retract moves two axes and is a feed move instead.
  */
+
+import { UNIT_CODES } from '../job/dialect.js';
 import { type Job, slopeOf } from '../job/job.js';
 import { layouts } from '../job/layout.js';
-import { UNIT_CODES } from '../job/machine.js';
 import type { Positions } from '../plan/position.js';
 import { seconds } from '../quantity/unit.js';
 import type { WheelPoint } from '../section/frame.js';

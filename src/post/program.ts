@@ -4,9 +4,9 @@
  * (NISTIR 6556). Refuses a plan that has errors.
  */
 
-import type { Step } from '../plan/order.js';
 import { isPostable, type Plan } from '../plan/plan.js';
-import { strokeBegin, strokeEnd } from '../plan/stroke.js';
+import type { PassStep, Step } from '../plan/step.js';
+import { strokeBegin, strokeEnd } from '../plan/step.js';
 import type { WheelPoint } from '../section/frame.js';
 import { block, comment, type Line, plainText, wrap } from './comment.js';
 import { header } from './header.js';
@@ -72,8 +72,6 @@ function refuseBad(plan: Plan): void {
 
 const notes = ({ notes: texts = [] }: PostOptions): readonly Line[] =>
   texts.map((text) => comment(plainText(text)));
-
-type PassStep = Extract<Step, { readonly kind: 'pass' }>;
 
 interface IndexedPasses {
   readonly index: IndexStep;

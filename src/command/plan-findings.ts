@@ -1,0 +1,18 @@
+/** What the planner has against a job, for standard error. */
+import type { Plan } from '../plan/plan.js';
+import { type Io, paint } from './io.js';
+import { planFindingLine } from './wording-plan.js';
+
+/** Findings, errors first, each with its place and cure; empty without any. */
+export function planFindings(plan: Plan, io: Io): string {
+  const { bad, warn } = paint(io.colour.err);
+  const sorted = plan.findings.toSorted(
+    (a, b) => Number(a.severity !== 'error') - Number(b.severity !== 'error'),
+  );
+  return sorted
+    .map(
+      (finding) =>
+        `${finding.severity === 'error' ? bad('error') : warn('warning')} ${planFindingLine(finding, plan.job)}\n`,
+    )
+    .join('');
+}

@@ -1,0 +1,44 @@
+/** The steps of a plan: an index, a pass or a measuring stop. Where a stroke begins and ends hangs on its neighbours. */
+import type { Mm, Rad } from '../quantity/unit.js';
+import type { FlatPlan } from './flat.js';
+import type { Setting } from './indexing.js';
+import type { PassLoad } from './load.js';
+import type { PassKind } from './passes.js';
+
+export interface Pass {
+  readonly kind: PassKind;
+  /** Height the rim is to run at. */
+  readonly level: Mm;
+  /** Height the machine is told: lower than `level` by what the rim has lost, where the job compensates. */
+  readonly w: Mm;
+  /** u of the wheel's centre at the infeed, where the stroke starts. */
+  readonly start: Mm;
+  readonly load: PassLoad;
+  /** Height the rim has lost before this pass, as predicted. */
+  readonly worn: Mm;
+}
+
+export type Step =
+  | {
+      readonly kind: 'index';
+      readonly flat: FlatPlan;
+      readonly setting: Setting;
+      /** Where a rotary axis goes first, to arrive from below; `direct` if it already comes from there. */
+      readonly by: Rad | 'direct';
+    }
+  | { readonly kind: 'pass'; readonly flat: FlatPlan; readonly pass: Pass }
+  | { readonly kind: 'measuring stop' };
+
+export type PassStep = Extract<Step, { readonly kind: 'pass' }>;
+
+/** The passes among `steps`. */
+export const passesIn = (steps: readonly Step[]): readonly PassStep[] =>
+  steps.filter((step) => step.kind === 'pass');
+
+/** Where a stroke out ends: at the infeed of the next pass, or in the clear position after the last. */
+export const strokeEnd = (next: Step | undefined, clear: Mm): Mm =>
+  next?.kind === 'pass' ? next.pass.start : clear;
+
+/** Where a stroke in starts: the first one after an index comes from the clear position. */
+export const strokeBegin = (previous: Step | undefined, { start }: Pass, clear: Mm): Mm =>
+  previous?.kind === 'pass' ? start : clear;
