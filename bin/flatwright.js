@@ -1,5 +1,12 @@
 #!/usr/bin/env node
-import { run } from '../dist/command/main.js';
-import { processIo } from '../dist/command/process-io.js';
+import module from 'node:module';
 
-process.exitCode = await run(process.argv.slice(2), processIo());
+// Newer Nodes keep the compiled code between runs.
+module.enableCompileCache?.();
+
+const [{ run }, { processIo }] = await Promise.all([
+  import('../dist/command/main.js'),
+  import('../dist/command/process-io.js'),
+]);
+const io = processIo();
+process.exitCode = await io.ended(await run(process.argv.slice(2), io));

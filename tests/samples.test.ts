@@ -1,5 +1,6 @@
 /** The committed samples are what the code gives, byte for byte, and every one passes its check. */
 import { readdirSync, readFileSync } from 'node:fs';
+import { build } from 'esbuild';
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../src/check/dry-run.js';
 import { sampleJob, sampleNames } from './arbitrary/samples.js';
@@ -37,4 +38,21 @@ test('there are at least six samples and no program without its job', () => {
 
 test.each(schemaFiles())('$path is generated from the schema that reads the files', ({ path, text }) => {
   expect(committed(path)).toBe(text);
+});
+
+test('the player of the page is bundled from src/player', async () => {
+  const { scripts } = JSON.parse(committed('package.json')) as { scripts: { player: string } };
+  const flags = scripts.player.split(' ');
+  expect(flags).toContain('--format=iife');
+  const { outputFiles } = await build({
+    entryPoints: [new URL('src/player/player.ts', root).pathname],
+    bundle: true,
+    format: 'iife',
+    target: 'es2022',
+    charset: 'utf8',
+    minifySyntax: true,
+    minifyWhitespace: true,
+    write: false,
+  });
+  expect(outputFiles[0]?.text).toBe(committed('shared/sheet/player.js'));
 });

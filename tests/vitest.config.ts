@@ -5,7 +5,8 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/scripts/**'],
-    testTimeout: 900_000,
+    globalSetup: [new URL('./build-once.ts', import.meta.url).pathname],
+    testTimeout: 60_000,
     reporters: ['default', new URL('./closing-line.ts', import.meta.url).pathname],
   },
 });

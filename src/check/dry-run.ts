@@ -3,14 +3,15 @@
  * knows nothing of how a program was made. Lines may come one by one, so length costs no memory.
  */
 import type { Job } from '../job/job.js';
-import { holdAgainstOrder } from './against-order.js';
-import type { Action } from './execute.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
-import { type MeasuredPunch, measure } from './measure.js';
-import { createSession, type Session } from './session.js';
-import type { ModalState } from './state.js';
-import { createSweep, type Sweep } from './sweep.js';
-import { createWatch } from './watch.js';
+import { holdAgainstOrder } from './punch/against-order.js';
+import { type MeasuredPunch, measure } from './punch/measure.js';
+import type { Action } from './read/execute.js';
+import { linesOf } from './read/lines.js';
+import { createSession, type Session } from './read/session.js';
+import type { ModalState } from './read/state.js';
+import { createSweep, type Sweep } from './run/sweep.js';
+import { createWatch } from './run/watch.js';
 
 export interface CheckOptions {
   /** How the operator's block-delete switch stands; without it a block with `/` is refused. */
@@ -127,12 +128,6 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
 export interface ProgramText {
   readonly name: string;
   readonly text: string;
-}
-
-/** Splits at LF, CRLF or CR; a last line end opens no further line. */
-export function linesOf(text: string): readonly string[] {
-  const lines = text.split(/\r\n|\n|\r/);
-  return lines.at(-1) === '' ? lines.slice(0, -1) : lines;
 }
 
 /** Checks one program, or a set that is run one after the other, against `job`. Never throws on any text. */

@@ -4,9 +4,10 @@
  */
 import type { Job } from '../job/job.js';
 import type { Rad } from '../quantity/unit.js';
-import type { WheelPoint } from '../section/frame.js';
-import { type CheckReport, createDryRun, linesOf, type Moment, type ProgramText } from './dry-run.js';
-import type { Floor, Stock } from './stock.js';
+import type { WheelPoint } from '../wheel/frame.js';
+import { type CheckReport, createDryRun, type Moment, type ProgramText } from './dry-run.js';
+import { linesOf } from './read/lines.js';
+import type { Floor, Stock } from './run/stock.js';
 
 export type StepKind = 'rapid' | 'feed' | 'turn' | 'stop' | 'wheel' | 'wait' | 'end';
 

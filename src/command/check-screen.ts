@@ -1,16 +1,16 @@
 /** The check's verdict for a person, in two seconds first, and for machines. */
 import type { CheckReport } from '../check/dry-run.js';
-import type { MeasuredFlat } from '../check/measure.js';
+import type { MeasuredFlat } from '../check/punch/measure.js';
 import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { sayIn } from '../quantity/say.js';
 import { mm } from '../quantity/unit.js';
+import { checkFindingLines, checkSentence } from '../wording/check.js';
 import { sectionDrawing } from './drawing.js';
 import { paint } from './io.js';
 import type { ReportJson } from './report-schema.js';
 import { labelled, table } from './screen.js';
-import { checkFindingLines, checkSentence } from './wording-check.js';
 
 /** More than this nobody reads before fixing the first. */
 const MOST_SHOWN = 12;

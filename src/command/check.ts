@@ -3,9 +3,9 @@ import type { Command } from 'commander';
 import { createDryRun } from '../check/dry-run.js';
 import { checkJson, checkScreen } from './check-screen.js';
 import { type Done, GOOD, REFUSED } from './exit.js';
-import { loadJob, programLines } from './files.js';
 import type { Io } from './io.js';
 import { blockDeleteOption, machineOption } from './options.js';
+import { loadJob, programLines } from './shipped.js';
 
 interface Options {
   readonly job: string;
@@ -14,14 +14,11 @@ interface Options {
   readonly json?: true;
 }
 
-export function checkCommand(program: Command, io: Io, done: Done): void {
-  program
-    .command('check')
-    .summary('dry run: verdict, findings by block, the punch it would leave')
+export function checkCommand(command: Command, io: Io, done: Done): void {
+  command
     .description(
       'Reads any program and says whether it is safe to run for JOB and which punch it would leave. Several programs are taken as a set, run one after the other on one punch.',
     )
-    .argument('<program...>', 'program files, or - for standard input')
     .requiredOption('--job <file>', 'the job it should make')
     .addOption(machineOption())
     .addOption(blockDeleteOption())
@@ -37,7 +34,7 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 `,
     )
     .action(async (paths: readonly string[], options: Options) => {
-      const job = await loadJob(options.job, io, options.machine);
+      const { job } = await loadJob(options.job, io, options.machine);
       const run = createDryRun(
         job,
         options.blockDelete === undefined ? {} : { blockDelete: options.blockDelete },

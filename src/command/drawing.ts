@@ -2,7 +2,7 @@
  * The finished section as characters, seen from the tip: `#` steel that stays, `.` ground away, each flat's
  * number just outside it. A character is taken as twice as high as wide.
  */
-import type { MeasuredFlat } from '../check/measure.js';
+import type { MeasuredFlat } from '../check/punch/measure.js';
 import { type Blank, circumradius, outsideBlank } from '../section/blank.js';
 import { normal, type Section } from '../section/flat.js';
 import { insideSection } from '../section/outline.js';

@@ -1,5 +1,5 @@
 /** The outside world as the commands see it; a test passes its own. */
-import { Chalk, type ChalkInstance } from 'chalk';
+import { Chalk } from 'chalk';
 
 export interface Io {
   readonly out: (text: string) => void;
@@ -18,12 +18,10 @@ export interface Paint {
   readonly bad: (text: string) => string;
   readonly warn: (text: string) => string;
   readonly good: (text: string) => string;
-  readonly faint: (text: string) => string;
-  readonly strong: (text: string) => string;
 }
 
 /** Colour for meaning only: everything reads the same without it. */
 export function paint(colour: boolean): Paint {
-  const chalk: ChalkInstance = new Chalk({ level: colour ? 1 : 0 });
-  return { bad: chalk.red, warn: chalk.yellow, good: chalk.green, faint: chalk.dim, strong: chalk.bold };
+  const chalk = new Chalk({ level: colour ? 1 : 0 });
+  return { bad: chalk.red, warn: chalk.yellow, good: chalk.green };
 }

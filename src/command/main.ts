@@ -1,34 +1,76 @@
 /**
  * The command line: `run(argv, io)` gives an exit code and touches the world only through `io`.
- * 0 good, 1 refused, 2 the input cannot be used, 3 our own fault.
+ * 0 good, 1 refused, 2 the input cannot be used, 3 our own fault. Only the command asked for is loaded.
  */
-import { createRequire } from 'node:module';
 import { Command, CommanderError } from 'commander';
-import { InputError, problemLine } from '../job/problem.js';
-import { checkCommand } from './check.js';
+import { InputError, problemLine } from '../file/problem.js';
 import { type Done, type ExitCode, GOOD, Leave, OUR_FAULT, UNUSABLE } from './exit.js';
 import { type Io, paint } from './io.js';
-import { newCommand } from './new.js';
-import { planCommand } from './plan.js';
-import { postCommand } from './post.js';
-import { sheetCommand } from './sheet.js';
-import { sizeCommand } from './size.js';
-import { traceCommand } from './trace.js';
+import { version } from './version.js';
 
-const { version } = createRequire(import.meta.url)('../../package.json') as { readonly version: string };
+/** Gives a command its options and what it does. */
+type Fill = (command: Command, io: Io, done: Done) => void;
 
-const commands = [
-  newCommand,
-  planCommand,
-  postCommand,
-  checkCommand,
-  sheetCommand,
-  sizeCommand,
-  traceCommand,
-];
+/** Every command: how it is called, what the list says of it, and where the rest of it is. */
+interface Row {
+  readonly usage: string;
+  /** What its argument is. */
+  readonly argument: string;
+  readonly summary: string;
+  readonly load: () => Promise<Fill>;
+}
 
-/** The whole command tree, for running and for documentation. */
-export function commandTree(io: Io, done: Done): Command {
+const COMMANDS: Readonly<Record<string, Row>> = {
+  new: {
+    usage: '[file]',
+    argument: 'where to write the job',
+    summary: 'a starter job, from flags or by asking',
+    load: async () => (await import('./new.js')).newCommand,
+  },
+  plan: {
+    usage: '<job>',
+    argument: 'job file, or - for standard input',
+    summary: 'what will happen: size, slope, touch-off, passes, time, warnings',
+    load: async () => (await import('./plan.js')).planCommand,
+  },
+  post: {
+    usage: '<job>',
+    argument: 'job file, or - for standard input',
+    summary: 'the program, checked before it is written',
+    load: async () => (await import('./post.js')).postCommand,
+  },
+  check: {
+    usage: '<program...>',
+    argument: 'program files, or - for standard input',
+    summary: 'dry run: verdict, findings by block, the punch it would leave',
+    load: async () => (await import('./check.js')).checkCommand,
+  },
+  sheet: {
+    usage: '<job>',
+    argument: 'job file, or - for standard input',
+    summary: 'the set-up sheet: a page to print and to play the dry run, or text',
+    load: async () => (await import('./sheet.js')).sheetCommand,
+  },
+  size: {
+    usage: '[socket...]',
+    argument: 'hex 5, hex 1/4 in, square 3/8 in',
+    summary: 'size to grind for a socket, blank, regrinds, pilot hole',
+    load: async () => (await import('./size.js')).sizeCommand,
+  },
+  trace: {
+    usage: '<program>',
+    argument: 'program file, or - for standard input',
+    summary: 'what a control would do, one JSON object a line',
+    load: async () => (await import('./trace.js')).traceCommand,
+  },
+};
+
+/** The command tree with these commands filled in; the others are there by name. */
+export async function commandTree(
+  io: Io,
+  done: Done,
+  wanted: readonly string[] = Object.keys(COMMANDS),
+): Promise<Command> {
   const program = new Command('flatwright')
     .description(
       'Plans, writes and dry-runs the grinding of flats on rotary-broach punches with a cup wheel.',
@@ -49,6 +91,13 @@ local rules and qualified practice come before anything printed here.
     )
     .version(version, '-V, --version', 'show the version')
     .showHelpAfterError('(flatwright --help shows the commands)')
+    .configureHelp({
+      // Not every command in the list is loaded, but all of them take options.
+      subcommandTerm: (command) =>
+        command.name() === 'help'
+          ? 'help [command]'
+          : `${command.name()} [options] ${COMMANDS[command.name()]?.usage ?? ''}`,
+    })
     .exitOverride()
     .configureOutput({
       writeOut: io.out,
@@ -56,18 +105,25 @@ local rules and qualified practice come before anything printed here.
       getOutHasColors: () => io.colour.out,
       getErrHasColors: () => io.colour.err,
     });
-  for (const command of commands) command(program, io, done);
-  for (const command of program.commands)
+  for (const [name, { usage, argument, summary, load }] of Object.entries(COMMANDS)) {
+    const command = program.command(name).summary(summary).argument(usage, argument);
     command.copyInheritedSettings(program).helpOption('-h, --help', 'show this help');
+    if (wanted.includes(name)) (await load())(command, io, done);
+  }
   return program;
 }
 
 export async function run(argv: readonly string[], io: Io): Promise<ExitCode> {
   let code: ExitCode = GOOD;
   try {
-    await commandTree(io, (ended) => {
-      code = ended;
-    }).parseAsync([...argv], { from: 'user' });
+    const tree = await commandTree(
+      io,
+      (ended) => {
+        code = ended;
+      },
+      argv.slice(0, 2),
+    );
+    await tree.parseAsync([...argv], { from: 'user' });
     return code;
   } catch (error) {
     return failed(error, io);

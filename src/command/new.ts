@@ -3,20 +3,22 @@
  * the job plans: a blank that covers the corners, a stick-out that clears the holding nose.
  */
 import { type Command, Option } from 'commander';
-import { InputError } from '../job/problem.js';
-import { readJob } from '../job/read.js';
-import { NAMED_SECTIONS } from '../job/schema.js';
-import { findSocket, SocketError, sizeToGrind, USUAL_SHARE } from '../job/socket.js';
+import { NAMED_SECTIONS } from '../file/job-schema.js';
+import { InputError } from '../file/problem.js';
+import { readJob } from '../file/read.js';
+import { findSocket, SocketError } from '../file/socket-table.js';
+import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { type Plan, planJob } from '../plan/plan.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { type LengthUnit, mm } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
+import { planSentence } from '../wording/plan.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
-import { jobTexts, profileText, shippedMachines, socketTables, writeFiles } from './files.js';
 import type { Io } from './io.js';
-import { planSentence } from './wording-plan.js';
+import { jobTexts, profileText, shippedMachines, socketTables } from './shipped.js';
+import { writeFiles } from './write.js';
 
 type SectionName = keyof typeof NAMED_SECTIONS;
 
@@ -83,14 +85,11 @@ const questions: readonly {
   },
 ];
 
-export function newCommand(program: Command, io: Io, done: Done): void {
-  const command = program
-    .command('new')
-    .summary('a starter job, from flags or by asking')
+export function newCommand(command: Command, io: Io, done: Done): void {
+  command
     .description(
       'Writes a starter job to FILE, or to standard output. On a terminal it asks for what the flags leave open; elsewhere it takes the usual values.',
     )
-    .argument('[file]', 'where to write the job')
     .option('--socket <name>', 'section and size for this socket, such as "hex 5"; flatwright size --list')
     .option('--force', 'replace a file that is already there')
     .option('--yes', 'ask nothing, take the usual values');

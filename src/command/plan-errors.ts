@@ -5,8 +5,8 @@ import {
   type ErrorBudget,
   errorBudget,
   type Term,
-} from '../plan/error-budget.js';
-import { type Simulated, simulate } from '../plan/monte-carlo.js';
+} from '../plan/error/budget.js';
+import { type Simulated, simulate } from '../plan/error/simulate.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';

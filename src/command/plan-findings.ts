@@ -1,10 +1,11 @@
 /** What the planner has against a job, for standard error. */
+import type { JobSource } from '../file/read.js';
 import type { Plan } from '../plan/plan.js';
+import { planFindingLine } from '../wording/plan.js';
 import { type Io, paint } from './io.js';
-import { planFindingLine } from './wording-plan.js';
 
 /** Findings, errors first, each with its place and cure; empty without any. */
-export function planFindings(plan: Plan, io: Io): string {
+export function planFindings(plan: Plan, source: JobSource, io: Io): string {
   const { bad, warn } = paint(io.colour.err);
   const sorted = plan.findings.toSorted(
     (a, b) => Number(a.severity !== 'error') - Number(b.severity !== 'error'),
@@ -12,7 +13,7 @@ export function planFindings(plan: Plan, io: Io): string {
   return sorted
     .map(
       (finding) =>
-        `${finding.severity === 'error' ? bad('error') : warn('warning')} ${planFindingLine(finding, plan.job)}\n`,
+        `${finding.severity === 'error' ? bad('error') : warn('warning')} ${planFindingLine(finding, plan.job, source)}\n`,
     )
     .join('');
 }

@@ -1,12 +1,12 @@
 /** A plan for machines: lengths in mm, angles in degrees, speeds per minute; names say so. */
-import { layoutOf, slopeOf } from '../job/job.js';
-import { toMachine } from '../job/layout.js';
+import type { JobSource } from '../file/read.js';
+import { onMachine } from '../job/job.js';
 import { limitsOf } from '../plan/limit.js';
 import type { PassLoad } from '../plan/load.js';
 import { isPostable, type Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { type Rad, rad } from '../quantity/unit.js';
-import { planSentence } from './wording-plan.js';
+import { planSentence } from '../wording/plan.js';
 
 const deg = (angle: Rad): number => degFromRad(angle);
 
@@ -23,7 +23,7 @@ const loadJson = (load: PassLoad) => ({
   bendingMm: load.bending,
 });
 
-export function planJson(plan: Plan): object {
+export function planJson(plan: Plan, source: JobSource): object {
   const { job } = plan;
   const limits = limitsOf(job);
   return {
@@ -47,7 +47,7 @@ export function planJson(plan: Plan): object {
       reachMm: flat.reach,
       stockTopMm: flat.stockTop,
       stockMm: flat.stock,
-      endsAtMm: toMachine(layoutOf(job), slopeOf(job), { u: flat.centreEnd, v: 0, w: flat.w }),
+      endsAtMm: onMachine(job, { u: flat.centreEnd, v: 0, w: flat.w }),
     })),
     readings: plan.readings.map(({ flat, finished, roughed, least, most }) => ({
       flat,
@@ -118,12 +118,12 @@ export function planJson(plan: Plan): object {
       energyJPerMm3: job.figures.energy,
       grindingRatio: job.figures.ratio,
     },
-    defaults: job.defaults,
+    defaults: source.defaults(),
     findings: plan.findings.map((finding) => ({
       ...finding,
       message: planSentence(finding, job),
-      file: job.file,
-      line: job.locate(finding.key).line,
+      file: source.file,
+      line: source.locate(finding.key).line,
     })),
   };
 }

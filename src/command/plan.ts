@@ -1,8 +1,8 @@
 /** `flatwright plan JOB`: what will happen, on one screen. */
 import { type Command, Option } from 'commander';
+import type { JobSource } from '../file/read.js';
 import type { Job } from '../job/job.js';
-import { layoutOf, slopeOf } from '../job/job.js';
-import { toMachine } from '../job/layout.js';
+import { layoutOf, onMachine } from '../job/job.js';
 import type { FlatPlan } from '../plan/flat.js';
 import type { PassLoad } from '../plan/load.js';
 import type { PassKind } from '../plan/passes.js';
@@ -15,20 +15,17 @@ import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
-import { loadJob } from './files.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
 import { errorsJson, errorsScreen, findErrors, USUAL_PUNCHES } from './plan-errors.js';
 import { planFindings } from './plan-findings.js';
 import { planJson } from './plan-json.js';
 import { labelled, table } from './screen.js';
+import { loadJob } from './shipped.js';
 
-export function planCommand(program: Command, io: Io, done: Done): void {
-  program
-    .command('plan')
-    .summary('what will happen: size, slope, touch-off, passes, time, warnings')
+export function planCommand(command: Command, io: Io, done: Done): void {
+  command
     .description('Shows what grinding the punch of JOB comes to, before anything is written.')
-    .argument('<job>', 'job file, or - for standard input')
     .addOption(machineOption())
     .option('--errors', 'show instead what may be off, and how many punches come out in tolerance')
     .addOption(
@@ -44,14 +41,18 @@ export function planCommand(program: Command, io: Io, done: Done): void {
     )
     .action(async (path: string, options: Options) => {
       const [punches, seed] = [whole('punches', options.punches), whole('seed', options.seed)];
-      const plan = planJob(await loadJob(path, io, options.machine));
+      const { job, source } = await loadJob(path, io, options.machine);
+      const plan = planJob(job);
       const errors = options.errors === true && isPostable(plan) ? findErrors(plan, punches, seed) : 'none';
       if (options.json === true) {
-        const shown = { ...planJson(plan), ...(errors === 'none' ? {} : { errors: errorsJson(errors) }) };
+        const shown = {
+          ...planJson(plan, source),
+          ...(errors === 'none' ? {} : { errors: errorsJson(errors) }),
+        };
         io.out(`${JSON.stringify(shown, null, 2)}\n`);
       } else {
-        io.out(errors === 'none' ? planScreen(plan) : errorsScreen(plan, errors));
-        io.err(planFindings(plan, io));
+        io.out(errors === 'none' ? planScreen(plan, source) : errorsScreen(plan, errors));
+        io.err(planFindings(plan, source, io));
       }
       done(isPostable(plan) ? GOOD : REFUSED);
     });
@@ -73,7 +74,7 @@ function whole(option: string, text: string): number {
   throw new Leave(UNUSABLE, `--${option}: "${text}" must be a whole number from 1 to ${MOST_PUNCHES}`);
 }
 
-function planScreen(plan: Plan): string {
+function planScreen(plan: Plan, source: JobSource): string {
   const { job } = plan;
   const say = sayIn(job.units);
   const { punch, blank, wheel, machine } = job;
@@ -103,8 +104,8 @@ function planScreen(plan: Plan): string {
     labelled(timeRows(plan)),
   ];
   for (const [of, defaults] of [
-    ['the job', job.defaults],
-    ['the machine profile', job.machineDefaults],
+    ['the job', source.defaults()],
+    ['the machine profile', source.machineDefaults()],
   ] as const) {
     // Spreads are shown where they matter, under --errors.
     const shown = defaults.filter(({ key }) => !key.startsWith('spreads.'));
@@ -215,7 +216,7 @@ function flatTable(plan: Plan): string {
   const there = sayIn(job.machine.units);
   const { along, up } = layoutOf(job);
   const rows = plan.flats.map((flat) => {
-    const end = toMachine(layoutOf(job), slopeOf(job), { u: flat.centreEnd, v: 0, w: flat.w });
+    const end = onMachine(job, { u: flat.centreEnd, v: 0, w: flat.w });
     return [
       `${flat.number}`,
       trimmed(degFromRad(flat.at), 3),

@@ -7,11 +7,12 @@ import { postPerFlat, postProgram } from '../post/program.js';
 import { sayIn } from '../quantity/say.js';
 import { checkJson, findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
-import { loadJob, type Output, writeFiles } from './files.js';
 import { type Io, paint } from './io.js';
 import { machineOption } from './options.js';
 import { planFindings } from './plan-findings.js';
 import { planJson } from './plan-json.js';
+import { loadJob } from './shipped.js';
+import { type Output, writeFiles } from './write.js';
 
 interface Options {
   readonly output?: string;
@@ -28,14 +29,11 @@ const REFUSED_NOTES = [
   'WARNING: DO NOT RUN IT WITHOUT KNOWING WHY',
 ];
 
-export function postCommand(program: Command, io: Io, done: Done): void {
-  program
-    .command('post')
-    .summary('the program, checked before it is written')
+export function postCommand(command: Command, io: Io, done: Done): void {
+  command
     .description(
       'Writes the program that grinds the punch of JOB. It is dry-run first; one that its check refuses is not written.',
     )
-    .argument('<job>', 'job file, or - for standard input')
     .option('-o, --output <file>', 'write to this file; without it the program goes to standard output')
     .option('--force', 'replace files that are already there')
     .option('--per-flat', 'one complete program a flat, numbered files, for indexing by hand')
@@ -54,11 +52,11 @@ Examples:
 `,
     )
     .action(async (path: string, options: Options) => {
-      const job = await loadJob(path, io, options.machine);
+      const { job, source } = await loadJob(path, io, options.machine);
       if (options.perFlat === true && job.holding.index !== 'by hand') {
         throw new Leave(
           UNUSABLE,
-          `${job.file}: --per-flat is for jobs indexed by hand; this one uses a rotary axis, leave it out`,
+          `${source.file}: --per-flat is for jobs indexed by hand; this one uses a rotary axis, leave it out`,
         );
       }
       if (options.perFlat === true && options.output === undefined && options.json !== true) {
@@ -67,7 +65,10 @@ Examples:
       const stopsIgnored = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
       if (stopsIgnored && options.perFlat !== true) {
         const why = `${job.machineName} runs on through program stops, and this job is indexed by hand`;
-        throw new Leave(REFUSED, `${job.file}: ${why}; post it with --per-flat -o FILE, one program a flat`);
+        throw new Leave(
+          REFUSED,
+          `${source.file}: ${why}; post it with --per-flat -o FILE, one program a flat`,
+        );
       }
       if (
         options.output !== undefined &&
@@ -77,18 +78,18 @@ Examples:
         throw new Leave(UNUSABLE, `${options.output}: this is the job itself; give the program another name`);
       }
       const plan = planJob(job);
-      io.err(planFindings(plan, io));
+      io.err(planFindings(plan, source, io));
       if (!isPostable(plan)) {
         if (options.json === true)
-          io.out(`${JSON.stringify({ written: false, plan: planJson(plan) }, null, 2)}\n`);
-        throw new Leave(REFUSED, `${job.file}: no program is written`);
+          io.out(`${JSON.stringify({ written: false, plan: planJson(plan, source) }, null, 2)}\n`);
+        throw new Leave(REFUSED, `${source.file}: no program is written`);
       }
       const { outputs, report } = postChecked(plan, options);
       if (report.verdict === 'refused' && options.writeRefused !== true) {
         io.err(findingsText(report, job, io.colour.err));
         throw new Leave(
           REFUSED,
-          `${job.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
+          `${source.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
         );
       }
       deliver(outputs, report, plan, options, io);

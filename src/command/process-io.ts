@@ -1,23 +1,53 @@
 /** The real world: this process' streams, terminal and environment. */
-import { createInterface } from 'node:readline/promises';
-import { Leave, UNUSABLE } from './exit.js';
-import { splitLines } from './files.js';
+import { splitLines } from '../check/read/lines.js';
+import { because } from './because.js';
+import { type ExitCode, Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 
 /** Colour on a terminal, unless NO_COLOR says otherwise (no-color.org). */
 const coloured = (stream: NodeJS.WriteStream): boolean =>
   stream.isTTY === true && (process.env['NO_COLOR'] ?? '') === '' && process.env['TERM'] !== 'dumb';
 
-export function processIo(): Io {
-  // A reader that stops reading, such as head, is no fault of anyone's.
-  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code === 'EPIPE') process.exit(0);
-    throw error;
+interface Writer {
+  readonly write: (text: string) => void;
+  /** Resolves once everything is out, or cannot get out: to `true` if it could not be written. */
+  readonly failed: () => Promise<boolean>;
+}
+
+/**
+ * Writes until nobody reads any more: a reader that stops, such as head, is no fault of anyone's, and what the
+ * command found still decides how it ends.
+ */
+function writer(stream: NodeJS.WriteStream, complain: (why: string) => void): Writer {
+  let [open, failed] = [true, false];
+  stream.on('error', (error: NodeJS.ErrnoException) => {
+    if (!open) return;
+    open = false;
+    failed = error.code !== 'EPIPE';
+    if (failed) complain(because(error));
   });
+  return {
+    write: (text) => void (open && stream.write(text)),
+    failed: () =>
+      new Promise((resolve) => {
+        if (open && stream.writableLength > 0) stream.write('', () => setImmediate(() => resolve(failed)));
+        else setImmediate(() => resolve(failed));
+      }),
+  };
+}
+
+export interface ProcessIo extends Io {
+  /** The exit code, once it is known whether standard output took everything. */
+  readonly ended: (code: ExitCode) => Promise<ExitCode>;
+}
+
+export function processIo(): ProcessIo {
+  const err = writer(process.stderr, () => {});
+  const out = writer(process.stdout, (why) => err.write(`standard output: cannot be written: ${why}\n`));
   const input = (encoding: BufferEncoding): NodeJS.ReadStream => process.stdin.setEncoding(encoding);
   return {
-    out: (text) => void process.stdout.write(text),
-    err: (text) => void process.stderr.write(text),
+    out: out.write,
+    err: err.write,
     inputLines: () => splitLines(input('latin1')),
     inputText: async () => {
       let text = '';
@@ -27,10 +57,12 @@ export function processIo(): Io {
     ask: process.stdin.isTTY === true && process.stderr.isTTY === true ? ask : 'no terminal',
     colour: { out: coloured(process.stdout), err: coloured(process.stderr) },
     cwd: process.cwd(),
+    ended: async (code) => ((await out.failed()) ? UNUSABLE : code),
   };
 }
 
 async function ask(question: string): Promise<string> {
+  const { createInterface } = await import('node:readline/promises');
   const terminal = createInterface({ input: process.stdin, output: process.stderr });
   try {
     // Ctrl-D closes the terminal without an answer, Ctrl-C rejects the question: both mean stop.

@@ -1,5 +1,5 @@
 /** The check's report as JSON: the one source of its type and of shared/schema/check-report.schema.json. */
-import { z } from 'zod';
+import * as z from 'zod';
 
 const mm = (description: string) => z.number().describe(`${description}, mm`);
 

@@ -2,21 +2,20 @@
 import { basename, extname, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { playPrograms } from '../check/playback.js';
-import { InputError } from '../job/problem.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { postPerFlat, postProgram } from '../post/program.js';
-import { gaugeSet, readGaugeSets } from '../sheet/gauge.js';
-import type { SheetProgram } from '../sheet/index-table.js';
 import { sheetPage } from '../sheet/page.js';
+import type { SheetProgram } from '../sheet/parts/index-table.js';
 import { buildSheet, type Sheet } from '../sheet/sheet.js';
+import { checkSentence } from '../wording/check.js';
+import { planSentence } from '../wording/plan.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
-import { gaugeTables, loadJob, programText, sheetAssets, writeFiles } from './files.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
 import { planFindings } from './plan-findings.js';
 import { sheetJson, sheetText } from './sheet-text.js';
-import { checkSentence } from './wording-check.js';
-import { planFindingLine } from './wording-plan.js';
+import { loadJob, programText, sheetAssets } from './shipped.js';
+import { writeFiles } from './write.js';
 
 interface Options {
   readonly output?: string;
@@ -27,14 +26,11 @@ interface Options {
   readonly machine?: string;
 }
 
-export function sheetCommand(program: Command, io: Io, done: Done): void {
-  program
-    .command('sheet')
-    .summary('the set-up sheet: a page to print and to play the dry run, or text')
+export function sheetCommand(command: Command, io: Io, done: Done): void {
+  command
     .description(
       'Writes what to do with your hands for JOB: slope, touch-off, indexing, passes, inspection. The page prints on two sheets of paper and plays the dry run.',
     )
-    .argument('<job>', 'job file, or - for standard input')
     .option('-o, --output <file>', 'write the page to this file')
     .option('--text', 'print it as text instead')
     .option('--json', 'print it as JSON instead')
@@ -58,9 +54,10 @@ Examples:
       if (output !== undefined && path !== '-' && resolve(io.cwd, output) === resolve(io.cwd, path)) {
         throw new Leave(UNUSABLE, `${output}: this is the job itself; give the page another name`);
       }
-      const plan = planJob(await loadJob(path, io, options.machine));
-      io.err(planFindings(plan, io));
-      if (!isPostable(plan)) throw new Leave(REFUSED, `${plan.job.file}: no sheet is written`);
+      const { job, source } = await loadJob(path, io, options.machine);
+      const plan = planJob(job);
+      io.err(planFindings(plan, source, io));
+      if (!isPostable(plan)) throw new Leave(REFUSED, `${source.file}: no sheet is written`);
       const sheet = sheetFor(plan, await programsFor(plan, path, options, io), options.program === undefined);
       if (options.json === true) io.out(`${JSON.stringify(sheetJson(sheet), null, 2)}\n`);
       else if (options.text === true) io.out(sheetText(sheet));
@@ -94,27 +91,20 @@ async function programsFor(
   return posted.map(({ suffix, text }) => ({ name: `${stem}${suffix}.nc`, text }));
 }
 
-/** @throws InputError if the job names a gauge-block set that is not known. */
 export function sheetFor(plan: Plan, programs: readonly SheetProgram[], posted = true): Sheet {
   const { job } = plan;
   const playback = playPrograms(programs, job);
-  const key = 'holding.slope.gaugeBlocks';
-  const wanted = job.holding.slope.gaugeBlocks ?? (job.units === 'inch' ? 'inch 81' : 'metric 88');
-  const gauges = gaugeSet(readGaugeSets(gaugeTables()), wanted);
-  if (typeof gauges === 'string')
-    throw new InputError([{ file: job.file, ...job.locate(key), key, message: gauges }]);
   return buildSheet({
     plan,
     programs,
     posted,
     playback,
-    gauges,
     pins: playback.report.findings.map((finding) => ({
       program: finding.place.program,
       line: finding.place.line,
       severity: finding.severity,
       sentence: checkSentence(finding, job.units),
     })),
-    warnings: plan.findings.map((finding) => planFindingLine(finding, job)),
+    warnings: plan.findings.map((finding) => planSentence(finding, job)),
   });
 }

@@ -1,6 +1,7 @@
 /** `flatwright size SOCKET`: what a punch for that socket is ground to, and the hole it needs. */
 import { type Command, Option } from 'commander';
-import { allSockets, findSocket, type Limits, type Socket, SocketError, USUAL_SHARE } from '../job/socket.js';
+import { allSockets, findSocket, SocketError } from '../file/socket-table.js';
+import { type SizeLimits, type Socket, USUAL_SHARE } from '../job/socket.js';
 import { planSize, type SizeSheet } from '../plan/size.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
@@ -8,9 +9,9 @@ import { fixed, trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
 import { type Mm, mm, rad } from '../quantity/unit.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
-import { socketTables } from './files.js';
 import type { Io } from './io.js';
 import { labelled, table } from './screen.js';
+import { socketTables } from './shipped.js';
 
 interface Options {
   readonly list?: true;
@@ -22,14 +23,11 @@ interface Options {
   readonly faceCut: string;
 }
 
-export function sizeCommand(program: Command, io: Io, done: Done): void {
-  program
-    .command('size')
-    .summary('size to grind for a socket, blank, regrinds, pilot hole')
+export function sizeCommand(command: Command, io: Io, done: Done): void {
+  command
     .description(
       'Shows what a punch for SOCKET is ground to, when it is worn out, and the blank and the hole it needs. A bare number is millimetres; inches carry in, or are a fraction.',
     )
-    .argument('[socket...]', 'hex 5, hex 1/4 in, square 3/8 in')
     .option('--list', 'list every socket of the tables')
     .addOption(
       new Option('--share <part>', 'how far up its limits a new punch is ground, 0 to 1').default(
@@ -107,7 +105,7 @@ function sheetFor(name: string, options: Options): SizeSheet {
 const bare = (text: string, unit: string, read: (text: string) => number): number =>
   read(/^[-+]?[\d.]+$/.test(text.trim()) ? `${text} ${unit}` : text);
 
-const between = (say: Say, { least, most }: Limits): string =>
+const between = (say: Say, { least, most }: SizeLimits): string =>
   `${say.column(least)} to ${say.column(most)} ${say.unit}`;
 
 const playText = (play: Mm, say: Say): string =>
@@ -198,7 +196,7 @@ function listScreen(sockets: readonly Socket[]): string {
   return table(['socket', 'least', 'most', 'in', 'table'], rows, 0);
 }
 
-const limitsJson = ({ least, most, table: title, source }: Limits) => ({
+const limitsJson = ({ least, most, table: title, source }: SizeLimits) => ({
   leastMm: least,
   mostMm: most,
   table: title,

@@ -1,21 +1,45 @@
 /**
- * A job, ready to plan and to check: the file's values with the section as a list of flats, the wheel's
- * rating in rev/min, and the machine profile in place of its name.
+ * A job, ready to plan and to check, as plain values: what is wanted, from what, with which wheel, how it is held,
+ * on which machine. Lengths mm, angles radians. How a job file is read is in file/.
  */
 import { toMm } from '../quantity/length.js';
-import type { Mm, MPerS, RevPerMin } from '../quantity/unit.js';
+import type {
+  LengthUnit,
+  Mm,
+  Mm2PerS,
+  Mm3PerS,
+  MmPerMin,
+  MPerS,
+  Rad,
+  RevPerMin,
+  Seconds,
+  Watt,
+} from '../quantity/unit.js';
 import type { Blank } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
-import type { Figures } from './figures.js';
-import { type Layout, layouts, type Slope } from './layout.js';
+import type { WheelPoint } from '../wheel/frame.js';
+import type { Figures } from '../wheel/material.js';
+import type { GaugeSet } from './gauge.js';
+import { type Layout, layouts, type MachinePoint, type Slope, toMachine } from './layout.js';
 import type { Machine } from './machine.js';
-import type { JobFile } from './schema.js';
 import type { Socket } from './socket.js';
-import type { DefaultTaken } from './validate.js';
-import type { Place } from './yaml-source.js';
 
-export interface Punch
-  extends Pick<JobFile['punch'], 'flatLength' | 'relief' | 'headTilt' | 'corners' | 'tolerance'> {
+/** What a size may be over and under its order. */
+export interface Tolerance {
+  readonly plus: Mm;
+  readonly minus: Mm;
+}
+
+/** What every punch has beside its section. */
+export interface PunchForm {
+  readonly flatLength: Mm;
+  readonly relief: Rad;
+  readonly headTilt: Rad;
+  readonly corners: 'sharp' | 'as the blank leaves them';
+  readonly tolerance: Tolerance;
+}
+
+export interface Punch extends PunchForm {
   readonly section: Section;
   /** Number of equal flats, or `free` for a section given flat by flat. */
   readonly sides: number | 'free';
@@ -23,32 +47,114 @@ export interface Punch
   readonly socket: { readonly of: Socket; readonly share: number } | 'none';
 }
 
-export interface Wheel extends Omit<JobFile['wheel'], 'ratedSpeed'> {
+export interface JobBlank extends Blank {
+  readonly stickOut: Mm;
+  readonly material: string;
+}
+
+/** A wheel as the job file has it, but for its rating. */
+export interface WheelForm {
+  readonly shape: 'straight cup' | 'flaring cup';
+  readonly diameter: Mm;
+  readonly rim: Mm;
+  readonly height: Mm;
+  readonly abrasive: string;
+  readonly grindingRatio?: number | undefined;
+}
+
+export interface Wheel extends WheelForm {
   readonly radius: Mm;
   /** The speed marked on the wheel, as rev/min. */
   readonly ratedSpeed: RevPerMin;
   readonly ratedSurface: MPerS;
 }
 
+export interface GrindingLimits {
+  readonly removalRate?: Mm3PerS | undefined;
+  readonly specificRemovalRate?: Mm2PerS | undefined;
+  readonly power?: Watt | undefined;
+  readonly bending?: number | undefined;
+}
+
+export interface Grinding {
+  readonly roughInfeed: Mm;
+  readonly finishInfeed: Mm;
+  readonly finishAllowance: Mm;
+  readonly sparkOut: number;
+  readonly strokeSpeed: MmPerMin;
+  readonly spindleSpeed: RevPerMin;
+  readonly order: 'flat by flat' | 'rough first';
+  readonly measuringStop: 'none' | 'after roughing';
+  readonly coolant: 'none' | 'flood' | 'mist';
+  readonly clearance: Mm;
+  readonly approach: Mm;
+  readonly startAbove: Mm;
+  readonly retract: Mm;
+  readonly mostStrokes: number;
+  readonly wear: 'ignore' | 'compensate';
+  readonly limit: GrindingLimits;
+}
+
+export type IndexDevice =
+  | { readonly kind: 'indexing block'; readonly sides: number }
+  | { readonly kind: 'spin indexer'; readonly step: Rad }
+  | { readonly kind: 'dividing head'; readonly ratio: number; readonly circles: readonly number[] };
+
+/** From and to along one machine axis, counted from work zero. */
+export type Side = readonly [from: Mm, to: Mm];
+
+export interface FixtureBox {
+  readonly name: string;
+  readonly x: Side;
+  readonly y: Side;
+  readonly z: Side;
+}
+
+export interface Holding {
+  readonly index: 'rotary axis' | 'by hand';
+  readonly device?: IndexDevice | undefined;
+  readonly slope: {
+    readonly by: Slope['by'];
+    readonly sineBar?: Mm | undefined;
+    /** The set at hand, or the usual one. */
+    readonly gauges: GaugeSet;
+    readonly wearBlocks?: Mm | undefined;
+  };
+  readonly nose: { readonly halfHeight: Mm };
+  readonly boxes: readonly FixtureBox[];
+  readonly table?: Mm | undefined;
+  readonly handsOff: Seconds;
+}
+
+/** What may be off, plus or minus, 19 times of 20. */
+export interface JobSpreads {
+  readonly touchOff: Mm;
+  readonly slopeHeight: Mm;
+  readonly slopeAngle: Rad;
+  readonly slopeCreep: Mm;
+  readonly eccentricity: Mm;
+  readonly blockSize: Mm;
+  readonly indexAngle: Rad;
+  /** Share of the predicted wear. */
+  readonly wear: number;
+  /** Kelvin. */
+  readonly temperature: number;
+  readonly reading: Mm;
+}
+
 export interface Job {
   readonly title: string;
-  readonly units: JobFile['units'];
+  readonly units: LengthUnit;
   readonly punch: Punch;
-  readonly blank: Blank & Pick<JobFile['blank'], 'stickOut' | 'material'>;
+  readonly blank: JobBlank;
   readonly wheel: Wheel;
-  readonly grinding: JobFile['grinding'];
-  readonly holding: JobFile['holding'];
-  readonly spreads: JobFile['spreads'];
+  readonly grinding: Grinding;
+  readonly holding: Holding;
+  readonly spreads: JobSpreads;
   /** How blank and wheel behave under each other. */
   readonly figures: Figures;
   readonly machine: Machine;
   readonly machineName: string;
-  readonly defaults: readonly DefaultTaken[];
-  /** What the machine profile left to us. */
-  readonly machineDefaults: readonly DefaultTaken[];
-  readonly file: string;
-  /** Where `key`, such as `punch.relief`, stands in the job file. */
-  readonly locate: (key: string) => Place;
 }
 
 /** The punch is sloped by its relief: Relief = tilt. */
@@ -56,6 +162,10 @@ export const slopeOf = (job: Job): Slope => ({ by: job.holding.slope.by, angle: 
 
 /** How the wheel frame lies in the axes of the job's machine. */
 export const layoutOf = (job: Job): Layout => layouts[job.machine.layout];
+
+/** Where the machine's axes stand, as programmed, when the wheel is at `point`. */
+export const onMachine = (job: Job, point: WheelPoint): MachinePoint =>
+  toMachine(layoutOf(job), slopeOf(job), point);
 
 /** The last digit a program of the job's machine can write. */
 export const lastDigit = ({ machine }: Job): Mm => toMm(10 ** -machine.program.decimals, machine.units);

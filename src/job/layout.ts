@@ -8,7 +8,7 @@
  * Source: rotation by t about v; axis names as ISO 841 (from memory).
  */
 import type { Rad } from '../quantity/unit.js';
-import { toPartFrame, toWheelFrame, type WheelPoint } from '../section/frame.js';
+import { toPartFrame, toWheelFrame, type WheelPoint } from '../wheel/frame.js';
 
 export type LinearAxis = 'x' | 'y' | 'z';
 

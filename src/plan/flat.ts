@@ -9,9 +9,9 @@ import type { Job } from '../job/job.js';
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { atDepth } from '../section/flat.js';
-import { flatAtDepth, flatHeight, stockTop } from '../section/frame.js';
 import { edgeOf } from '../section/outline.js';
-import { centreToCover } from '../section/rim.js';
+import { flatAtDepth, flatHeight, stockTop } from '../wheel/frame.js';
+import { centreToCover } from '../wheel/rim.js';
 import type { PlanFinding } from './finding.js';
 
 export interface FlatPlan {

@@ -25,15 +25,8 @@ import {
   type Watt,
   watt,
 } from '../quantity/unit.js';
-import { depthOf, distanceFromHeight } from '../section/frame.js';
-import {
-  greatestArea,
-  greatestWidth,
-  type Layer,
-  layerVolume,
-  meanEnd,
-  type Stage,
-} from '../section/layer.js';
+import { depthOf, distanceFromHeight } from '../wheel/frame.js';
+import { greatestArea, greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../wheel/layer.js';
 import type { FlatPlan } from './flat.js';
 import { engagedLength } from './stroke.js';
 

@@ -5,11 +5,11 @@
  * below, so that its backlash lies on one side: to go back it runs past its mark and returns.
  */
 import type { Job } from '../job/job.js';
-import { rimLoss } from '../job/wear.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
-import { distanceFromHeight } from '../section/frame.js';
-import type { Stage } from '../section/layer.js';
+import { distanceFromHeight } from '../wheel/frame.js';
+import type { Stage } from '../wheel/layer.js';
+import { rimLoss } from '../wheel/wear.js';
 import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
 import { cannotIndex, type Setting, settingFor } from './indexing.js';

@@ -8,8 +8,8 @@
  */
 import { type Job, lastDigit } from '../job/job.js';
 import { type Mm, mm } from '../quantity/unit.js';
-import { depthOf, distanceFromHeight } from '../section/frame.js';
-import { greatestArea, type Stage } from '../section/layer.js';
+import { depthOf, distanceFromHeight } from '../wheel/frame.js';
+import { greatestArea, type Stage } from '../wheel/layer.js';
 import type { FlatPlan } from './flat.js';
 
 export type PassKind = 'rough' | 'finish' | 'spark-out';

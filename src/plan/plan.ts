@@ -9,10 +9,14 @@ import { surfaceSpeed } from '../quantity/speed.js';
 import { type Mm, type MPerS, mm, type Rad, rad } from '../quantity/unit.js';
 import { cornerRelief } from '../section/corner.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
-import { biasOf, grindingOf } from './error-budget.js';
+import { biasOf, grindingOf } from './error/budget.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, planFlats } from './flat.js';
 import { orderSteps } from './order.js';
+import { machinePlaces, type Positions, planPositions } from './position.js';
+import { applyRules } from './rules.js';
+import type { Step } from './step.js';
+import { planTotals, type Totals } from './time.js';
 import {
   type EqualSteps,
   type Loads,
@@ -20,11 +24,7 @@ import {
   planWear,
   smallestRough,
   type WearOutlook,
-} from './outlook.js';
-import { machinePlaces, type Positions, planPositions } from './position.js';
-import { applyRules } from './rules.js';
-import type { Step } from './step.js';
-import { planTotals, type Totals } from './time.js';
+} from './totals.js';
 import { planTouchOff, type TouchOff } from './touch-off.js';
 
 export interface Reading {

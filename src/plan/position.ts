@@ -7,7 +7,7 @@ import { type Job, layoutOf, slopeOf } from '../job/job.js';
 import { type MachinePoint, toMachine } from '../job/layout.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
-import { noseCorner, stockTop, tipEdge } from '../section/frame.js';
+import { noseCorner, stockTop, tipEdge } from '../wheel/frame.js';
 import type { FlatPlan } from './flat.js';
 
 export interface Positions {

@@ -4,7 +4,6 @@
  */
 import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
-import { rimLoss } from '../job/wear.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN } from '../quantity/tolerance.js';
@@ -19,15 +18,16 @@ import {
   rad,
   revPerMin,
 } from '../quantity/unit.js';
-import { noseCorner, stickOutForCorner } from '../section/frame.js';
 import { cornerOutside } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
+import { noseCorner, stickOutForCorner } from '../wheel/frame.js';
+import { rimLoss } from '../wheel/wear.js';
 import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
 import { limitsOf } from './limit.js';
 import type { PassLoad } from './load.js';
-import type { Loads } from './outlook.js';
 import type { Step } from './step.js';
+import type { Loads } from './totals.js';
 
 /** Working clearance below this rubs on springy stock; common practice, no source. */
 const THIN_CLEARANCE: Rad = radFromDeg(0.5);

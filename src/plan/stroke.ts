@@ -7,7 +7,7 @@
 import type { Job } from '../job/job.js';
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
-import { tipEdge } from '../section/frame.js';
+import { tipEdge } from '../wheel/frame.js';
 import type { FlatPlan } from './flat.js';
 
 /** u where the stock at or above height `w` ends toward the tip, the blank reaching `reach`. */

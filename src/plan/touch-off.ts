@@ -8,7 +8,7 @@ import { type MachinePoint, toMachine } from '../job/layout.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
-import { stockTop, tipEdge } from '../section/frame.js';
+import { stockTop, tipEdge } from '../wheel/frame.js';
 
 export interface TouchOff {
   /** How far behind the tip's upper edge the rim's edge stands. */

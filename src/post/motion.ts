@@ -10,7 +10,7 @@ import { type Job, slopeOf } from '../job/job.js';
 import { layouts } from '../job/layout.js';
 import type { Positions } from '../plan/position.js';
 import { seconds } from '../quantity/unit.js';
-import type { WheelPoint } from '../section/frame.js';
+import type { WheelPoint } from '../wheel/frame.js';
 import { block, type Line } from './comment.js';
 import { axisWords, dwellWords, feedWord, speedWord } from './word.js';
 

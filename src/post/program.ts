@@ -7,7 +7,7 @@
 import { isPostable, type Plan } from '../plan/plan.js';
 import type { PassStep, Step } from '../plan/step.js';
 import { strokeBegin, strokeEnd } from '../plan/step.js';
-import type { WheelPoint } from '../section/frame.js';
+import type { WheelPoint } from '../wheel/frame.js';
 import { block, comment, type Line, plainText, wrap } from './comment.js';
 import { header } from './header.js';
 import { type IndexStep, indexByAxis, indexByHand, indexComments, measuringStop } from './index-step.js';

@@ -3,6 +3,7 @@
  * the program's units, rotary words in degrees in inch programs too, feeds and speeds downward so that
  * no limit is passed by rounding. Source of the words: ISO 6983-1 (from memory), RS274/NGC v3 (NISTIR 6556).
  */
+
 import { type Job, layoutOf, slopeOf } from '../job/job.js';
 import { type LinearAxis, rotarySign, toMachine } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
@@ -10,7 +11,7 @@ import { degFromRad } from '../quantity/angle.js';
 import { fixed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { type MmPerMin, mm, type Rad, type RevPerMin, type Seconds } from '../quantity/unit.js';
-import type { WheelPoint } from '../section/frame.js';
+import type { WheelPoint } from '../wheel/frame.js';
 
 /** Decimals of a rotary word: half of the last is 0.0005 deg. */
 const ROTARY_DECIMALS = 3;

@@ -1,78 +1,12 @@
 /**
- * Reads a quantity as a person writes it: `5.06 mm`, `1/4 in`, `2 deg 30 arcmin`, `0.2 in + 0.02 mm`.
- * mathjs reads the text; only numbers, + - * /, brackets and the units below may come out of it, so no
+ * Reads a quantity as a person writes it: `5.06 mm`, `1/4 in`, `2 deg 30 arcmin`, `0.2 in + 0.02 mm`. A plain number
+ * with one unit is read directly; mathjs, slow to load, reads the rest and is the judge of it: only numbers, + - * /, brackets and the units below may come out of it, so no
  * name, function, assignment or matrix is ever evaluated. Neighbours such as `2 deg 30 arcmin` add up.
  * Refuses: any other text, a wrong dimension, NaN, infinity, and numbers outside the asked range.
  */
-import { createRequire } from 'node:module';
 import type { ConstantNode, MathNode, OperatorNode, ParenthesisNode, SymbolNode, Unit } from 'mathjs';
-
-// The bundled build loads in a tenth of the time of the module tree.
-const mathjs = createRequire(import.meta.url)('mathjs/lib/browser/math.js') as typeof import('mathjs');
-
-export type Dimension =
-  | 'length'
-  | 'angle'
-  | 'speed'
-  | 'surface'
-  | 'rotation'
-  | 'time'
-  | 'removal rate'
-  | 'specific removal rate'
-  | 'power'
-  | 'plain';
-
-/** What a dimension is measured in here, for mathjs, as written bare, and for the person who reads an error. */
-const dimensions: Record<
-  Dimension,
-  { readonly inside: string; readonly bare: string; readonly example: string }
-> = {
-  length: { inside: 'mm', bare: 'mm', example: '5.06 mm, 1/4 in' },
-  angle: { inside: 'rad', bare: 'rad', example: '2.5 deg, 2 deg 30 arcmin' },
-  speed: { inside: 'mm/minute', bare: 'mm/min', example: '600 mm/min, 24 in/min' },
-  surface: { inside: 'm/s', bare: 'm/s', example: '30 m/s' },
-  rotation: { inside: 'minute^-1', bare: 'rpm', example: '4200 rev/min' },
-  time: { inside: 's', bare: 's', example: '5 s' },
-  'removal rate': { inside: 'mm3/s', bare: 'mm3/s', example: '2 mm3/s, 0.008 in3/min' },
-  'specific removal rate': { inside: 'mm2/s', bare: 'mm2/s', example: '0.5 mm2/s' },
-  power: { inside: 'W', bare: 'W', example: '750 W, 1.5 kW, 2 hp' },
-  plain: { inside: '', bare: '', example: '40' },
-};
-
-/** The unit names a person may write, each as mathjs knows it. */
-const unitNames: Readonly<Record<string, string>> = {
-  mm: 'mm',
-  um: 'um',
-  cm: 'cm',
-  m: 'm',
-  in: 'inch',
-  inch: 'inch',
-  inches: 'inch',
-  thou: 'mil',
-  deg: 'deg',
-  arcmin: 'arcmin',
-  arcsec: 'arcsec',
-  rad: 'rad',
-  s: 's',
-  sec: 's',
-  ms: 'ms',
-  min: 'minute',
-  rev: 'rev',
-  rpm: 'rpm',
-  mm2: 'mm2',
-  mm3: 'mm3',
-  in2: 'sqin',
-  in3: 'cuin',
-  W: 'W',
-  kW: 'kW',
-  hp: 'hp',
-};
-
-/** Names known here that mathjs has not: a revolution counts as one. */
-const ownUnits: Readonly<Record<string, MathNode>> = {
-  rev: mathjs.parse('1'),
-  rpm: mathjs.parse('1/minute'),
-};
+import { DIMENSIONS, type Dimension, type Inside, MADE_OF, UNITS } from './dimension.js';
+import { mathjs } from './mathjs.js';
 
 const OPERATORS = new Set(['+', '-', '*', '/']);
 
@@ -90,23 +24,65 @@ export class QuantityError extends Error {
  * @returns the value in mm, rad, mm/min, rev/min, s, or the number itself.
  * @throws QuantityError with a sentence for the person at the machine.
  */
-export function readQuantity(text: string | number, dimension: Dimension, bare: string): number {
-  const value = typeof text === 'number' ? text : evaluate(text, dimension);
-  const inside =
-    typeof value === 'number' ? fromBare(value, dimension, bare) : fromUnit(value, text, dimension);
+export function readQuantity<D extends Dimension>(
+  text: string | number,
+  dimension: D,
+  bare: string,
+): Inside[D] {
+  const inside = directly(text, dimension, bare) ?? byArithmetic(text, dimension, bare);
   if (!Number.isFinite(inside)) {
     throw new QuantityError(
-      `"${text}" is not a finite number; write for example ${dimensions[dimension].example}`,
+      `"${text}" is not a finite number; write for example ${DIMENSIONS[dimension].example}`,
     );
   }
-  return inside;
+  return inside as Inside[D];
+}
+
+/** A number, and perhaps one unit or one unit over another. */
+const PLAIN = /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?)\s*([A-Za-z]+[23]?)?(?:\s*\/\s*([A-Za-z]+))?\s*$/;
+
+/** The value of a plain number with its unit, in the inside unit; `undefined` if arithmetic must judge the text. */
+function directly(text: string | number, dimension: Dimension, bare: string): number | undefined {
+  if (typeof text === 'string' && text.length > LONGEST) return undefined;
+  const [, number, over, under] =
+    typeof text === 'number' ? ['', `${text}`, undefined, undefined] : (PLAIN.exec(text) ?? []);
+  if (number === undefined || (over === undefined && under !== undefined)) return undefined;
+  const value = Number(number);
+  // In the inside unit already: not sent through a conversion, which may cost its last bit.
+  if (over === undefined && (dimension === 'plain' || DIMENSIONS[dimension].bare === bare)) return value;
+  const [bareOver, bareUnder] = bare.split('/');
+  const size =
+    over === undefined ? sizeOf(dimension, bareOver ?? '', bareUnder) : sizeOf(dimension, over, under);
+  return size === undefined ? undefined : value * size;
+}
+
+/** The size of a unit, or of one over another, in the inside unit of `dimension`; `undefined` if it is of another one. */
+function sizeOf(dimension: Dimension, over: string, under: string | undefined): number | undefined {
+  const made = MADE_OF[dimension];
+  const [top, bottom] = [unitRow(over), under === undefined ? 'none' : unitRow(under)] as const;
+  if (made === 'number' || top === undefined || bottom === undefined) return undefined;
+  if (bottom === 'none') {
+    if (dimension === 'rotation' && top.kind === 'rotation') return top.size;
+    return made.per === 'none' && top.kind === made.of ? top.size * made.scale : undefined;
+  }
+  return top.kind === made.of && bottom.kind === made.per ? (top.size / bottom.size) * made.scale : undefined;
+}
+
+const unitRow = (name: string) => (Object.hasOwn(UNITS, name) ? UNITS[name] : undefined);
+
+/** The same by mathjs, for every text. @throws QuantityError */
+export function byArithmetic(text: string | number, dimension: Dimension, bare: string): number {
+  const value = typeof text === 'number' ? text : evaluate(text, dimension);
+  return typeof value === 'number' ? fromBare(value, dimension, bare) : fromUnit(value, text, dimension);
 }
 
 function evaluate(text: string, dimension: Dimension): number | Unit {
-  const example = `write for example ${dimensions[dimension].example}`;
+  const example = `write for example ${DIMENSIONS[dimension].example}`;
   if (text.length > LONGEST) throw new QuantityError(`longer than ${LONGEST} characters; ${example}`);
   // A comma is a separator to mathjs, and quotes are strings: name them before it gets confused.
   if (/\d,\d/.test(text)) throw new QuantityError(`"${text}" has a decimal comma; write a decimal point`);
+  if (/^\s*\d{4}-\d\d?-\d\d?\b/.test(text)) throw new QuantityError(`"${text}" is a date; ${example}`);
+  if (text.includes('%')) throw new QuantityError(`"${text}" has a per cent sign; ${example}`);
   const plain = text
     .replaceAll('°', ' deg ')
     .replace(/[µμ]m\b/g, 'um')
@@ -114,7 +90,7 @@ function evaluate(text: string, dimension: Dimension): number | Unit {
   if (/\b0[xob]/i.test(text)) throw new QuantityError(`"${text}" is not decimal; ${example}`);
   let tree: MathNode;
   try {
-    tree = mathjs.parse(plain);
+    tree = mathjs().parse(plain);
   } catch {
     const mixed = /^\s*(\d+)\s+(\d+\/\d+)/.exec(text);
     const hint = mixed ? `write (${mixed[1]} + ${mixed[2]}) and the unit` : example;
@@ -143,12 +119,12 @@ function allowed(node: MathNode, asked: Asked): MathNode {
   } else if (node.type === 'SymbolNode') {
     return unitNode((node as SymbolNode).name, asked);
   } else if (node.type === 'ParenthesisNode') {
-    return new mathjs.ParenthesisNode(allowed((node as ParenthesisNode).content, asked));
+    return new (mathjs().ParenthesisNode)(allowed((node as ParenthesisNode).content, asked));
   } else if (node.type === 'OperatorNode') {
     const { op, fn, args, implicit } = node as OperatorNode;
     if (implicit) return sumOfNeighbours(node, asked);
     if (OPERATORS.has(op)) {
-      return new mathjs.OperatorNode(
+      return new (mathjs().OperatorNode)(
         op,
         fn,
         args.map((arg) => allowed(arg, asked)) as MathNode[],
@@ -159,13 +135,17 @@ function allowed(node: MathNode, asked: Asked): MathNode {
 }
 
 function unitNode(name: string, { text, dimension }: Asked): MathNode {
-  const known = Object.hasOwn(unitNames, name) ? unitNames[name] : undefined;
-  if (known === undefined || (known in ownUnits && dimension !== 'rotation')) {
+  const known = unitRow(name);
+  const ofTurns = known?.kind === 'turn' || known?.kind === 'rotation';
+  if (known === undefined || (ofTurns && dimension !== 'rotation')) {
     throw new QuantityError(
-      `"${name}" in "${text}" is no unit known here; write for example ${dimensions[dimension].example}`,
+      `"${name}" in "${text}" is no unit known here; write for example ${DIMENSIONS[dimension].example}`,
     );
   }
-  return ownUnits[known] ?? new mathjs.SymbolNode(known);
+  // mathjs knows no revolution: it counts as one.
+  if (known.kind === 'turn') return mathjs().parse('1');
+  if (known.kind === 'rotation') return mathjs().parse('1/minute');
+  return new (mathjs().SymbolNode)(known.mathjs);
 }
 
 /** `2 deg 30 arcmin` reaches us as ((2 deg) 30) arcmin: pair each number with its unit, and add the pairs. */
@@ -185,25 +165,28 @@ function sumOfNeighbours(node: MathNode, asked: Asked): MathNode {
       throw new QuantityError(`"${text}" needs one unit after each number, as in 2 deg 30 arcmin`);
     }
     terms.push(
-      new mathjs.OperatorNode('*', 'multiply', [allowed(number, asked), allowed(unit, asked)]) as MathNode,
+      new (mathjs().OperatorNode)('*', 'multiply', [
+        allowed(number, asked),
+        allowed(unit, asked),
+      ]) as MathNode,
     );
   }
   // In -2 deg 30 arcmin the sign means both, to a person; to arithmetic only the first.
   if (terms.length > 1 && /^\s*[-+]/.test(text)) {
     throw new QuantityError(`"${text}" has a sign before a sum; write it as -(...) or with + and - between`);
   }
-  return terms.reduce((sum, term) => new mathjs.OperatorNode('+', 'add', [sum, term]) as MathNode);
+  return terms.reduce((sum, term) => new (mathjs().OperatorNode)('+', 'add', [sum, term]) as MathNode);
 }
 
 function fromBare(value: number, dimension: Dimension, bare: string): number {
   // A number in the inside unit already is not sent through a conversion, which may cost its last bit.
-  if (dimensions[dimension].bare === bare || dimension === 'plain' || !Number.isFinite(value)) return value;
-  return (evaluate(`(${value}) ${bare}`, dimension) as Unit).toNumber(dimensions[dimension].inside);
+  if (DIMENSIONS[dimension].bare === bare || dimension === 'plain' || !Number.isFinite(value)) return value;
+  return (evaluate(`(${value}) ${bare}`, dimension) as Unit).toNumber(DIMENSIONS[dimension].inside);
 }
 
 function fromUnit(value: Unit, text: string | number, dimension: Dimension): number {
-  const { inside, example } = dimensions[dimension];
-  const wanted = inside === '' ? undefined : mathjs.unit(1, inside);
+  const { inside, example } = DIMENSIONS[dimension];
+  const wanted = inside === '' ? undefined : mathjs().unit(1, inside);
   if (wanted === undefined || !value.equalBase(wanted)) {
     const what =
       dimension === 'plain' ? 'a plain number' : `${/^[aeiou]/.test(dimension) ? 'an' : 'a'} ${dimension}`;

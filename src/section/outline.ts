@@ -4,7 +4,7 @@
  * land stays, a piece of the blank's outline, which has no relief.
  */
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
-import { type Blank, blankFlats, blankSpan, outsideBlank } from './blank.js';
+import { type Blank, blankFlats, blankSpan, circumradius, outsideBlank } from './blank.js';
 import { type CrossPoint, normal, type Section } from './flat.js';
 import { corners, pointOn, type Span, shared, spanOf, withoutIndex } from './polygon.js';
 
@@ -66,4 +66,25 @@ export function readingShare(section: Section, blank: Blank, index: number): num
 /** The farthest corner that sticks out of the blank, by how much; 0 or less if all corners lie inside. */
 export function cornerOutside(section: Section, blank: Blank): Mm {
   return mm(Math.max(...corners(section).map((corner) => outsideBlank(blank, corner))));
+}
+
+/** Directions at which a round outline is looked at, in a whole turn. */
+const RAYS = 180;
+
+/** The finished outline as points, counter-clockwise: along each ray the nearer of blank and flats, and every corner. */
+export function outlinePoints(section: Section, blank: Blank): readonly CrossPoint[] {
+  const flats = [...section, ...blankFlats(blank)];
+  const radius = circumradius(blank);
+  const turn = 2 * Math.PI;
+  const angles = [
+    ...Array.from({ length: RAYS }, (_, i) => (turn * i) / RAYS),
+    ...corners(flats).map(({ y, z }) => (Math.atan2(-y, z) + turn) % turn),
+  ].toSorted((a, b) => a - b);
+  return angles.map((angle) => {
+    const reach = flats.reduce((least, { at, distance }) => {
+      const along = Math.cos(angle - at);
+      return along > ON_THE_LINE ? Math.min(least, distance / along) : least;
+    }, radius as number);
+    return scaled(normal(rad(angle)), reach);
+  });
 }

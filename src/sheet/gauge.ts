@@ -4,57 +4,9 @@
  * under the lower roll of the sine bar and a higher stack under the other: only the difference counts.
  * Source: make-up of the sets in shared/gauge-blocks.yaml; worked example of the National Physical Laboratory.
  */
-import { z } from 'zod';
-import type { TextFile } from '../job/text-file.js';
-import { suggestion, validate } from '../job/validate.js';
-import { readYaml } from '../job/yaml-source.js';
+import { GAUGE_STEP, type GaugeSet } from '../job/gauge.js';
 import { fromMm, toMm } from '../quantity/length.js';
 import { type LengthUnit, type Mm, mm } from '../quantity/unit.js';
-
-const setsSchema = z.strictObject({
-  sets: z.array(
-    z.strictObject({
-      name: z.string(),
-      units: z.enum(['mm', 'inch']),
-      source: z.string(),
-      groups: z.array(z.tuple([z.number().positive(), z.number().min(0), z.int().positive()])),
-    }),
-  ),
-});
-
-export interface GaugeSet {
-  readonly name: string;
-  readonly units: LengthUnit;
-  readonly source: string;
-  /** Blocks in whole steps, 1 step = STEP[units]. */
-  readonly blocks: readonly number[];
-}
-
-/** Finest difference a set can show, in its units: half a micrometre, or a ten-thousandth of an inch. */
-const STEP: Record<LengthUnit, number> = { mm: 0.0005, inch: 0.0001 };
-
-/**
- * The sets of shared/gauge-blocks.yaml.
- * @throws InputError if the table is damaged.
- */
-export function readGaugeSets({ file, text }: TextFile): readonly GaugeSet[] {
-  return validate(readYaml(text, file), setsSchema).sets.map(({ name, units, source, groups }) => ({
-    name,
-    units,
-    source,
-    blocks: groups.flatMap(([first, step, count]) =>
-      Array.from({ length: count }, (_, i) => Math.round((first + i * step) / STEP[units])),
-    ),
-  }));
-}
-
-/** The set of that name, or what is wrong with the name. */
-export function gaugeSet(sets: readonly GaugeSet[], name: string): GaugeSet | string {
-  const found = sets.find((set) => set.name === name);
-  if (found !== undefined) return found;
-  const names = sets.map((set) => set.name);
-  return `"${name}" is no set known here; ${suggestion(name, names)}`;
-}
 
 export interface Stack {
   /** Blocks, thickest first, in the set's units. */
@@ -74,7 +26,7 @@ const MOST_BLOCKS = 5;
  * @returns `impossible` if neither a stack nor a stack over a base block makes it.
  */
 export function stackFor(set: GaugeSet, height: Mm, wear: Mm = mm(0)): Stack | 'impossible' {
-  const step = STEP[set.units];
+  const step = GAUGE_STEP[set.units];
   const inSteps = (length: Mm): number => Math.round(fromMm(length, set.units) / step);
   const finest = set.blocks.reduce(greatestDivisor);
   const wanted = Math.round(fromMm(height, set.units) / step / finest) * finest;
@@ -109,7 +61,8 @@ const nearerTo =
 
 const greatestDivisor = (a: number, b: number): number => (b === 0 ? a : greatestDivisor(b, a % b));
 
-const fromSteps = (steps: number, units: LengthUnit): number => Number((steps * STEP[units]).toFixed(4));
+const fromSteps = (steps: number, units: LengthUnit): number =>
+  Number((steps * GAUGE_STEP[units]).toFixed(4));
 
 /** The first smallest group of different blocks with that sum: pairs are looked up, so five blocks stay quick. */
 function fewest(blocks: readonly number[], sum: number, most = MOST_BLOCKS): readonly number[] | undefined {

@@ -2,13 +2,13 @@
  * The sheet as one HTML page: two printed pages, and under them on the screen the dry run. Everything is inline
  * and nothing is fetched; whatever somebody typed arrives as text.
  */
-import { drawPasses } from './draw-passes.js';
-import { drawSection } from './draw-section.js';
-import { drawSide } from './draw-side.js';
+import { drawPasses } from './draw/passes.js';
+import { drawSection } from './draw/section.js';
+import { drawSide } from './draw/side.js';
+import { escaped } from './draw/svg.js';
 import type { Part, Picture, TableData } from './model.js';
 import { playData } from './play.js';
 import { findingLines, type Sheet } from './sheet.js';
-import { escaped } from './svg.js';
 
 /** Style and player, as shipped in shared/sheet. */
 export interface PageAssets {

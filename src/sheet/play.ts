@@ -4,13 +4,15 @@
  */
 import type { Playback, PlayStep } from '../check/playback.js';
 import type { Job } from '../job/job.js';
+import { type PlayData, STEP_KINDS, type StepRow } from '../player/data.js';
 import { degFromRad, withinTurnDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
 import { sayIn } from '../quantity/say.js';
-import { mm } from '../quantity/unit.js';
-import { blankFlats, blankSupport, circumradius } from '../section/blank.js';
-import { corners } from '../section/polygon.js';
-import type { SheetProgram } from './index-table.js';
+import { SAME_INDEX } from '../quantity/tolerance.js';
+import { mm, type Rad } from '../quantity/unit.js';
+import { between } from '../section/flat.js';
+import type { SheetProgram } from './parts/index-table.js';
 
 /** A finding as a person reads it, and where it stands. */
 export interface Pin {
@@ -21,11 +23,6 @@ export interface Pin {
   readonly sentence: string;
 }
 
-/** [program, line, kind, u, w, index, floors...]; u and w empty where unknown, floors as reach and height. */
-type StepRow = readonly (number | null)[];
-
-const KINDS: readonly PlayStep['kind'][] = ['rapid', 'feed', 'turn', 'stop', 'wheel', 'wait', 'end'];
-
 const micro = (length: number): number => Math.round(length * 1000);
 
 /** @returns what the player draws: lengths of steps in micrometres, the rest in mm and radians. */
@@ -34,11 +31,11 @@ export function playData(
   programs: readonly SheetProgram[],
   pins: readonly Pin[],
   job: Job,
-): object {
+): PlayData {
   const say = sayIn(job.units);
-  const angles: number[] = [];
-  const indexOf = (at: PlayStep['at']): number => {
-    const known = angles.findIndex((angle) => Math.abs(angle - at) < 1e-9);
+  const angles: Rad[] = [];
+  const indexOf = (at: Rad): number => {
+    const known = angles.findIndex((angle) => between(angle, at) <= SAME_INDEX);
     if (known >= 0) return known;
     angles.push(at);
     return angles.length - 1;
@@ -48,42 +45,34 @@ export function playData(
     return [
       program,
       line,
-      KINDS.indexOf(kind) + (wheel === 'running' ? KINDS.length : 0),
+      STEP_KINDS.indexOf(kind) + (wheel === 'running' ? STEP_KINDS.length : 0),
       known ? micro(place.u) : null,
       known ? micro(place.w) : null,
       indexOf(at),
       ...(floors === 'as before' ? [] : floors.flatMap(({ reach, w }) => [micro(reach), micro(w)])),
     ];
   });
-  const blank = blankFlats(job.blank);
-  const flatOf = (at: number): number =>
-    job.punch.section.findIndex((flat) => Math.abs(Math.cos(flat.at - at) - 1) < 1e-9) + 1;
+  const flatOf = (at: Rad): number =>
+    job.punch.section.findIndex((flat) => between(flat.at, at) <= SAME_INDEX) + 1;
   return {
-    kinds: KINDS,
     programs: programs.map(({ name, text }) => ({ name, text })),
     indexes: angles.map((at) => ({
       at,
-      deg: trimmed(withinTurnDeg(degFromRad(at as PlayStep['at'])), 3),
+      deg: trimmed(withinTurnDeg(degFromRad(at)), 3),
       flat: flatOf(at),
-      support: blankSupport(job.blank, at as PlayStep['at']),
-      under: blankSupport(job.blank, (at + Math.PI) as PlayStep['at']),
     })),
     steps,
     pins: pins.map((pin) => ({ ...pin, step: stepOf(playback.steps, programs, pin) })),
     slope: job.punch.relief,
     level: job.holding.slope.by === 'head',
     wheel: { radius: job.wheel.radius, rim: job.wheel.rim, height: job.wheel.height },
-    blank: {
-      radius: circumradius(job.blank),
-      corners: corners(blank).map(({ y, z }) => [y, z]),
-      stickOut: job.blank.stickOut,
-    },
+    blank: { shape: job.blank.shape, size: job.blank.size, turned: job.blank.turned },
+    stickOut: job.blank.stickOut,
     nose: job.holding.nose.halfHeight,
     unit: say.unit,
-    perMm: job.units === 'inch' ? 1 / 25.4 : 1,
+    perMm: fromMm(mm(1), job.units),
     decimals: job.units === 'inch' ? 4 : 3,
-    ordered: job.punch.section.map(({ distance }) => mm(distance)),
-    good: playback.report.verdict === 'run',
+    ordered: job.punch.section.map(({ distance }) => distance),
   };
 }
 

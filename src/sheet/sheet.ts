@@ -1,19 +1,18 @@
 /** The whole sheet as data: verdict, ten parts, the dry run. Nothing is written here. */
 import type { Playback } from '../check/playback.js';
 import type { Plan } from '../plan/plan.js';
-import { cautionPart } from './caution.js';
-import type { GaugeSet } from './gauge.js';
-import { headPart } from './head.js';
-import { indexPart, type SheetProgram } from './index-table.js';
-import { inspectionPart } from './inspection.js';
-import { madePart } from './made.js';
 import type { Part } from './model.js';
-import { passesPart } from './passes.js';
+import { headPart } from './parts/broaching.js';
+import { cautionPart } from './parts/caution.js';
+import { indexPart, type SheetProgram } from './parts/index-table.js';
+import { inspectionPart } from './parts/inspection.js';
+import { madePart } from './parts/made.js';
+import { passesPart } from './parts/passes.js';
+import { sidePart } from './parts/side.js';
+import { slopePart } from './parts/slope.js';
+import { touchPart } from './parts/touch.js';
+import { wheelPart } from './parts/wheel.js';
 import type { Pin } from './play.js';
-import { sidePart } from './side.js';
-import { slopePart } from './slope.js';
-import { touchPart } from './touch.js';
-import { wheelPart } from './wheel.js';
 
 export interface SheetInput {
   readonly plan: Plan;
@@ -25,7 +24,6 @@ export interface SheetInput {
   /** Findings of plan and dry run as sentences. */
   readonly pins: readonly Pin[];
   readonly warnings: readonly string[];
-  readonly gauges: GaugeSet;
 }
 
 export interface Sheet extends SheetInput {
@@ -42,7 +40,7 @@ export const findingLines = ({ pins, warnings }: Sheet): readonly string[] => [
 
 /** The parts of the sheet, in the order they are read. */
 export function buildSheet(input: SheetInput): Sheet {
-  const { plan, programs, playback, gauges } = input;
+  const { plan, programs, playback } = input;
   return {
     ...input,
     title: plan.job.title,
@@ -51,7 +49,7 @@ export function buildSheet(input: SheetInput): Sheet {
       cautionPart(),
       madePart(plan),
       sidePart(plan),
-      slopePart(plan, gauges),
+      slopePart(plan),
       touchPart(plan),
       indexPart(plan, programs),
       wheelPart(plan),

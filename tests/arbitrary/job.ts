@@ -4,9 +4,9 @@
  * All data invented.
  */
 import fc from 'fast-check';
+import { readJob } from '../../src/file/read.js';
 import type { Job } from '../../src/job/job.js';
 import { layouts } from '../../src/job/layout.js';
-import { readJob } from '../../src/job/read.js';
 import { shippedTexts } from './samples.js';
 
 export interface RandomJob {

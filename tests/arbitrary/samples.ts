@@ -1,8 +1,8 @@
 /** The shipped samples, read as a user's would be. */
 import { readdirSync, readFileSync } from 'node:fs';
+import { type JobRead, type JobTexts, readJobFile } from '../../src/file/read.js';
+import type { TextFile } from '../../src/file/text-file.js';
 import type { Job } from '../../src/job/job.js';
-import { type JobTexts, readJob } from '../../src/job/read.js';
-import type { TextFile } from '../../src/job/text-file.js';
 
 const root = new URL('../../', import.meta.url);
 
@@ -20,18 +20,28 @@ export const shippedTexts: JobTexts = {
   machine: shippedProfile,
   grinding: () => shared('grinding.yaml'),
   sockets: () => shared('sockets.yaml'),
+  gaugeBlocks: () => shared('gauge-blocks.yaml'),
 };
 
 export const sampleText = (name: string): string =>
   readFileSync(new URL(`samples/${name}.yaml`, root), 'utf8');
 
 /** A sample with some of its text exchanged; every exchange must find its text. */
-export function sampleJob(name: string, ...exchanges: readonly (readonly [from: string, to: string])[]): Job {
+export const sampleJob = (
+  name: string,
+  ...exchanges: readonly (readonly [from: string, to: string])[]
+): Job => sampleRead(name, ...exchanges).job;
+
+/** The same, with the places of its keys. */
+export function sampleRead(
+  name: string,
+  ...exchanges: readonly (readonly [from: string, to: string])[]
+): JobRead {
   const text = exchanges.reduce((before, [from, to]) => {
     if (!before.includes(from)) throw new Error(`no "${from}" in sample ${name}`);
     return before.replace(from, to);
   }, sampleText(name));
-  return readJob({ file: `samples/${name}.yaml`, text }, shippedTexts);
+  return readJobFile({ file: `samples/${name}.yaml`, text }, shippedTexts);
 }
 
 export const sampleNames: readonly string[] = readdirSync(new URL('samples/', root))

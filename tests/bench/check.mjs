@@ -10,7 +10,8 @@ import { join } from 'node:path';
 import { parseLine } from 'gcode-parser';
 import Module from 'manifold-3d';
 import { createDryRun } from '../../dist/check/dry-run.js';
-import { jobTexts, splitLines } from '../../dist/command/files.js';
+import { splitLines } from '../../dist/check/read/lines.js';
+import { jobTexts } from '../../dist/command/shipped.js';
 import { readJob } from '../../dist/job/read.js';
 
 const root = new URL('../../', import.meta.url);

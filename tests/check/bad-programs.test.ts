@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
-import { checkSentence } from '../../src/command/wording-check.js';
+import { checkSentence } from '../../src/wording/check.js';
 import { sampleJob } from '../arbitrary/samples.js';
 
 const folder = new URL('../bad/', import.meta.url);

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
-import { fromRectangle } from '../../src/check/fixture.js';
+import { fromRectangle } from '../../src/check/run/fixture.js';
 import { sampleJob } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
 

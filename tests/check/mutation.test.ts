@@ -4,7 +4,8 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { checkPrograms, linesOf } from '../../src/check/dry-run.js';
+import { checkPrograms } from '../../src/check/dry-run.js';
+import { linesOf } from '../../src/check/read/lines.js';
 import { sampleJob } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
 import { judge } from './judge.js';

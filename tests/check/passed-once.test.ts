@@ -1,8 +1,9 @@
 /** Programs that would hurt and once passed: each edit of a good sample must be refused by the code named. */
 import { describe, expect, test } from 'vitest';
-import { checkPrograms, linesOf } from '../../src/check/dry-run.js';
+import { checkPrograms } from '../../src/check/dry-run.js';
 import type { CheckCode } from '../../src/check/finding.js';
-import { createTracer } from '../../src/check/trace.js';
+import { linesOf } from '../../src/check/read/lines.js';
+import { createTracer } from '../../src/check/read/trace.js';
 import { sampleJob } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { checkPrograms, linesOf } from '../../src/check/dry-run.js';
-import { readLine } from '../../src/check/reader.js';
-import { splitLines } from '../../src/command/files.js';
+import { checkPrograms } from '../../src/check/dry-run.js';
+import { linesOf, splitLines } from '../../src/check/read/lines.js';
+import { readLine } from '../../src/check/read/reader.js';
 import { sampleJob } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
 

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { afterStroke, breaks, deepest, type Floor, highestUnder, type Stock } from '../../src/check/stock.js';
+import {
+  afterStroke,
+  breaks,
+  deepest,
+  type Floor,
+  highestUnder,
+  type Stock,
+} from '../../src/check/run/stock.js';
 import { ROUNDING } from '../../src/quantity/tolerance.js';
 import { mm, rad } from '../../src/quantity/unit.js';
 

@@ -3,7 +3,7 @@ import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { linesOf } from '../../src/check/dry-run.js';
+import { linesOf } from '../../src/check/read/lines.js';
 import type { Io } from '../../src/command/io.js';
 import { run } from '../../src/command/main.js';
 

@@ -2,9 +2,16 @@ import { readFileSync } from 'node:fs';
 import Ajv2020 from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import { InputError } from '../../src/job/problem.js';
-import { readJob, readMachine } from '../../src/job/read.js';
-import { sampleJob, sampleNames, sampleText, shippedProfile, shippedTexts } from '../arbitrary/samples.js';
+import { InputError } from '../../src/file/problem.js';
+import { readJob, readMachine } from '../../src/file/read.js';
+import {
+  sampleJob,
+  sampleNames,
+  sampleRead,
+  sampleText,
+  shippedProfile,
+  shippedTexts,
+} from '../arbitrary/samples.js';
 
 const HEX = 'stem-bolt-hex-5';
 const MACHINES = [
@@ -188,11 +195,13 @@ describe('what is read', () => {
   });
 
   test('defaults are listed by key, what is written is not', () => {
-    const keys = sampleJob(HEX).defaults.map(({ key }) => key);
+    const keys = sampleRead(HEX)
+      .source.defaults()
+      .map(({ key }) => key);
     expect(keys).toContain('grinding.clearance');
     expect(keys).toContain('punch.corners');
     expect(keys).not.toContain('grinding.roughInfeed');
-    expect(sampleJob('valve-cap-triangle').defaults).toContainEqual({
+    expect(sampleRead('valve-cap-triangle').source.defaults()).toContainEqual({
       key: 'grinding.roughInfeed',
       value: '0.02 mm',
     });

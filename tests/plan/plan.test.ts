@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { planSentence } from '../../src/command/wording-plan.js';
 import type { PlanCode } from '../../src/plan/finding.js';
 import { passesOf } from '../../src/plan/passes.js';
 import { isPostable, planJob } from '../../src/plan/plan.js';
-import { sampleJob } from '../arbitrary/samples.js';
+import { planSentence } from '../../src/wording/plan.js';
+import { sampleJob, sampleRead } from '../arbitrary/samples.js';
 
 const HEX = 'stem-bolt-hex-5';
 type Exchange = readonly [from: string, to: string];
@@ -187,18 +187,18 @@ describe('refuses, with the number that would cure it', () => {
     ['spindle-over-nose', HEX, [['height: 40', 'height: 8']], /see that spindle and arbor clear it/],
   ])('%s (%s %j)', (code, name, exchanges, said) => {
     const withRetract = exchanges.some(([from]) => from === 'retract: 25');
-    const job = withRetract
-      ? sampleJob(name, ...exchanges.filter(([from]) => from !== 'retract: 25'), [
+    const { job, source } = withRetract
+      ? sampleRead(name, ...exchanges.filter(([from]) => from !== 'retract: 25'), [
           'sparkOut: 3',
           'sparkOut: 3\n  retract: 400',
         ])
-      : sampleJob(name, ...exchanges);
+      : sampleRead(name, ...exchanges);
     const plan = planJob(job);
     const found = plan.findings.find((finding) => finding.code === code);
     expect(found, plan.findings.map((each) => each.code).join()).toBeDefined();
     if (found === undefined) return;
     expect(planSentence(found, job)).toMatch(said);
-    expect(job.locate(found.key).line).toBeGreaterThan(0);
+    expect(source.locate(found.key).line).toBeGreaterThan(0);
     expect(isPostable(plan)).toBe(!plan.findings.some(({ severity }) => severity === 'error'));
   });
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { linesOf } from '../../src/check/dry-run.js';
-import { createTracer } from '../../src/check/trace.js';
+import { linesOf } from '../../src/check/read/lines.js';
+import { createTracer } from '../../src/check/read/trace.js';
 import { fromMachine, layouts } from '../../src/job/layout.js';
 import { planJob } from '../../src/plan/plan.js';
 import { plainText, wrap } from '../../src/post/comment.js';

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type Dimension, QuantityError, readQuantity } from '../../src/quantity/arithmetic.js';
+import { QuantityError, readQuantity } from '../../src/quantity/arithmetic.js';
+import type { Dimension } from '../../src/quantity/dimension.js';
 
 const deg = Math.PI / 180;
 

@@ -8,9 +8,8 @@
 import fc from 'fast-check';
 import Module from 'manifold-3d';
 import { describe, expect, test } from 'vitest';
-import { findSocket } from '../../src/job/socket.js';
-import { rimLoss } from '../../src/job/wear.js';
-import { causesOf, errorBudget, grindingOf, TERMS, type Term } from '../../src/plan/error-budget.js';
+import { findSocket } from '../../src/file/socket-table.js';
+import { causesOf, errorBudget, grindingOf, TERMS, type Term } from '../../src/plan/error/budget.js';
 import {
   centreOffset,
   type Errors,
@@ -19,15 +18,16 @@ import {
   noErrors,
   realPunch,
   shiftRows,
-} from '../../src/plan/error-model.js';
+} from '../../src/plan/error/model.js';
+import { simulate } from '../../src/plan/error/simulate.js';
 import { loadOf } from '../../src/plan/load.js';
-import { simulate } from '../../src/plan/monte-carlo.js';
 import { type Plan, planJob } from '../../src/plan/plan.js';
 import { planSize } from '../../src/plan/size.js';
 import { surfaceSpeed } from '../../src/quantity/speed.js';
 import { jPerMm3, mm, mm3, mmPerMin, rad, revPerMin } from '../../src/quantity/unit.js';
-import { layerArea, layerVolume } from '../../src/section/layer.js';
 import { regularStrength, shareOutsideHole } from '../../src/section/strength.js';
+import { layerArea, layerVolume } from '../../src/wheel/layer.js';
+import { rimLoss } from '../../src/wheel/wear.js';
 import { sampleJob, sampleNames, shippedTexts } from '../arbitrary/samples.js';
 
 const HEX = 'stem-bolt-hex-5';

@@ -12,7 +12,7 @@ import { blankSpan } from '../../src/section/blank.js';
 import { acrossCorners, flatToCorner } from '../../src/section/corner.js';
 import { atDepth, regularSection } from '../../src/section/flat.js';
 import { corners } from '../../src/section/polygon.js';
-import { sagitta } from '../../src/section/rim.js';
+import { sagitta } from '../../src/wheel/rim.js';
 import { sampleJob } from '../arbitrary/samples.js';
 
 const near = (value: number, expected: number, budget: number): void => {

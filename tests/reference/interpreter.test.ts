@@ -3,8 +3,8 @@
  * Every sample program, read by it and by our trace: the same moves, positions equal to 0.0001.
  */
 import { describe, expect, test } from 'vitest';
-import { linesOf } from '../../src/check/dry-run.js';
-import { createTracer } from '../../src/check/trace.js';
+import { linesOf } from '../../src/check/read/lines.js';
+import { createTracer } from '../../src/check/read/trace.js';
 import { fromMm } from '../../src/quantity/length.js';
 import { mm } from '../../src/quantity/unit.js';
 import { sampleJob, sampleNames } from '../arbitrary/samples.js';

@@ -3,9 +3,9 @@
  * 3.3 format of a line, Table 4 modal groups, Table 8 order of execution, Table 10 and 3.5.3.2 arcs.
  */
 import { describe, expect, test } from 'vitest';
-import { readLine } from '../../src/check/reader.js';
-import { createTracer, type TraceRow } from '../../src/check/trace.js';
-import { readMachine } from '../../src/job/read.js';
+import { readLine } from '../../src/check/read/reader.js';
+import { createTracer, type TraceRow } from '../../src/check/read/trace.js';
+import { readMachine } from '../../src/file/read.js';
 import { shippedProfile } from '../arbitrary/samples.js';
 
 const machine = readMachine(shippedProfile('bench-mill-rotary'));

@@ -5,9 +5,9 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { linesOf } from '../../src/check/dry-run.js';
-import { createTracer, type TraceRow } from '../../src/check/trace.js';
-import { readMachine } from '../../src/job/read.js';
+import { linesOf } from '../../src/check/read/lines.js';
+import { createTracer, type TraceRow } from '../../src/check/read/trace.js';
+import { readMachine } from '../../src/file/read.js';
 import { fromMm } from '../../src/quantity/length.js';
 import { type LengthUnit, mm } from '../../src/quantity/unit.js';
 import { randomProgram } from '../arbitrary/program.js';

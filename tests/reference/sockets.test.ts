@@ -6,7 +6,8 @@
  *  - ISO 1174-1: from memory, low confidence.
  */
 import { describe, expect, test } from 'vitest';
-import { allSockets, findSocket, SocketError, sizeToGrind, USUAL_SHARE } from '../../src/job/socket.js';
+import { allSockets, findSocket, SocketError } from '../../src/file/socket-table.js';
+import { sizeToGrind, USUAL_SHARE } from '../../src/job/socket.js';
 import { shippedTexts } from '../arbitrary/samples.js';
 
 const tables = shippedTexts.sockets();

@@ -5,8 +5,9 @@
  */
 import Module, { type Manifold, type ManifoldToplevel } from 'manifold-3d';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { checkPrograms, linesOf } from '../../src/check/dry-run.js';
-import { createTracer, type TraceRow } from '../../src/check/trace.js';
+import { checkPrograms } from '../../src/check/dry-run.js';
+import { linesOf } from '../../src/check/read/lines.js';
+import { createTracer, type TraceRow } from '../../src/check/read/trace.js';
 import type { Job } from '../../src/job/job.js';
 import { sampleJob } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';

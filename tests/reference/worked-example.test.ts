@@ -6,7 +6,7 @@ import { expect, test } from 'vitest';
 import { planJob } from '../../src/plan/plan.js';
 import { mm } from '../../src/quantity/unit.js';
 import { acrossCorners } from '../../src/section/corner.js';
-import { noseCorner } from '../../src/section/frame.js';
+import { noseCorner } from '../../src/wheel/frame.js';
 import { sampleJob } from '../arbitrary/samples.js';
 
 test('hex 5.06 at 2.5 deg: every figure of the worked example', () => {

@@ -1,13 +1,13 @@
 /** The parts of the README that are generated: command table, keys, machines, samples, printed output. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { z } from 'zod';
-import { shippedMachines } from '../../src/command/files.js';
+import type * as z from 'zod';
 import { commandTree } from '../../src/command/main.js';
-import { machineSchema } from '../../src/job/machine.js';
-import { readMachine } from '../../src/job/read.js';
-import { jobSchema } from '../../src/job/schema.js';
-import { inputSchema } from '../../src/job/validate.js';
+import { shippedMachines } from '../../src/command/shipped.js';
+import { jobSchema } from '../../src/file/job-schema.js';
+import { machineSchema } from '../../src/file/machine-schema.js';
+import { readMachine } from '../../src/file/read.js';
+import { inputSchema } from '../../src/file/validate.js';
 import { sampleNames, sampleText, shippedProfile } from '../arbitrary/samples.js';
 import { createWorld, type World } from '../command/fake-io.js';
 
@@ -18,9 +18,9 @@ const table = (head: readonly string[], rows: readonly (readonly string[])[]): s
 
 const code = (text: string): string => `\`${text}\``;
 
-function commands(): string {
+async function commands(): Promise<string> {
   const silent = { out: () => {}, err: () => {}, colour: { out: false, err: false }, cwd: '.' };
-  const tree = commandTree(
+  const tree = await commandTree(
     { ...silent, ask: 'no terminal', inputText: async () => '', inputLines: async function* () {} },
     () => {},
   );
@@ -82,7 +82,7 @@ function samples(): string {
   return table(['sample', 'what it shows'], rows);
 }
 
-const generated: Readonly<Record<string, () => string>> = {
+const generated: Readonly<Record<string, () => string | Promise<string>>> = {
   commands,
   'job keys': () => folded('Every key of a job', keys(jobSchema('mm'))),
   machines,
@@ -101,9 +101,11 @@ export async function freshReadme(readme: string): Promise<string> {
   const world = createWorld();
   try {
     breakProgram(world);
+    const made: Record<string, string> = {};
+    for (const [name, make] of Object.entries(generated)) made[name] = await make();
     let text = readme.replace(
       /<!-- generated: (.+?) -->\n[\s\S]*?(?=\n+(?:<!-- generated|[A-Z#]))/g,
-      (_, name: string) => `<!-- generated: ${name} -->\n\n${generated[name]?.() ?? `no such part: ${name}`}`,
+      (_, name: string) => `<!-- generated: ${name} -->\n\n${made[name] ?? `no such part: ${name}`}`,
     );
     for (const [whole, argv = ''] of text.matchAll(/<!-- run: (.+?) -->\n```text\n[\s\S]*?```/g)) {
       const { out } = await world.run(argv.split(' '));

@@ -1,8 +1,8 @@
 /** The JSON Schemas shipped for editors, generated from the schemas that read the files. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { reportSchema } from '../../src/command/report-schema.js';
-import { machineSchema } from '../../src/job/machine.js';
-import { jobSchema } from '../../src/job/schema.js';
+import { jobSchema } from '../../src/file/job-schema.js';
+import { machineSchema } from '../../src/file/machine-schema.js';
 
 const file = (
   name: string,

@@ -5,6 +5,8 @@ import { radFromDeg } from '../../src/quantity/angle.js';
 import { mm, type Rad, rad } from '../../src/quantity/unit.js';
 import { type Blank, blankSupport, circumradius, outsideBlank } from '../../src/section/blank.js';
 import { atDepth, between, regularSection } from '../../src/section/flat.js';
+import { acrossFlat, cornerOutside, edgeOf, outlineSupport } from '../../src/section/outline.js';
+import { corners, isClosed } from '../../src/section/polygon.js';
 import {
   depthOf,
   flatAtDepth,
@@ -13,10 +15,8 @@ import {
   tipEdge,
   toPartFrame,
   toWheelFrame,
-} from '../../src/section/frame.js';
-import { acrossFlat, cornerOutside, edgeOf, outlineSupport } from '../../src/section/outline.js';
-import { corners, isClosed } from '../../src/section/polygon.js';
-import { centreToCover, coveredFrom } from '../../src/section/rim.js';
+} from '../../src/wheel/frame.js';
+import { centreToCover, coveredFrom } from '../../src/wheel/rim.js';
 
 const number = (min: number, max: number): fc.Arbitrary<number> => fc.double({ min, max, noNaN: true });
 const angle = number(0, 2 * Math.PI).map((value) => rad(value));

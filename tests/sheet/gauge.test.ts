@@ -4,14 +4,16 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { gaugeTables } from '../../src/command/files.js';
+import { readGaugeSets } from '../../src/file/gauge-table.js';
+import type { GaugeSet } from '../../src/job/gauge.js';
 import { mm } from '../../src/quantity/unit.js';
-import { type GaugeSet, gaugeSet, readGaugeSets, type Stack, stackFor } from '../../src/sheet/gauge.js';
+import { type Stack, stackFor } from '../../src/sheet/gauge.js';
+import { sampleJob, shippedTexts } from '../arbitrary/samples.js';
 
-const sets = readGaugeSets(gaugeTables());
+const sets = readGaugeSets(shippedTexts.gaugeBlocks());
 function set(name: string): GaugeSet {
-  const found = gaugeSet(sets, name);
-  if (typeof found === 'string') throw new Error(found);
+  const found = sets.find((each) => each.name === name);
+  if (found === undefined) throw new Error(`no set ${name}`);
   return found;
 }
 const inch = 25.4;
@@ -45,7 +47,9 @@ describe('what the sets hold', () => {
   });
 
   test('a set that is not known names the nearest', () => {
-    expect(gaugeSet(sets, 'metric 86')).toMatch(/no set known here; did you mean metric 8\d\?/);
+    const job = (): unknown =>
+      sampleJob('stem-bolt-hex-5', ['sineBar: 100', 'sineBar: 100, gaugeBlocks: metric 86']);
+    expect(job).toThrow(/no set known here; did you mean metric 8\d\?/);
   });
 });
 

@@ -3,9 +3,9 @@
  * ten-degree holes and vernier (forum article); sine-bar and wedge arithmetic, derived beside each check.
  */
 import { describe, expect, test } from 'vitest';
-import { sheetAssets } from '../../src/command/files.js';
 import { sheetFor } from '../../src/command/sheet.js';
 import { sheetText } from '../../src/command/sheet-text.js';
+import { sheetAssets } from '../../src/command/shipped.js';
 import { planJob } from '../../src/plan/plan.js';
 import { postProgram } from '../../src/post/program.js';
 import type { Part } from '../../src/sheet/model.js';

@@ -1,0 +1,78 @@
+/**
+ * The measured punch against the order: sizes within the tolerance, each flat within half of it (a lobed
+ * section measures true across opposite flats), lengths, corners, the section on its
+ * axis, every flat there and none besides.
+ */
+import type { Job } from '../../job/job.js';
+import { FLAT_WITHIN, NO_BITE, SAME_INDEX } from '../../quantity/tolerance.js';
+import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
+import { between, type Section } from '../../section/flat.js';
+import { cornerOutside } from '../../section/outline.js';
+import { isClosed } from '../../section/polygon.js';
+import type { FindingBody } from '../finding.js';
+import { type MeasuredFlat, type MeasuredPunch, order } from './measure.js';
+
+/** A blank measured with a micrometer, and two flats each a rounding off, can leave this at a corner. */
+const LAND_SLACK: Mm = mm(0.003);
+/** A flat longer than ordered by more than this is another punch; common practice, no source. */
+const LONG_SLACK: Mm = mm(0.5);
+/** Room for the last digit of a stroke's end, on a length. */
+const LENGTH_SLACK: Mm = mm(0.01);
+
+/** What of the measured punch is not as ordered. */
+export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunch): readonly FindingBody[] {
+  const { section, tolerance, flatLength, corners } = job.punch;
+  const most = mm((tolerance.plus + tolerance.minus) / 2 + FLAT_WITHIN);
+  const findings: FindingBody[] = [];
+  section.forEach((ordered, i) => {
+    const flat = flats.find((measured) => measured.flat === i + 1);
+    if (flat === undefined) findings.push({ code: 'flat-missing', flat: i + 1, at: ordered.at });
+    else findings.push(...sizeFindings(job, flat, flats));
+    if (flat === undefined) return;
+    if (flat.lengthAtCorners < flatLength - LENGTH_SLACK) {
+      findings.push({ code: 'flat-short', flat: i + 1, length: flat.lengthAtCorners, ordered: flatLength });
+    }
+    if (flat.lengthAtCorners > flatLength + LONG_SLACK) {
+      findings.push({ code: 'flat-long', flat: i + 1, length: flat.lengthAtCorners, ordered: flatLength });
+    }
+    const by = mm(Math.abs(flat.distance - ordered.distance));
+    if (by > most) findings.push({ code: 'flat-off', flat: i + 1, by, most });
+    if (flat.sparkOut < job.grinding.sparkOut) {
+      findings.push({
+        code: 'spark-out-short',
+        flat: i + 1,
+        strokes: flat.sparkOut,
+        ordered: job.grinding.sparkOut,
+      });
+    }
+  });
+  for (const { flat, at, deepestBite } of flats) {
+    if (flat === 'not ordered' && deepestBite > NO_BITE) findings.push({ code: 'flat-not-ordered', at });
+  }
+  if (off !== 'none' && off > most) findings.push({ code: 'section-off-axis', by: off, most });
+  const ground: Section = flats.map(({ at, distance }) => ({ at, distance }));
+  if (corners === 'sharp' && flats.length >= section.length && isClosed(ground)) {
+    const by = cornerOutside(ground, job.blank);
+    if (by > LAND_SLACK) findings.push({ code: 'corner-land', by });
+  }
+  return findings;
+}
+
+/** Across flats where the order has an opposite flat, else twice the distance, within the tolerance. */
+function sizeFindings(job: Job, flat: MeasuredFlat, flats: readonly MeasuredFlat[]): readonly FindingBody[] {
+  const { section, tolerance } = job.punch;
+  const number = order(flat);
+  const facing = (at: Rad): boolean => between(rad(at + Math.PI), flat.at) <= SAME_INDEX;
+  const opposite = section.findIndex(({ at }) => facing(at));
+  const other = flats.find((measured) => measured.flat === opposite + 1);
+  // A pair is judged once, at its first flat; a missing opposite is its own finding.
+  if (opposite >= 0 && (opposite + 1 < number || other === undefined)) return [];
+  const ordered = section[number - 1]?.distance ?? mm(0);
+  const size = mm(flat.distance + (other?.distance ?? flat.distance));
+  const wanted = ordered + (section[opposite]?.distance ?? ordered);
+  const most = mm(wanted + tolerance.plus);
+  const least = mm(wanted - tolerance.minus);
+  if (size > most + 2 * FLAT_WITHIN) return [{ code: 'size-over', flat: number, size, most }];
+  if (size < least - 2 * FLAT_WITHIN) return [{ code: 'size-under', flat: number, size, least }];
+  return [];
+}

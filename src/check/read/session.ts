@@ -1,0 +1,105 @@
+/**
+ * One program as a control takes it in: line by line, between its % signs, until its end. Reads, refuses or
+ * executes each line and holds the state between them. Dry run and trace both stand on it.
+ * Source: NISTIR 6556 (RS274/NGC v3), 3.3 and 3.6.1: % opens and closes a file, nothing is run after M2 or M30.
+ */
+import type { Machine } from '../../job/machine.js';
+import type { FindingBody } from '../finding.js';
+import { type Action, execute } from './execute.js';
+import { type LineRead, readLine } from './reader.js';
+import { type ModalState, START } from './state.js';
+
+/** How the operator's block-delete switch stands; unsaid, a block with / is refused. */
+export type BlockDelete = 'on' | 'off' | 'unsaid';
+
+export type LineDone =
+  | { readonly kind: 'nothing'; readonly comments: readonly string[] }
+  | { readonly kind: 'refused'; readonly comments: readonly string[]; readonly finding: FindingBody }
+  | {
+      readonly kind: 'executed';
+      readonly comments: readonly string[];
+      readonly number: number | 'none';
+      readonly actions: readonly Action[];
+    }
+  /** Text that a control never comes to. */
+  | { readonly kind: 'after end'; readonly comments: readonly string[] };
+
+export interface Session {
+  readonly line: (text: string) => LineDone;
+  readonly state: () => ModalState;
+  /** After a stop the operator may have moved the axes, and controls differ in what they restore. */
+  readonly forget: () => void;
+}
+
+/**
+ * Grinding repeats its strokes: what a line says is read once and remembered, so many different lines at a time. More
+ * of them outlive the young generation of the heap, and a program without repeats then takes twice as long.
+ */
+const MOST_REMEMBERED = 64;
+
+function createMemory(): (text: string) => LineRead {
+  const known = new Map<string, LineRead>();
+  return (text) => {
+    const before = known.get(text);
+    if (before !== undefined) return before;
+    if (known.size >= MOST_REMEMBERED) known.clear();
+    const read = readLine(text);
+    known.set(text, read);
+    return read;
+  };
+}
+
+const NO_COMMENTS: readonly string[] = [];
+const NOTHING: LineDone = { kind: 'nothing', comments: NO_COMMENTS };
+
+/** One program on the control of `machine`, from power-up. */
+export function createSession(machine: Machine, blockDelete: BlockDelete): Session {
+  const readOnce = createMemory();
+  let state = START;
+  let percents = 0;
+  let lines = 0;
+  let blocks = 0;
+
+  const line = (text: string): LineDone => {
+    const blank = text.trim() === '';
+    if (state.ended || percents >= 2) {
+      return blank || text.trim() === '%' ? NOTHING : { kind: 'after end', comments: NO_COMMENTS };
+    }
+    if (!blank) lines += 1;
+    const read = readOnce(text);
+    if (read.kind === 'refused') return { ...read, comments: NO_COMMENTS };
+    if (read.kind === 'percent') {
+      percents += 1;
+      // A % that closes must have one that opens, on the first line.
+      if (percents === 2 || lines === 1) return NOTHING;
+      return { kind: 'refused', comments: NO_COMMENTS, finding: { code: 'percent-misplaced' } };
+    }
+    const { comments } = read;
+    if (read.kind === 'program number') {
+      if (blocks === 0) return { kind: 'nothing', comments };
+      return { kind: 'refused', comments, finding: { code: 'subprogram', text: text.trim() } };
+    }
+    if (read.semicolon && machine.program.comments !== 'semicolon') {
+      return { kind: 'refused', comments, finding: { code: 'comment-style' } };
+    }
+    if (read.words.length === 0) return { kind: 'nothing', comments };
+    blocks += 1;
+    if (read.deletable && blockDelete === 'unsaid') {
+      return { kind: 'refused', comments, finding: { code: 'block-delete' } };
+    }
+    if (read.deletable && blockDelete === 'on') return { kind: 'nothing', comments };
+    const done = execute(state, read, machine);
+    if (done.kind === 'refused') return { ...done, comments };
+    state = done.state;
+    return { kind: 'executed', comments, number: read.number, actions: done.actions };
+  };
+
+  return {
+    line,
+    state: () => state,
+    forget: () => {
+      const position = { ...state.position, x: 'unknown', y: 'unknown', z: 'unknown' } as const;
+      state = { ...state, position, speed: 'unsaid', feed: 0 };
+    },
+  };
+}

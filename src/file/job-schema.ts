@@ -1,0 +1,293 @@
+/**
+ * The job file: what is wanted, from what, with which wheel and how it is held. Held against the plain types in
+ * job/job; the JSON Schema in shared/schema comes from here. Keys are described where they stand. The usual
+ * values of infeeds, allowance, spark-out, clearances and head tilt are common practice, no source.
+ */
+import * as z from 'zod';
+import type { Grinding, Holding, JobBlank, JobSpreads, PunchForm, WheelForm } from '../job/job.js';
+import { USUAL_SHARE } from '../job/socket.js';
+import type { LengthUnit, Mm, Rad, RevPerMin } from '../quantity/unit.js';
+import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, perUnit, quantitiesIn } from './quantity-schema.js';
+
+/** Regular sections that have a name. */
+export const NAMED_SECTIONS = { triangle: 3, square: 4, hex: 6, octagon: 8 } as const;
+
+/** The schema of a job whose bare lengths are in `units`. */
+export const jobSchema = perUnit((units: LengthUnit): z.ZodType<JobFile> => {
+  const quantities = quantitiesOf(units);
+  return z.strictObject({
+    title: z.string().min(1).max(200),
+    units: z.enum(['mm', 'inch']).describe('units of bare lengths; bare angles are degrees'),
+    punch: punchSchema(quantities),
+    blank: blankSchema(quantities),
+    wheel: wheelSchema(quantities),
+    grinding: grindingSchema(quantities),
+    holding: holdingSchema(quantities),
+    spreads: spreadsSchema(quantities),
+    machine: z.string().min(1).describe('name of a shipped profile, or a path to one of your own'),
+  });
+});
+
+const quantitiesOf = (units: LengthUnit) => {
+  const quantities = quantitiesIn(units);
+  return {
+    ...quantities,
+    positive: (text: string) => quantities.length(MORE_THAN_ZERO, text),
+    notNegative: (text: string) => quantities.length(NOT_NEGATIVE, text),
+  };
+};
+
+type Quantities = ReturnType<typeof quantitiesOf>;
+
+const flatSchema = ({ angle, positive }: Quantities) =>
+  z.strictObject({
+    at: angle(ANY, 'direction of the flat, counter-clockwise seen from the tip'),
+    distance: positive('from the tool axis to the flat, at the front face'),
+  });
+
+const punchSchema = (quantities: Quantities) => {
+  const { angle, positive, notNegative } = quantities;
+  const flat = flatSchema(quantities);
+  return z.strictObject({
+    section: z
+      .union([
+        z.enum(Object.keys(NAMED_SECTIONS) as [keyof typeof NAMED_SECTIONS]),
+        z.strictObject({ sides: z.int().min(3).max(12).describe('number of equal flats') }),
+        z.strictObject({
+          flats: z.array(flat).min(1).max(24).describe('each flat of a free convex section'),
+        }),
+      ])
+      .optional()
+      .describe('triangle, square, hex, octagon, {sides: n}, or {flats: [{at, distance}, ...]}'),
+    socket: z
+      .string()
+      .optional()
+      .describe('in place of section and size: hex 5, hex 1/4 in, square 3/8 in; flatwright size --list'),
+    socketShare: z
+      .number()
+      .min(0)
+      .max(1)
+      .optional()
+      .describe(`with socket: how far up its limits a new punch is ground, 0 to 1; usually ${USUAL_SHARE}`),
+    acrossFlats: positive('size of a section with an even number of flats, at the front face').optional(),
+    inscribedDiameter: positive(
+      'size of a section with an odd number of flats: twice flat to axis',
+    ).optional(),
+    flatLength: positive('full-width length of the flats along the tool axis'),
+    relief: angle(angleBelow(20, 'more than 0'), 'slope of the flats against the tool axis'),
+    headTilt: angle(angleBelow(10, '0'), 'tilt of the broaching head').prefault('1 deg'),
+    corners: z
+      .enum(['sharp', 'as the blank leaves them'])
+      .prefault('sharp')
+      .describe('as the blank leaves them: round lands are wanted, as on a double-D'),
+    tolerance: z
+      .strictObject({
+        plus: notNegative('allowed over the size').prefault(0),
+        minus: notNegative('allowed under the size').prefault('0.02 mm'),
+      })
+      .prefault({})
+      .describe('on across flats, or on twice the distance of a flat that has no opposite'),
+  });
+};
+
+const blankSchema = ({ angle, positive }: Quantities) =>
+  z.strictObject({
+    shape: z.enum(['round', 'square', 'hex']).prefault('round'),
+    size: positive('diameter of a round blank, across flats of the others'),
+    turned: angle(ANY, "direction of a flat of the blank, counted as the punch's flats are").prefault(0),
+    stickOut: positive('from the front face to the holding nose'),
+    material: z.string().min(1).prefault('high-speed steel'),
+  });
+
+const wheelSchema = ({ rotation, positive }: Quantities) =>
+  z.strictObject({
+    shape: z.enum(['straight cup', 'flaring cup']).prefault('straight cup'),
+    diameter: positive('outer diameter of the rim'),
+    rim: positive('width of the rim'),
+    height: positive('height of the wheel'),
+    ratedSpeed: z
+      .union([rotation('highest speed marked on the wheel, rev/min'), surfaceOrRotation()])
+      .describe('the speed marked on the wheel: rev/min, or a surface speed such as 32 m/s'),
+    abrasive: z.string().min(1).prefault('aluminium oxide'),
+    grindingRatio: z
+      .number()
+      .positive()
+      .optional()
+      .describe('volume of metal ground for a volume of wheel lost, if you measured it'),
+  });
+
+const grindingSchema = ({
+  positive,
+  notNegative,
+  speed,
+  rotation,
+  removalRate,
+  specificRemovalRate,
+  power,
+}: Quantities) =>
+  z.strictObject({
+    roughInfeed: positive('infeed of a rough pass').prefault('0.02 mm'),
+    finishInfeed: positive('infeed of a finish pass').prefault('0.005 mm'),
+    finishAllowance: notNegative('left by roughing for the finish passes').prefault('0.03 mm'),
+    sparkOut: z.int().min(0).max(100).prefault(3).describe('strokes with no infeed'),
+    strokeSpeed: speed('speed of a stroke').prefault('600 mm/min'),
+    spindleSpeed: rotation('speed of the wheel'),
+    order: z
+      .enum(['flat by flat', 'rough first'])
+      .prefault('flat by flat')
+      .describe('rough first: rough every flat, then finish every flat'),
+    measuringStop: z.enum(['none', 'after roughing']).prefault('none'),
+    coolant: z.enum(['none', 'flood', 'mist']).prefault('none'),
+    clearance: positive('kept from metal where nothing should touch').prefault('3 mm'),
+    approach: positive('a stroke starts, and the wheel is fed down, this far past the metal').prefault(
+      '0.5 mm',
+    ),
+    startAbove: notNegative('first stroke this far above the stock, for run-out of the blank').prefault(
+      '0.05 mm',
+    ),
+    retract: positive('height over the stock at which the punch is indexed').prefault('25 mm'),
+    mostStrokes: z.int().min(1).max(20000).prefault(2000).describe('most strokes allowed for one flat'),
+    wear: z
+      .enum(['ignore', 'compensate'])
+      .prefault('ignore')
+      .describe('compensate: lower every pass by what the rim has lost so far, as predicted'),
+    limit: z
+      .strictObject({
+        removalRate: removalRate(
+          'most metal a stroke may take; infeeds shrink as the flat widens',
+        ).optional(),
+        specificRemovalRate: specificRemovalRate(
+          'warn of burning above; usually 1 mm2/s dry, 5 mm2/s wet',
+        ).optional(),
+        power: power('warn above this grinding power').optional(),
+        bending: z
+          .number()
+          .positive()
+          .optional()
+          .describe('warn if the blank bends by more than this share of the tolerance; usually 0.25'),
+      })
+      .prefault({}),
+  });
+
+const spreadsSchema = ({ angle, notNegative }: Quantities) =>
+  z
+    .strictObject({
+      touchOff: notNegative('height of the first spark').prefault('0.005 mm'),
+      slopeHeight: notNegative('height under the sine bar').prefault('0.005 mm'),
+      slopeAngle: angle(angleBelow(5, '0'), 'slope set without a sine bar').prefault('0.05 deg'),
+      slopeCreep: notNegative('slip of the fixture along its slope').prefault('0.005 mm'),
+      eccentricity: notNegative('bore of a block, or chuck, off the axis it turns on').prefault('0.01 mm'),
+      blockSize: notNegative('each side of an indexing block').prefault('0.005 mm'),
+      indexAngle: angle(angleBelow(5, '0'), 'each index of the device or axis').prefault('0.05 deg'),
+      wear: z.number().min(0).prefault(0.5).describe('share of the predicted wheel wear that may be wrong'),
+      temperature: z.number().min(0).prefault(5).describe('punch warmer than the air when ground, kelvin'),
+      reading: notNegative('micrometer').prefault('0.003 mm'),
+    })
+    .prefault({})
+    .describe('what may be off, plus or minus, for flatwright plan --errors; 19 of 20 lie within');
+
+const sideSchema = ({ length }: Quantities) =>
+  z
+    .tuple([length(ANY, 'one end'), length(ANY, 'other end')])
+    .refine(([from, to]) => from < to, { error: 'write [least, most], the smaller number first' });
+
+const holdingSchema = (quantities: Quantities) => {
+  const { angle, length, positive, time } = quantities;
+  const side = sideSchema(quantities);
+  return z.strictObject({
+    index: z.enum(['rotary axis', 'by hand']),
+    device: z
+      .discriminatedUnion(
+        'kind',
+        [
+          z.strictObject({ kind: z.literal('indexing block'), sides: z.int().min(3).max(24) }),
+          z.strictObject({
+            kind: z.literal('spin indexer'),
+            step: angle(MORE_THAN_ZERO, 'step').prefault('1 deg'),
+          }),
+          z.strictObject({
+            kind: z.literal('dividing head'),
+            ratio: z.int().min(1).max(400).prefault(40),
+            circles: z.array(z.int().min(2)).min(1).describe('holes of each circle on the plates at hand'),
+          }),
+        ],
+        { error: 'must be indexing block, spin indexer or dividing head' },
+      )
+      .optional()
+      .describe(
+        'by hand: {kind: indexing block, sides: 6}, {kind: spin indexer, step: 1 deg}, or {kind: dividing head, ratio: 40, circles: [15, 16, ...]}',
+      ),
+    slope: z
+      .strictObject({
+        by: z.enum(['fixture', 'head']).prefault('fixture').describe('what is tilted'),
+        sineBar: positive('length of the sine bar').optional(),
+        gaugeBlocks: z
+          .string()
+          .optional()
+          .describe(
+            'set under the sine bar: metric 112, 88, 87, 56, 47, 45 or inch 81; usually metric 88, or inch 81 in inch jobs',
+          ),
+        wearBlocks: positive('thickness of a protective block at each end of the stack').optional(),
+      })
+      .prefault({}),
+    nose: z.strictObject({ halfHeight: positive('from the tool axis to the top of the holding nose') }),
+    boxes: z
+      .array(
+        z.strictObject({
+          name: z.string().min(1).max(40).prefault('fixture'),
+          x: side,
+          y: side,
+          z: side,
+        }),
+      )
+      .max(50)
+      .prefault([])
+      .describe('parts of the fixture the wheel must not touch: {name, x: [from, to], y, z} from work zero'),
+    table: length(ANY, 'height of the table over work zero, a negative number').optional(),
+    handsOff: time('added to the coast-down before a hand goes in').prefault('2 s'),
+  });
+};
+
+/** Reads `32 m/s` as what it is; the wheel's diameter turns it into rev/min later. */
+function surfaceOrRotation() {
+  return z.string().transform((text, context) => {
+    const surface = /^\s*(\d+(?:\.\d+)?)\s*m\/s\s*$/.exec(text);
+    if (surface !== null && Number(surface[1]) > 0) return { surface: Number(surface[1]) };
+    context.addIssue({ code: 'custom', message: 'write rev/min, or a surface speed such as 32 m/s' });
+    return z.NEVER;
+  });
+}
+
+/** What a wheel is marked with: rev/min, or m/s at the rim. */
+export type Marked = RevPerMin | { readonly surface: number };
+
+/** A punch as written: the section, or the socket it is for. */
+export interface PunchFile extends PunchForm {
+  readonly section?:
+    | keyof typeof NAMED_SECTIONS
+    | { readonly sides: number }
+    | { readonly flats: readonly { readonly at: Rad; readonly distance: Mm }[] }
+    | undefined;
+  readonly socket?: string | undefined;
+  readonly socketShare?: number | undefined;
+  readonly acrossFlats?: Mm | undefined;
+  readonly inscribedDiameter?: Mm | undefined;
+}
+
+/** How the punch is held, as written: the gauge-block set by its name. */
+export type HoldingFile = Omit<Holding, 'slope'> & {
+  readonly slope: Omit<Holding['slope'], 'gauges'> & { readonly gaugeBlocks?: string | undefined };
+};
+
+/** The file as read, quantities in mm, rad, mm/min, rev/min, s. */
+export interface JobFile {
+  readonly title: string;
+  readonly units: LengthUnit;
+  readonly punch: PunchFile;
+  readonly blank: JobBlank;
+  readonly wheel: WheelForm & { readonly ratedSpeed: Marked };
+  readonly grinding: Grinding;
+  readonly holding: HoldingFile;
+  readonly spreads: JobSpreads;
+  readonly machine: string;
+}

@@ -1,0 +1,365 @@
+/**
+ * Reads a job file and the machine profile it names. Pure: the caller supplies the texts.
+ * What one key cannot say alone is checked here: size against number of sides, device against index,
+ * index against machine.
+ */
+
+import type { GaugeSet } from '../job/gauge.js';
+import type { Job, Punch, Wheel } from '../job/job.js';
+import { layouts } from '../job/layout.js';
+import type { Machine } from '../job/machine.js';
+import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
+import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
+import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
+import { type LengthUnit, type Mm, mm, mPerS, rad } from '../quantity/unit.js';
+import { between, regularSection, type Section } from '../section/flat.js';
+import { readGaugeSets } from './gauge-table.js';
+import { figuresFor, readGrindingTable } from './grinding-table.js';
+import { type JobFile, jobSchema, NAMED_SECTIONS } from './job-schema.js';
+import { machineSchema } from './machine-schema.js';
+import { InputError, type Problem } from './problem.js';
+import { findSocket, SocketError } from './socket-table.js';
+import type { TextFile } from './text-file.js';
+import { type DefaultTaken, defaultsTaken, inputSchema, suggestion, validate } from './validate.js';
+import { type Place, pathOf, readYaml, type YamlSource } from './yaml-source.js';
+
+/** Texts beside the job that reading it may need; the caller does the fetching. */
+export interface JobTexts {
+  /** The machine profile of that name or path; may throw InputError itself. */
+  readonly machine: (name: string) => TextFile;
+  /** shared/grinding.yaml. */
+  readonly grinding: () => TextFile;
+  /** shared/sockets.yaml. */
+  readonly sockets: () => TextFile;
+  /** shared/gauge-blocks.yaml. */
+  readonly gaugeBlocks: () => TextFile;
+}
+
+/** Bare numbers before the units are known: any will do, the schema then refuses the key itself. */
+function unitsOf(source: YamlSource): LengthUnit {
+  return (source.value as { units?: unknown }).units === 'inch' ? 'inch' : 'mm';
+}
+
+/**
+ * Reads a machine profile.
+ * @throws InputError naming file, line, column and key.
+ */
+export const readMachine = (profile: TextFile): Machine => readProfile(profile).machine;
+
+interface ProfileRead {
+  readonly machine: Machine;
+  readonly defaults: () => readonly DefaultTaken[];
+}
+
+function readProfile({ file, text }: TextFile): ProfileRead {
+  const source = readYaml(text, file);
+  const schema = machineSchema(unitsOf(source));
+  return {
+    machine: validate(source, schema),
+    defaults: () => defaultsTaken(inputSchema(schema), source.value),
+  };
+}
+
+/** Where a job was read from. */
+export interface JobSource {
+  readonly file: string;
+  /** Where `key`, such as `punch.relief`, stands in the job file. */
+  readonly locate: (key: string) => Place;
+  /** What the job left to us, and what its machine profile did. */
+  readonly defaults: () => readonly DefaultTaken[];
+  readonly machineDefaults: () => readonly DefaultTaken[];
+}
+
+/** A job, and where each of its keys stands. */
+export interface JobRead {
+  readonly job: Job;
+  readonly source: JobSource;
+}
+
+/**
+ * Reads a job.
+ * @param machineName a machine to take in place of the one the job names.
+ * @throws InputError with every problem found, each naming file, line, column and key.
+ */
+export const readJob = (file: TextFile, texts: JobTexts, machineName?: string): Job =>
+  readJobFile(file, texts, machineName).job;
+
+/** The same, with the places of its keys. @throws InputError */
+export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineName?: string): JobRead {
+  const source = readYaml(text, file);
+  const schema = jobSchema(unitsOf(source));
+  const written = validate(source, schema);
+  const complain = complainer(source);
+  const named = machineName ?? written.machine;
+  const profile = profileFor(named, texts.machine, complain);
+  const job: Job = {
+    title: written.title,
+    units: written.units,
+    punch: readPunch(written.punch, texts, complain),
+    blank: { ...written.blank, turned: written.blank.shape === 'round' ? rad(0) : written.blank.turned },
+    wheel: readWheel(written.wheel),
+    grinding: written.grinding,
+    holding: { ...written.holding, slope: readSlope(written, texts, complain) },
+    spreads: written.spreads,
+    figures: figuresFor(
+      readGrindingTable(texts.grinding()),
+      written.blank.material,
+      written.wheel.abrasive,
+      written.wheel.grindingRatio,
+    ),
+    machine: profile.machine,
+    machineName: named,
+  };
+  checkTogether(job, complain);
+  complain.throwIfAny();
+  return {
+    job,
+    source: {
+      file,
+      locate: (key) => source.locate(pathOf(key)),
+      defaults: () => defaultsTaken(inputSchema(schema), source.value),
+      machineDefaults: profile.defaults,
+    },
+  };
+}
+
+interface Complainer {
+  readonly about: (key: string, message: string) => void;
+  readonly throwIfAny: () => void;
+}
+
+function complainer(source: YamlSource): Complainer {
+  const problems: Problem[] = [];
+  return {
+    about: (key, message) =>
+      problems.push({ file: source.file, ...source.locate(pathOf(key)), key, message }),
+    throwIfAny: () => {
+      if (problems.length > 0) throw new InputError(problems);
+    },
+  };
+}
+
+function profileFor(name: string, profile: (name: string) => TextFile, complain: Complainer): ProfileRead {
+  try {
+    return readProfile(profile(name));
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    // The profile's own problems are the clearer ones; a profile that is not there is the job's problem.
+    const [first] = error.problems;
+    if (first !== undefined && first.line > 0) throw error;
+    complain.about('machine', `${first?.file ?? name}: ${first?.message ?? 'cannot be read'}`);
+    complain.throwIfAny();
+    throw error;
+  }
+}
+
+function readPunch(punch: JobFile['punch'], texts: JobTexts, complain: Complainer): Punch {
+  const { flatLength, relief, headTilt, corners, tolerance, socket } = punch;
+  const read =
+    socket === undefined ? readSection(punch, complain) : readSocket(socket, punch, texts, complain);
+  return { socket: 'none', ...read, flatLength, relief, headTilt, corners, tolerance };
+}
+
+type SectionRead = Pick<Punch, 'section' | 'sides'> & Partial<Pick<Punch, 'socket'>>;
+
+/** Section and size from the socket tables. */
+function readSocket(
+  name: string,
+  { section, acrossFlats, inscribedDiameter, socketShare: share = USUAL_SHARE }: JobFile['punch'],
+  texts: JobTexts,
+  complain: Complainer,
+): SectionRead {
+  for (const [key, given] of Object.entries({ section, acrossFlats, inscribedDiameter })) {
+    if (given !== undefined)
+      complain.about(`punch.${key}`, 'the socket gives section and size; leave this out');
+  }
+  try {
+    const of = findSocket(texts.sockets(), name);
+    const distance = mm(sizeToGrind(of, share) / 2);
+    return { section: regularSection(of.sides, distance), sides: of.sides, socket: { of, share } };
+  } catch (error) {
+    if (!(error instanceof SocketError)) throw error;
+    complain.about('punch.socket', error.message);
+    return { section: regularSection(6, mm(1)), sides: 6 };
+  }
+}
+
+function readSection(punch: JobFile['punch'], complain: Complainer): SectionRead {
+  const { section, acrossFlats, inscribedDiameter, socketShare } = punch;
+  if (socketShare !== undefined) complain.about('punch.socketShare', 'goes with socket; leave this out');
+  if (section === undefined) {
+    complain.about('punch', 'section is missing: hex, square, ... with its size, or socket: hex 5');
+    return { section: regularSection(6, mm(1)), sides: 6 };
+  }
+  if (typeof section === 'object' && 'flats' in section) {
+    if (acrossFlats !== undefined)
+      complain.about('punch.acrossFlats', 'the flats give the size; leave this out');
+    if (inscribedDiameter !== undefined) {
+      complain.about('punch.inscribedDiameter', 'the flats give the size; leave this out');
+    }
+    return { section: readFlats(section.flats, complain), sides: 'free' };
+  }
+  const sides = typeof section === 'string' ? NAMED_SECTIONS[section] : section.sides;
+  return {
+    section: regularSection(sides, mm(readSize(sides, acrossFlats, inscribedDiameter, complain) / 2)),
+    sides,
+  };
+}
+
+/** Two flats nearer than this face the same way, radians. */
+const SAME_WAY = 1e-6;
+
+function readFlats(
+  flats: readonly { readonly at: number; readonly distance: Mm }[],
+  complain: Complainer,
+): Section {
+  const section = flats.map(({ at, distance }) => ({
+    at: radFromDeg(withinTurnDeg(degFromRad(rad(at)))),
+    distance,
+  }));
+  section.forEach((flat, i) => {
+    const twin = section.slice(0, i).findIndex((other) => between(other.at, flat.at) < SAME_WAY);
+    if (twin >= 0) {
+      complain.about(
+        'punch.section.flats',
+        `flats ${twin + 1} and ${i + 1} face the same way; keep one of them`,
+      );
+    }
+  });
+  return section;
+}
+
+/** An even section is measured across flats; on an odd one no two flats face each other. */
+function readSize(
+  sides: number,
+  acrossFlats: Mm | undefined,
+  inscribedDiameter: Mm | undefined,
+  complain: Complainer,
+): Mm {
+  const [right, wrong] =
+    sides % 2 === 0
+      ? (['acrossFlats', 'inscribedDiameter'] as const)
+      : (['inscribedDiameter', 'acrossFlats'] as const);
+  const given = { acrossFlats, inscribedDiameter };
+  if (given[wrong] !== undefined) {
+    complain.about(`punch.${wrong}`, `a section of ${sides} flats is sized by ${right}; write that instead`);
+  } else if (given[right] === undefined) {
+    complain.about('punch', `${right} is missing: the size at the front face`);
+  }
+  return given[right] ?? mm(1);
+}
+
+/** The set of gauge blocks that most shops of these units have; common practice, no source. */
+const USUAL_GAUGES = { mm: 'metric 88', inch: 'inch 81' } as const;
+
+function readSlope(
+  { holding, units }: JobFile,
+  texts: JobTexts,
+  complain: Complainer,
+): Job['holding']['slope'] {
+  const { gaugeBlocks, ...slope } = holding.slope;
+  const sets = readGaugeSets(texts.gaugeBlocks());
+  const named = (name: string): GaugeSet | undefined => sets.find((set) => set.name === name);
+  const usual = named(USUAL_GAUGES[units]);
+  if (usual === undefined) throw new Error('the gauge-block table lacks the usual set');
+  if (gaugeBlocks === undefined) return { ...slope, gauges: usual };
+  const found = named(gaugeBlocks);
+  if (found === undefined) {
+    const known = sets.map(({ name }) => name);
+    complain.about(
+      'holding.slope.gaugeBlocks',
+      `"${gaugeBlocks}" is no set known here; ${suggestion(gaugeBlocks, known)}`,
+    );
+  }
+  return { ...slope, gauges: found ?? usual };
+}
+
+function readWheel(wheel: JobFile['wheel']): Wheel {
+  const { ratedSpeed, diameter } = wheel;
+  const speed =
+    typeof ratedSpeed === 'number' ? ratedSpeed : speedAtSurface(diameter, mPerS(ratedSpeed.surface));
+  return {
+    ...wheel,
+    radius: mm(diameter / 2),
+    ratedSpeed: speed,
+    ratedSurface: surfaceSpeed(diameter, speed),
+  };
+}
+
+/** No grinding wheel of this kind is marked faster, m/s; from memory: colour bands end at 125 m/s. */
+const FASTEST_RIM = 125;
+
+/** Nearer to the metal than this a punch a little long, or set a little off, is fed into; common practice, no source. */
+const LEAST_APPROACH = 0.1;
+
+/** Rules between keys: a row says when they contradict each other, at which key, and what would do. */
+const together: readonly {
+  readonly key: string;
+  readonly wrong: (job: Job) => boolean;
+  readonly message: (job: Job) => string;
+}[] = [
+  {
+    key: 'holding.device',
+    wrong: ({ holding }) => holding.index === 'by hand' && holding.device === undefined,
+    message: () => 'is missing: say what the punch is indexed with, such as {kind: indexing block, sides: 6}',
+  },
+  {
+    key: 'holding.device',
+    wrong: ({ holding }) => holding.index === 'rotary axis' && holding.device !== undefined,
+    message: () => 'is not used with a rotary axis; leave it out, or write index: by hand',
+  },
+  {
+    key: 'holding.index',
+    wrong: ({ holding, machine }) => holding.index === 'rotary axis' && machine.rotary === undefined,
+    message: ({ machineName }) =>
+      `${machineName} has no rotary axis; write by hand, or name a machine that has one`,
+  },
+  {
+    key: 'holding.slope.by',
+    wrong: ({ holding, machine }) => holding.slope.by === 'head' && !layouts[machine.layout].headTilts,
+    message: ({ machineName }) => `${machineName} is a lathe, its wheel does not tilt; write fixture`,
+  },
+  {
+    key: 'grinding.measuringStop',
+    wrong: ({ grinding }) => grinding.measuringStop === 'after roughing' && grinding.order === 'flat by flat',
+    message: () => 'needs every flat roughed first; write order: rough first, or measuringStop: none',
+  },
+  {
+    key: 'grinding.wear',
+    wrong: ({ grinding }) => grinding.wear === 'compensate' && grinding.measuringStop !== 'none',
+    message: () =>
+      'at a measuring stop the rim is set anew, so nothing is left to compensate; write wear: ignore, or measuringStop: none',
+  },
+  {
+    key: 'grinding.approach',
+    wrong: ({ grinding }) => grinding.approach < LEAST_APPROACH,
+    message: () => `must be at least ${LEAST_APPROACH} mm: the wheel is fed down there, beside the metal`,
+  },
+  {
+    key: 'grinding.coolant',
+    wrong: ({ grinding, machine }) =>
+      grinding.coolant !== 'none' && !machine.program.coolant.includes(grinding.coolant),
+    message: ({ machineName, grinding }) =>
+      `${machineName} cannot switch ${grinding.coolant} coolant; write none`,
+  },
+  {
+    key: 'wheel.rim',
+    wrong: ({ wheel }) => wheel.rim >= wheel.radius,
+    message: () => 'must be less than half the diameter: a cup is hollow',
+  },
+  {
+    key: 'wheel.ratedSpeed',
+    wrong: ({ wheel }) => wheel.ratedSurface > FASTEST_RIM,
+    message: ({ wheel }) =>
+      `means ${Math.round(wheel.ratedSurface)} m/s at the rim, more than any cup wheel is made for; read the marking again`,
+  },
+  {
+    key: 'grinding.finishAllowance',
+    wrong: ({ grinding }) => grinding.finishInfeed > grinding.roughInfeed,
+    message: () => 'finishInfeed is larger than roughInfeed; make the finish the finer one',
+  },
+];
+
+function checkTogether(job: Job, complain: Complainer): void {
+  for (const { key, wrong, message } of together) if (wrong(job)) complain.about(key, message(job));
+}

@@ -1,0 +1,135 @@
+/**
+ * Punch, wheel and nose in the plane of the slope, to scale: the wheel at the end of its stroke and clear of the
+ * tip. With the head tilted everything turns, so that the punch lies level as it does on that machine.
+ */
+import { layoutOf, slopeOf } from '../../job/job.js';
+import type { Plan } from '../../plan/plan.js';
+import { sayIn } from '../../quantity/say.js';
+import { mm, rad } from '../../quantity/unit.js';
+import { blankSupport } from '../../section/blank.js';
+import { atDepth } from '../../section/flat.js';
+import { outlineSupport } from '../../section/outline.js';
+import { toPartFrame, toWheelFrame } from '../../wheel/frame.js';
+import { circle, dimension, label, line, type Point, picture, polygon, polyline } from './svg.js';
+
+/** What of the wheel's height is shown; the rest is cut off. */
+const SHOWN_HEIGHT = 20;
+
+/** @returns an SVG in the plane of the slope, in mm; empty without flats. */
+export function drawSide(plan: Plan): string {
+  const { job, positions } = plan;
+  const flat = plan.flats[0];
+  if (flat === undefined) return '';
+  const say = sayIn(job.units);
+  const t = job.punch.relief;
+  const head = slopeOf(job).by === 'head';
+  /** A point of the wheel frame on paper. */
+  const at = (u: number, w: number): Point => {
+    if (!head) return [u, -w];
+    const { x, z } = toPartFrame({ u, v: 0, w }, t);
+    return [x, -z];
+  };
+  const ofPart = (x: number, z: number): Point => {
+    const { u, w } = toWheelFrame({ x, y: 0, z }, t);
+    return at(u, w);
+  };
+  const { stickOut } = job.blank;
+  const { halfHeight } = job.holding.nose;
+  const top = blankSupport(job.blank, flat.at);
+  const below = outlineSupport(job.punch.section, job.blank, rad(flat.at + Math.PI));
+  const under = blankSupport(job.blank, rad(flat.at + Math.PI));
+  const end = flat.w * Math.sin(t) - flat.reach * Math.cos(t);
+  const behind = stickOut + 8;
+  const opposite = below < under - 1e-6;
+  const atEnd = atDepth(job.punch.section, mm(end), t);
+  const belowEnd = outlineSupport(atEnd, job.blank, rad(flat.at + Math.PI));
+  const punch: Point[] = [
+    ofPart(-behind, top),
+    at(flat.reach, flat.stockTop),
+    at(flat.reach, flat.w),
+    ofPart(0, flat.distance),
+    ofPart(0, -below),
+    ...(opposite ? [ofPart(-end, -belowEnd), ofPart(-end, -under)] : []),
+    ofPart(-behind, -under),
+  ];
+  const nose = [1, -1].map((side) =>
+    polygon(
+      [
+        ofPart(-stickOut, side * halfHeight),
+        ofPart(-stickOut, side * (side > 0 ? top : under)),
+        ofPart(-behind, side * (side > 0 ? top : under)),
+        ofPart(-behind, side * halfHeight),
+      ],
+      'solid',
+    ),
+  );
+  const right = positions.clear + 5;
+  const wheel = (centre: number, of: string): string => {
+    const { radius, rim } = job.wheel;
+    const roof = flat.w + SHOWN_HEIGHT;
+    return polyline(
+      [
+        at(centre, roof),
+        at(centre - radius, roof),
+        at(centre - radius, flat.w),
+        at(centre - radius + rim, flat.w),
+        at(centre - radius + rim, roof - 6),
+        at(centre, roof - 6),
+      ],
+      of,
+    );
+  };
+  const bottom = Math.max(...[ofPart(-stickOut, -halfHeight), ofPart(0, -under)].map(([, y]) => y));
+  const ceiling = Math.min(
+    at(flat.centreEnd, flat.w + SHOWN_HEIGHT)[1],
+    at(positions.clear, flat.w + SHOWN_HEIGHT)[1],
+  );
+  const left = ofPart(-behind, 0)[0] - 2;
+  const width = right - left;
+  const font = width / 38;
+  const tick = font * 0.3;
+  const row = (count: number): number => bottom + font * (0.6 + 1.7 * count);
+  const tip = ofPart(0, 0)[0];
+  const over = (count: number): number => ceiling - font * (0.7 + 1.7 * count);
+  const along = (from: number, to: number, y: number, text: string): string => {
+    const middle = (from + to) / 2;
+    return `${dimension([from, y], [to, y], tick)}${label([middle, y - font * 0.3], text, font)}`;
+  };
+  const [endAt, clearAt] = [at(flat.centreEnd, flat.w)[0], at(positions.clear, flat.w)[0]];
+  const radius = layoutOf(job).xWritten === 'diameter' ? ' (radius)' : '';
+  const zero = at(0, 0);
+  const rimAt = at(positions.clear, flat.w);
+  const column = right + font * 0.6;
+  const body = [
+    polygon(punch, 'metal'),
+    ...nose,
+    line(ofPart(-behind, 0), ofPart(10, 0), 'axis'),
+    line(zero, [right, zero[1]], 'faint'),
+    circle(zero, font * 0.25, 'solid'),
+    wheel(flat.centreEnd, 'bold'),
+    wheel(positions.clear, 'dashed'),
+    line(at(flat.centreEnd, flat.w - 3), at(flat.centreEnd, flat.w + SHOWN_HEIGHT), 'axis'),
+    line(at(positions.clear, flat.w - 3), at(positions.clear, flat.w + SHOWN_HEIGHT), 'axis'),
+    along(ofPart(-stickOut, 0)[0], tip, row(1), `stick-out ${say.length(stickOut)}`),
+    along(ofPart(-job.punch.flatLength, 0)[0], tip, row(2), `flats ${say.length(job.punch.flatLength)}`),
+    // With the head tilted these run along the rim's plane, not along the paper.
+    ...(head
+      ? []
+      : [
+          along(tip, endAt, over(0), `end of stroke ${say.length(mm(flat.centreEnd))}${radius}`),
+          along(tip, clearAt, over(1), `clear ${say.length(positions.clear)}${radius}`),
+        ]),
+    // With the head tilted the rim's height does not stand upright on paper.
+    ...(head
+      ? []
+      : [
+          line(rimAt, [column, rimAt[1]], 'faint'),
+          dimension([column, rimAt[1]], [column, zero[1]], tick),
+          label([column + font * 0.4, zero[1] + font * 1.1], `rim ${say.length(flat.w)}`, font, 'start'),
+        ]),
+    label([column + font * 0.4, zero[1] + font * 2.3], `slope ${say.angle(t)}`, font, 'start'),
+  ].join('');
+  const height = row(2) + font - over(2);
+  const describe = `Side view in the plane of the slope: wheel at the end of its stroke and clear of the tip, nose, slope ${say.angle(t)}`;
+  return picture([left, over(2), column + font * 8.4 - left, height], describe, body);
+}

@@ -1,0 +1,57 @@
+/**
+ * Part 8: what the micrometer should read. Across flat i at a depth d the section is that of section/flat at d:
+ * every flat nearer by d tan a, so flats read 2 d tan a less and a corner follows its flats.
+ */
+
+import { opposite } from '../../plan/error/model.js';
+import type { Plan } from '../../plan/plan.js';
+import { trimmed } from '../../quantity/decimal.js';
+import { fromMm, toMm } from '../../quantity/length.js';
+import { sayIn } from '../../quantity/say.js';
+import { atDepth } from '../../section/flat.js';
+import { acrossFlat } from '../../section/outline.js';
+import { isClosed } from '../../section/polygon.js';
+import { type Part, part } from '../model.js';
+
+/** Depths looked at behind the front edge. */
+const DEPTHS = { mm: [0, 2, 5, 8], inch: [0, 0.08, 0.2, 0.3] } as const;
+
+/** One row for each reading, in the job's units. */
+export function inspectionPart({ job, readings }: Plan): Part {
+  const say = sayIn(job.units);
+  const { section, relief, flatLength } = job.punch;
+  const depths = DEPTHS[job.units]
+    .map((depth) => toMm(depth, job.units))
+    .filter((depth) => depth < flatLength);
+  const seen = readings.filter(({ flat }) => {
+    const facing = opposite(section, flat - 1);
+    return facing === 'none' || facing > flat - 1;
+  });
+  const nameOf = (flat: number): string => {
+    const facing = opposite(section, flat - 1);
+    if (facing !== 'none') return `${flat} - ${facing + 1}`;
+    return isClosed(section) ? `${flat} - corner` : `${flat} - round`;
+  };
+  const rows = seen.map(({ flat, roughed, least, most, share }) => [
+    nameOf(flat),
+    say.column(roughed),
+    ...depths.map((depth) => say.column(acrossFlat(atDepth(section, depth, relief), job.blank, flat - 1))),
+    say.column(least),
+    say.column(most),
+    trimmed(share, 2),
+  ]);
+  const behind = depths.slice(1).map((depth) => `${trimmed(fromMm(depth, job.units), 2)} behind`);
+  return part('inspection', 'Inspection', {
+    tables: [
+      {
+        head: ['across', 'roughed, front', 'front', ...behind, 'least', 'most', 'divide by'],
+        rows,
+        pen: ['read, front', `read, ${behind[0] ?? 'behind'}`],
+      },
+    ],
+    notes: [
+      `All in ${job.units === 'inch' ? 'inches' : 'mm'}. Measure cold and clean, at the front edge and behind it: the difference proves the relief.`,
+      'What it reads too large, divided by the number in its row, is how much too high the rim stands: lower its work offset by that.',
+    ],
+  });
+}

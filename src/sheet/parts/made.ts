@@ -1,0 +1,47 @@
+/** Part 1: what is made. Across corners and flat-to-corner as in section/corner. */
+import type { Plan } from '../../plan/plan.js';
+import { sayIn } from '../../quantity/say.js';
+import { mm } from '../../quantity/unit.js';
+import { acrossCorners, flatToCorner } from '../../section/corner.js';
+import { big, type Fact, fact, type Part, part } from '../model.js';
+
+/** Sizes in the job's units. */
+export function madePart({ job, workingClearance, cornerRelief }: Plan): Part {
+  const say = sayIn(job.units);
+  const { sides, section, flatLength, relief, headTilt, corners, tolerance, socket } = job.punch;
+  const distance = section[0]?.distance ?? mm(0);
+  const sizes: Fact[] =
+    sides === 'free'
+      ? section.map((flat, i) =>
+          fact(`Flat ${i + 1}`, `${say.length(flat.distance)} from the axis at ${say.angle(flat.at)}`),
+        )
+      : sides % 2 === 0
+        ? [
+            big('Across flats', say.length(mm(2 * distance))),
+            ...(corners === 'sharp'
+              ? [fact('Across corners', say.length(acrossCorners(mm(2 * distance), sides)))]
+              : []),
+          ]
+        : [
+            big('Flat to axis', say.length(distance)),
+            fact('Flat to corner', say.length(flatToCorner(distance, sides))),
+          ];
+  return part('made', 'What is made', {
+    picture: 'section',
+    facts: [
+      fact('Section', sides === 'free' ? `${section.length} flats, free` : `${sides} flats`),
+      ...(socket === 'none' ? [] : [fact('For', `${socket.of.name} sockets`)]),
+      ...sizes,
+      fact('Tolerance', `+${say.length(tolerance.plus)}  -${say.length(tolerance.minus)}`),
+      big('Flat length', say.length(flatLength)),
+      big('Relief', say.angle(relief)),
+      ...(cornerRelief === 'none' ? [] : [fact('At the corners', say.angle(cornerRelief))]),
+      fact('Clears the head by', `${say.angle(workingClearance)} at a tilt of ${say.angle(headTilt)}`),
+      fact('Blank', `${job.blank.shape} ${say.length(job.blank.size)}, ${job.blank.material}`),
+    ],
+    notes:
+      corners === 'sharp'
+        ? []
+        : ['Corners stay as the blank leaves them: round lands, which have no relief.'],
+  });
+}

@@ -1,0 +1,35 @@
+/** Part 2: punch, wheel and nose in the plane of the slope, and what stays clear. */
+import { layoutOf } from '../../job/job.js';
+import type { Plan } from '../../plan/plan.js';
+import { sayIn } from '../../quantity/say.js';
+import { mm } from '../../quantity/unit.js';
+import { noseCorner } from '../../wheel/frame.js';
+import { big, fact, type Part, part } from '../model.js';
+
+/** What the side drawing goes with. */
+export function sidePart(plan: Plan): Part {
+  const { job, flats, positions } = plan;
+  const say = sayIn(job.units);
+  const deepest = flats.toSorted((a, b) => a.reach - b.reach)[0];
+  const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, job.punch.relief);
+  const { along, up } = layoutOf(job);
+  return part('side', 'In the plane of the slope', {
+    picture: 'side',
+    facts: [
+      fact('Machine', job.machineName),
+      fact('Layout', job.machine.layout),
+      big('Stick-out', say.length(job.blank.stickOut)),
+      fact('Work zero', `centre of the front face, on the tool axis (${job.machine.program.workOffset})`),
+      fact('Stroke and infeed', `${along.axis.toUpperCase()} and ${up.axis.toUpperCase()}`),
+      ...(deepest === undefined
+        ? []
+        : [fact('Rim to nose', `${say.length(mm(deepest.reach - nose.u))} along the stroke, at its end`)]),
+      fact('Indexing height', `${say.length(positions.indexHeight)} over work zero`),
+    ],
+    notes: [
+      plan.slope.by === 'head'
+        ? "The punch lies level; the spindle's top leans toward the shank."
+        : 'The tip points down, away from the wheel; the stroke is level.',
+    ],
+  });
+}

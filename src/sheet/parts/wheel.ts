@@ -1,0 +1,50 @@
+/** Part 6: the wheel, its speeds, what it loses and what it asks of the machine. Dressing is common practice, no source. */
+
+import type { Plan } from '../../plan/plan.js';
+import { greatest } from '../../plan/totals.js';
+import { fixed, trimmed } from '../../quantity/decimal.js';
+import { sayIn } from '../../quantity/say.js';
+import { M_PER_S_PER_SFPM } from '../../quantity/speed.js';
+import { mm } from '../../quantity/unit.js';
+import { big, fact, type Part, part } from '../model.js';
+
+/** The greatest loads are those of any stroke, rough or finish. */
+export function wheelPart({ job, surface, wear, loads }: Plan): Part {
+  const say = sayIn(job.units);
+  const { wheel, grinding, figures } = job;
+  const flats = job.punch.section.length;
+  const rough = greatest([loads.rough, loads.finish].filter((load) => load !== 'none'));
+  return part('wheel', 'Wheel and speeds', {
+    facts: [
+      fact(
+        'Wheel',
+        `${wheel.shape} ${say.length(wheel.diameter)}, rim ${say.length(wheel.rim)}, ${say.length(wheel.height)} high, ${wheel.abrasive}`,
+      ),
+      big('Marked', say.speed(wheel.ratedSpeed)),
+      big('Run at', say.speed(grinding.spindleSpeed)),
+      fact('At the rim', `${fixed(surface, 1)} m/s, ${Math.round(surface / M_PER_S_PER_SFPM)} ft/min`),
+      fact('Stroke speed', say.feed(grinding.strokeSpeed)),
+      fact('Coolant', grinding.coolant === 'none' ? 'dry' : grinding.coolant),
+      fact(
+        'Rim wears',
+        `${say.length(wear.total)} in all, ${say.length(mm(wear.total / Math.max(1, flats)))} a flat, grinding ratio ${trimmed(figures.ratio.taken, 1)}; ${grinding.wear === 'compensate' ? 'taken back by the program' : 'not taken back: measure and set the rim anew'}`,
+      ),
+      ...(rough === 'none'
+        ? []
+        : [
+            fact(
+              'Load, at most',
+              `${say.removal(rough.removalRate)}, ${Math.ceil(rough.power)} W, ${fixed(rough.force, 1)} N at the rim, blank gives ${say.fine(rough.bending)}`,
+            ),
+          ]),
+    ],
+    notes: [
+      ...(grinding.wear === 'compensate'
+        ? [
+            'The program lowers its passes by the wear predicted: touch off anew before every run, never dress or touch off within one, and measure after the first flats.',
+          ]
+        : []),
+      'Dress before the first punch, before finishing, and whenever it glazes, loads, burns or sings; after it the rim must be set anew, see touch-off.',
+    ],
+  });
+}

@@ -1,0 +1,91 @@
+/**
+ * What one pass takes: the layer between two parallel planes, within the blank and within the flats cut
+ * already. Its width at a depth is the stretch the blank and the other flats leave; its area there the
+ * integral of the width over the distance from the axis, A = integral of b(s) ds, and its volume that of the
+ * area over the depth. On a round blank with nothing cut, A is the difference of two circular segments.
+ * The width starts as a square root where a plane just enters the blank, so each integral is taken over
+ * x with y = x^2 from the top, where it is smooth, by Gauss-Legendre points.
+ * Source: Machinery's Handbook, 31st ed., p. 79, segments of a circle; the rest is plane geometry.
+ */
+import { type Mm, type Mm3, mm, mm3, type Rad } from '../quantity/unit.js';
+import { type Blank, blankSpan, blankSupport } from '../section/blank.js';
+import { atDepth, type Section } from '../section/flat.js';
+import { shared, spanOf } from '../section/polygon.js';
+
+/** The blank with the flats it has at the moment, each at its distance at the front face. */
+export interface Stage {
+  readonly blank: Blank;
+  readonly flats: Section;
+  readonly slope: Rad;
+}
+
+/** Two planes of one flat by their distances at the front face; `from` is the outer one. */
+export interface Layer {
+  readonly at: Rad;
+  readonly from: Mm;
+  readonly to: Mm;
+}
+
+/** Points and weights on 0 to 1; Abramowitz & Stegun, table 25.4, n = 4 (from memory). */
+const GAUSS: readonly (readonly [at: number, weight: number])[] = [0.339981043584856, 0.861136311594053]
+  .flatMap((x, i) => [-x, x].map((t) => [t, [0.652145154862546, 0.347854845137454][i] ?? 0] as const))
+  .map(([t, weight]) => [(1 + t) / 2, weight / 2]);
+
+/** Stretches of the depth taken one by one: a flat's edge may change its rule within. */
+const STRETCHES = 4;
+
+/** Integral of `f(y)`, y from 0 to `length`, where f may start like the root of y. */
+function integral(f: (y: number) => number, length: number): number {
+  let sum = 0;
+  for (const [x, weight] of GAUSS) sum += weight * 2 * x * f(x * x * length);
+  return sum * length;
+}
+
+/** Width of the flat that the plane at `distance` (front face) leaves at `depth`; 0 where it meets no metal. */
+export function widthAt({ blank, flats, slope }: Stage, at: Rad, distance: Mm, depth: Mm): Mm {
+  const here = mm(distance - depth * Math.tan(slope));
+  const span = shared(
+    spanOf({ at, distance: here }, atDepth(flats, depth, slope)),
+    blankSpan(blank, at, here),
+  );
+  return mm(span === 'none' ? 0 : span.to - span.from);
+}
+
+/** Area of the layer across the tool axis at `depth`, mm2. */
+export function layerArea(stage: Stage, { at, from, to }: Layer, depth: Mm): number {
+  const drop = depth * Math.tan(stage.slope);
+  const top = Math.min(from, blankSupport(stage.blank, at) + drop);
+  return top <= to ? 0 : integral((y) => widthAt(stage, at, mm(top - y), depth), top - to);
+}
+
+/** Volume of the layer from the front face to the depth `end`. */
+export function layerVolume(stage: Stage, layer: Layer, end: Mm): Mm3 {
+  // A plane above the blank's side at the front face enters the metal only further back.
+  const over = layer.to - blankSupport(stage.blank, layer.at);
+  const start = Math.max(0, over / Math.tan(stage.slope));
+  if (start >= end) return mm3(0);
+  const stretch = (end - start) / STRETCHES;
+  let sum = 0;
+  for (let i = 0; i < STRETCHES; i += 1) {
+    sum += integral((y) => layerArea(stage, layer, mm(start + i * stretch + y)), stretch);
+  }
+  return mm3(sum);
+}
+
+/** Depths at which the greatest area is looked for; it is smooth, and ends count. */
+const LOOKS = [0, 0.25, 0.5, 0.75, 1];
+
+/** The greatest area of the layer anywhere from the front face to the depth `end`, mm2. */
+export const greatestArea = (stage: Stage, layer: Layer, end: Mm): number =>
+  Math.max(...LOOKS.map((share) => layerArea(stage, layer, mm(share * end))));
+
+/** The widest the plane `to` of the layer runs in metal. */
+export const greatestWidth = (stage: Stage, at: Rad, distance: Mm, end: Mm): Mm =>
+  mm(Math.max(...LOOKS.map((share) => widthAt(stage, at, distance, mm(share * end)))));
+
+/**
+ * Where a layer of that width ends on the mean: the rim is round, so beside the centre line it ends earlier, by
+ * (b / 2)^2 / (6 Rw) on the mean of a width b. Source: sagitta of a chord, averaged over it.
+ */
+export const meanEnd = (end: Mm, width: Mm, wheelRadius: Mm): Mm =>
+  mm(Math.max(0, end - (width / 2) ** 2 / (6 * wheelRadius)));

@@ -1,0 +1,21 @@
+/** How a blank's material and a wheel's abrasive behave under each other; shared/grinding.yaml names the sources. */
+import type { JPerMm3 } from '../quantity/unit.js';
+
+export interface Figures {
+  readonly material: string;
+  readonly abrasive: string;
+  /** The words of the job fit no row, or no row of both: the usual pair stands in. */
+  readonly assumed: boolean;
+  readonly energy: { readonly least: JPerMm3; readonly most: JPerMm3; readonly source: string };
+  /** Volume of metal ground for a volume of wheel lost; `taken` is the geometric mean of least and most, or the job's. */
+  readonly ratio: {
+    readonly least: number;
+    readonly most: number;
+    readonly taken: number;
+    readonly source: string;
+  };
+  /** Modulus of elasticity, N/mm2. */
+  readonly elasticity: number;
+  /** Thermal expansion per kelvin. */
+  readonly expansion: number;
+}

@@ -1,0 +1,98 @@
+/** Every plan finding as a sentence: what is wrong and what would do. A missing one does not compile. */
+import type { JobSource } from '../file/read.js';
+import type { Job } from '../job/job.js';
+import type { PlanCode, PlanFinding } from '../plan/finding.js';
+import { fixed, trimmed } from '../quantity/decimal.js';
+import { type Say, sayIn } from '../quantity/say.js';
+
+type Wording = {
+  readonly [Code in PlanCode]: (finding: Extract<PlanFinding, { readonly code: Code }>, say: Say) => string;
+};
+
+const list = (numbers: readonly number[]): string => numbers.slice(0, 8).join(', ');
+
+const wording: Wording = {
+  'relief-below-tilt': (f, say) =>
+    `relief ${say.angle(f.relief)} is not more than the head tilt of ${say.angle(f.headTilt)}, the punch would rub; ${say.angle(f.wouldDo)} or more clears`,
+  'flats-open': (f) =>
+    `the flats do not close (${f.flats.length === 1 ? 'flat' : 'flats'} ${list(f.flats)} run out into the blank), so the corners cannot be sharp; write corners: as the blank leaves them, or add flats`,
+  'flat-vanishes': (f, say) =>
+    `nothing is left of flat ${f.flat} at a depth of ${say.length(f.depth)}; move it inward, or make the flats shorter or the relief smaller`,
+  'flat-outside-blank': (f, say) =>
+    `flat ${f.flat} lies ${say.length(f.distance)} from the axis, the blank reaches only ${say.length(f.blank)} there; take a larger blank or a smaller section`,
+  'blank-too-small': (f, say) =>
+    `the corners stick out of the blank by ${say.length(f.by)} and would stay round without relief; a blank of ${say.length(f.wouldDo)} covers them, or write corners: as the blank leaves them`,
+  'wheel-too-small': (f, say) =>
+    `a wheel of ${say.length(f.diameter)} does not span the flat; ${say.length(f.wouldDo)} does with room`,
+  'wheel-over-rating': (f, say) =>
+    `${say.speed(f.speed)} is more than the ${say.speed(f.rated)} marked on the wheel, it may burst; ${say.speed(f.rated)} or less`,
+  'spindle-cannot': (f, say) =>
+    `${say.speed(f.speed)} is outside what the spindle runs, ${trimmed(f.min, 0)} to ${say.speed(f.max)}; choose a speed within`,
+  'stroke-over-feed': (f, say) =>
+    `${say.feed(f.speed)} is more than the machine feeds; ${say.feed(f.max)} or less`,
+  'block-cannot-index': (f, say) =>
+    `a block of ${f.sides} sides cannot stand flat ${f.flat} at ${say.angle(f.at)}; ${f.wouldDo.length === 0 ? 'no block can: index with a rotary axis or a dividing head' : `a block of ${list(f.wouldDo)} sides can`}`,
+  'indexer-cannot-step': (f, say) =>
+    `flat ${f.flat} at ${say.angle(f.at)} is no whole number of steps of ${say.angle(f.step)}; use a dividing head or a rotary axis`,
+  'plate-cannot-step': (f) =>
+    `flat ${f.flat} needs ${trimmed(f.turns, 4)} crank turns, which no circle given has; ${f.wouldDo.length === 0 ? 'none up to 66 holes has: use a rotary axis' : `a circle of ${list(f.wouldDo)} holes has`}`,
+  'nose-in-reach': (f, say) =>
+    `the rim ${f.gap > 0 ? `comes within ${say.length(f.gap)} of the holding nose` : 'runs into the holding nose'}, ${say.length(f.clearance)} must stay; a stick-out of ${say.length(f.wouldDo)} gives it`,
+  'travel-short': (f, say) =>
+    `${f.axis.toUpperCase()} must travel ${say.length(f.need)} and has ${say.length(f.have)}; use a smaller wheel or retract, or another machine`,
+  'travel-outside': (f, say) =>
+    `${f.axis.toUpperCase()} would run from ${say.length(f.from)} to ${say.length(f.to)} in machine coordinates, its limits are ${say.length(f.least)} and ${say.length(f.most)}; move the work zero, or use a smaller wheel or retract`,
+  'stroke-too-deep': (f, say) =>
+    `flat ${f.flat} takes ${f.strokes} passes at this infeed, ${f.most} are allowed, so each would have to go deeper than it may; ${f.held ? 'a higher grinding.limit.removalRate or a slower stroke, or ' : f.infeed === 'none' ? '' : `a rough infeed of ${say.length(f.infeed)} would do, or `}more grinding.mostStrokes`,
+  'infeed-too-heavy': (f, say) =>
+    `an infeed of ${say.length(f.infeed)} would burn the punch or burst the wheel; ${say.length(f.most)} is already many times what a cup wheel takes`,
+  'infeed-too-fine': (f, say) =>
+    `an infeed of ${say.length(f.infeed)} is less than the program's last digit, ${say.length(f.lastDigit)}, so some strokes would go deeper; ${say.length(f.lastDigit)} or more`,
+  'decimals-too-few': (f) =>
+    `${f.decimals} decimals cannot place a flat within a micrometre; program.decimals: ${f.wouldDo} in the machine profile can`,
+  'limit-too-low': (f, say) =>
+    `even an infeed of ${say.length(f.infeed)}, the program's last digit, removes ${say.removal(f.least)}, more than the limit of ${say.removal(f.limit)}; a stroke speed of ${say.feed(f.strokeSpeed)} or that limit would do`,
+  'wears-too-fast': (f) =>
+    `the rim would lose ${Math.round(100 * f.share)} % of every bite, too fast to be followed by prediction; write wear: ignore and measure, or take a wheel with a grinding ratio of ${Math.ceil(f.ratio)} or a wider rim`,
+  'burn-risk': (f, say) =>
+    `${trimmed(f.specific, 2)} mm2/s on each millimetre of width may burn a punch ground ${f.coolant}, where ${trimmed(f.most, 2)} is the limit; an infeed of ${say.length(f.infeed)} or a stroke speed of ${say.feed(f.strokeSpeed)} keeps it`,
+  'power-short': (f, say) =>
+    `grinding may ask for ${Math.ceil(f.power)} W, ${Math.floor(f.most)} W are there; an infeed of ${say.length(f.infeed)} does`,
+  'blank-bends': (f, say) =>
+    `the blank gives way by ${say.fine(f.bending)} under the wheel, ${Math.round(100 * f.share)} % of the tolerance, where ${Math.round(100 * f.most)} % is the limit; an infeed of ${say.length(f.infeed)} there, or a shorter stick-out`,
+  'wear-unseen': (f, say) =>
+    `as predicted the rim wears so much that a size comes out ${say.length(f.bias)} large, over the tolerance of ${say.length(f.tolerance)}; write order: rough first and measuringStop: after roughing and set the rim anew there, or wear: compensate, or take a harder wheel`,
+  'under-socket': (f, say) =>
+    `${say.length(f.size)} less its tolerance falls under the socket's least size of ${say.length(f.least)}; a minus of ${say.length(f.minus)} keeps it`,
+  'over-other-limit': (f, say) =>
+    `${say.length(f.size)} is over the ${say.length(f.most)} of another table (${f.table}); a smaller punch.socketShare suits both`,
+  'figures-assumed': (f) =>
+    `no figures for ${f.material} under ${f.abrasive}; loads and wear are those of ${f.asMaterial} under ${f.asAbrasive}`,
+  'thin-clearance': (f, say) =>
+    `only ${say.angle(f.clearance)} of clearance is left in the head; a relief of ${say.angle(f.wouldDo)} leaves half a degree`,
+  'slow-wheel': (f, say) => {
+    const slow = `the rim runs at ${fixed(f.surface, 1)} m/s, slow for grinding`;
+    return f.wouldDo <= f.most
+      ? `${slow}; ${say.speed(f.wouldDo)} gives ${trimmed(f.least, 0)} m/s`
+      : `${slow}; this wheel on this machine may run ${say.speed(f.most)} at most, a larger wheel or a faster machine would do`;
+  },
+  'long-spark-out': (f) => `${f.strokes} strokes without infeed mostly rub and heat; ${f.most} or fewer do`,
+  'heavy-infeed': (f, say) =>
+    `a rough infeed of ${say.length(f.infeed)} is heavy for a dry cup wheel; ${say.length(f.most)} or less is usual`,
+  'spindle-over-nose': (f, say) =>
+    `the holding nose stands ${say.length(f.by)} higher than the back of the wheel at the flat: see that spindle and arbor clear it, or take a wheel that much higher`,
+  'span-only': () =>
+    'the profile does not say where work zero lies (workZero), so only the span of travel is checked',
+};
+
+/** The sentence of a finding, without its place. */
+export function planSentence(finding: PlanFinding, job: Job): string {
+  const sentence = wording[finding.code] as (finding: PlanFinding, say: Say) => string;
+  return sentence(finding, sayIn(job.units));
+}
+
+/** `relief-below-tilt: ... (hex5.yaml:9, punch.relief)` */
+export function planFindingLine(finding: PlanFinding, job: Job, { file, locate }: JobSource): string {
+  const { line } = locate(finding.key);
+  return `${finding.code}: ${planSentence(finding, job)} (${file}:${line}, ${finding.key})`;
+}
