@@ -1,29 +1,23 @@
 /**
  * What the planner has against a job, as data. An error refuses the plan, a warning only says so.
- * `key` is the job key to change; the numbers are what a fix needs. Wording lives in command/wording.
+ * `key` is the job key to change; the numbers are what a fix needs. Wording lives in wording/plan.
  */
+import type { JobFault, JobFaultCode } from '../job/fault.js';
 import type { LinearAxis } from '../job/layout.js';
 import type { Mm, Mm2PerS, Mm3PerS, MmPerMin, MPerS, Rad, RevPerMin, Watt } from '../quantity/unit.js';
 
-interface Numbers {
+/** What a job is refused for by itself; job/fault. */
+type FaultNumbers = {
+  readonly [Code in JobFaultCode]: Omit<Extract<JobFault, { readonly code: Code }>, 'code'>;
+};
+
+interface Numbers extends FaultNumbers {
   // errors
-  'relief-below-tilt': { readonly relief: Rad; readonly headTilt: Rad; readonly wouldDo: Rad };
   'flats-open': { readonly flats: readonly number[] };
   'flat-vanishes': { readonly flat: number; readonly depth: Mm };
   'flat-outside-blank': { readonly flat: number; readonly distance: Mm; readonly blank: Mm };
   'blank-too-small': { readonly by: Mm; readonly wouldDo: Mm };
   'wheel-too-small': { readonly diameter: Mm; readonly wouldDo: Mm };
-  'wheel-over-rating': { readonly speed: RevPerMin; readonly rated: RevPerMin };
-  'spindle-cannot': { readonly speed: RevPerMin; readonly min: RevPerMin; readonly max: RevPerMin };
-  'stroke-over-feed': { readonly speed: MmPerMin; readonly max: MmPerMin };
-  'block-cannot-index': {
-    readonly flat: number;
-    readonly at: Rad;
-    readonly sides: number;
-    readonly wouldDo: readonly number[];
-  };
-  'indexer-cannot-step': { readonly flat: number; readonly at: Rad; readonly step: Rad };
-  'plate-cannot-step': { readonly flat: number; readonly turns: number; readonly wouldDo: readonly number[] };
   'nose-in-reach': { readonly gap: Mm; readonly clearance: Mm; readonly wouldDo: Mm };
   'travel-short': { readonly axis: LinearAxis; readonly need: Mm; readonly have: Mm };
   'travel-outside': {
@@ -41,7 +35,6 @@ interface Numbers {
     /** A removal rate is held, so no infeed is asked for. */
     readonly held: boolean;
   };
-  'infeed-too-heavy': { readonly infeed: Mm; readonly most: Mm };
   'infeed-too-fine': { readonly infeed: Mm; readonly lastDigit: Mm };
   'decimals-too-few': { readonly decimals: number; readonly wouldDo: number };
   'limit-too-low': {

@@ -4,15 +4,15 @@
  * wheel wear and heat even out and allows a measuring stop between. A rotary axis always arrives from
  * below, so that its backlash lies on one side: to go back it runs past its mark and returns.
  */
+
+import { type Setting, settingFor } from '../job/indexing.js';
 import type { Job } from '../job/job.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { distanceFromHeight } from '../wheel/frame.js';
 import type { Stage } from '../wheel/layer.js';
 import { rimLoss } from '../wheel/wear.js';
-import type { PlanFinding } from './finding.js';
 import type { FlatPlan } from './flat.js';
-import { cannotIndex, type Setting, settingFor } from './indexing.js';
 import { loadOf } from './load.js';
 import { NO_SLACK, type PassKind, passesOf, type Slack } from './passes.js';
 import type { Pass, Step } from './step.js';
@@ -28,18 +28,13 @@ const ROUNDS: Record<Job['grinding']['order'], readonly (readonly PassKind[])[]>
 };
 
 /**
- * Steps of the whole job, and what the indexing device cannot do.
+ * Steps of the whole job.
  * @param clear u of the wheel's centre in the clear position.
  */
-export function orderSteps(
-  job: Job,
-  flats: readonly FlatPlan[],
-  clear: Mm,
-): { readonly steps: readonly Step[]; readonly findings: readonly PlanFinding[] } {
+export function orderSteps(job: Job, flats: readonly FlatPlan[], clear: Mm): readonly Step[] {
   const { order, measuringStop } = job.grinding;
   const ground = createGround(job, flats, clear);
   const steps: Step[] = [];
-  const findings: PlanFinding[] = [];
   let from: Rad | 'unknown' = 'unknown';
   ROUNDS[order].forEach((kinds, turn) => {
     if (turn === 1 && measuringStop === 'after roughing') steps.push({ kind: 'measuring stop' });
@@ -48,13 +43,12 @@ export function orderSteps(
       // Nothing to rough on this flat: no need to index to it.
       if (passes.length === 0) continue;
       const setting = settingOf(job, flat, from);
-      if ('code' in setting) findings.push(setting);
-      else steps.push({ kind: 'index', flat, setting, by: arrival(job, from, flat.at) });
+      if (setting !== 'cannot') steps.push({ kind: 'index', flat, setting, by: arrival(job, from, flat.at) });
       steps.push(...passes.map((pass): Step => ({ kind: 'pass', flat, pass })));
       from = flat.at;
     }
   });
-  return { steps, findings: findings.filter(isFirstOfItsFlat) };
+  return steps;
 }
 
 /** Grinds flats one after the other in thought: each call sees what the calls before it took off. */
@@ -104,13 +98,9 @@ function createGround(
   };
 }
 
-function settingOf(job: Job, flat: FlatPlan, from: Rad | 'unknown'): Setting | PlanFinding {
-  const { device } = job.holding;
-  const start = from === 'unknown' ? rad(0) : from;
-  const setting = settingFor(device, start, flat.at);
-  if (setting !== 'cannot') return setting;
-  if (device === undefined) throw new Error('an axis reaches every angle');
-  return cannotIndex(device, job, flat.number, start, flat.at);
+/** How the flat is brought up; `cannot` is a fault of the job, which refuses the plan. */
+function settingOf(job: Job, flat: FlatPlan, from: Rad | 'unknown'): Setting | 'cannot' {
+  return settingFor(job.holding.device, from === 'unknown' ? rad(0) : from, flat.at);
 }
 
 function arrival(job: Job, from: Rad | 'unknown', to: Rad): Rad | 'direct' {
@@ -119,7 +109,3 @@ function arrival(job: Job, from: Rad | 'unknown', to: Rad): Rad | 'direct' {
   if (from !== 'unknown' && from < to) return 'direct';
   return rad(to - rotary.backlash - OVERRUN);
 }
-
-/** The second round meets the same impossible index again: once is enough. */
-const isFirstOfItsFlat = (finding: PlanFinding, index: number, all: readonly PlanFinding[]): boolean =>
-  all.findIndex((other) => 'flat' in other && 'flat' in finding && other.flat === finding.flat) === index;

@@ -68,7 +68,7 @@ export interface Plan {
 export function planJob(job: Job): Plan {
   const { flats, findings: flatFindings } = planFlats(job);
   const positions = planPositions(job, flats);
-  const { steps, findings: indexFindings } = orderSteps(job, flats, positions.clear);
+  const steps = orderSteps(job, flats, positions.clear);
   const places = machinePlaces(job, flats, positions);
   const loads = planLoads(steps);
   const wear = planWear(steps);
@@ -108,7 +108,7 @@ export function planJob(job: Job): Plan {
     wear,
     bias,
     equalSteps: equalSteps(job, flats, steps, positions),
-    findings: [...flatFindings, ...indexFindings, ...applyRules({ job, flats, steps, places, loads, bias })],
+    findings: [...flatFindings, ...applyRules({ job, flats, steps, places, loads, bias })],
   };
 }
 
@@ -122,7 +122,7 @@ function equalSteps(
   if (job.grinding.limit.removalRate === undefined || infeed === 'none') return 'none';
   const { removalRate: _, ...limit } = job.grinding.limit;
   const equal: Job = { ...job, grinding: { ...job.grinding, roughInfeed: infeed, limit } };
-  const totals = planTotals(equal, orderSteps(equal, flats, positions.clear).steps, positions);
+  const totals = planTotals(equal, orderSteps(equal, flats, positions.clear), positions);
   return { infeed, passes: totals.passes, running: totals.running };
 }
 

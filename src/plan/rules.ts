@@ -2,22 +2,13 @@
  * What is refused and what is warned of, one rule a function. Each returns findings with the number that
  * would cure them. Figures without a standard behind them are marked `common practice, no source`.
  */
+
+import { ANGLE_NOISE, FAULT_KEYS, jobFaults, THIN_CLEARANCE } from '../job/fault.js';
 import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
-import { radFromDeg } from '../quantity/angle.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN } from '../quantity/tolerance.js';
-import {
-  type Mm,
-  type MPerS,
-  mm,
-  mm3PerS,
-  mmPerMin,
-  mPerS,
-  type Rad,
-  rad,
-  revPerMin,
-} from '../quantity/unit.js';
+import { type Mm, type MPerS, mm, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
 import { cornerOutside } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
 import { noseCorner, stickOutForCorner } from '../wheel/frame.js';
@@ -29,18 +20,12 @@ import type { PassLoad } from './load.js';
 import type { Step } from './step.js';
 import type { Loads } from './totals.js';
 
-/** Working clearance below this rubs on springy stock; common practice, no source. */
-const THIN_CLEARANCE: Rad = radFromDeg(0.5);
 /** Below this a vitrified wheel acts soft and wears fast; common practice, no source. */
 const SLOW_SURFACE: MPerS = mPerS(15);
 /** Spark-out strokes beyond this only rub and heat; common practice, no source. */
 const LONG_SPARK_OUT = 10;
 /** Heaviest infeed for dry tool grinding with a cup wheel; common practice, no source. */
 const HEAVY_INFEED: Mm = mm(0.025);
-/** Ten times that is no grinding any more; common practice, no source. */
-const HEAVIEST_INFEED: Mm = mm(0.25);
-/** Floating-point noise on an angle, radians. */
-const ANGLE_NOISE = 1e-9;
 /** Slack on a blank measured with a micrometer. */
 const BLANK_SLACK: Mm = mm(0.001);
 
@@ -57,19 +42,15 @@ export interface Planned {
 
 type Rule = (planned: Planned) => readonly PlanFinding[];
 
-const relief: Rule = ({ job }) => {
+/** What no job may ask for, whatever is planned. */
+const faults: Rule = ({ job }) =>
+  jobFaults(job).map((fault): PlanFinding => ({ severity: 'error', key: FAULT_KEYS[fault.code], ...fault }));
+
+const thinClearance: Rule = ({ job }) => {
   const clearance = rad(job.punch.relief - job.punch.headTilt);
+  if (clearance <= ANGLE_NOISE || clearance >= THIN_CLEARANCE - ANGLE_NOISE) return [];
   const wouldDo = rad(job.punch.headTilt + THIN_CLEARANCE);
-  if (clearance <= ANGLE_NOISE) {
-    const { relief: slope, headTilt } = job.punch;
-    return [
-      { code: 'relief-below-tilt', severity: 'error', key: 'punch.relief', relief: slope, headTilt, wouldDo },
-    ];
-  }
-  if (clearance < THIN_CLEARANCE - ANGLE_NOISE) {
-    return [{ code: 'thin-clearance', severity: 'warning', key: 'punch.relief', clearance, wouldDo }];
-  }
-  return [];
+  return [{ code: 'thin-clearance', severity: 'warning', key: 'punch.relief', clearance, wouldDo }];
 };
 
 const closedSection: Rule = ({ job }) => {
@@ -91,38 +72,21 @@ const blankCoversCorners: Rule = ({ job }) => {
   return [{ code: 'blank-too-small', severity: 'error', key: 'blank.size', by, wouldDo }];
 };
 
-const wheelSpeed: Rule = ({ job }) => {
-  const { spindleSpeed: speed } = job.grinding;
-  const { ratedSpeed: rated, diameter } = job.wheel;
-  const { min, max } = job.machine.spindle;
-  const surface = surfaceSpeed(diameter, speed);
-  const key = 'grinding.spindleSpeed';
-  const findings: PlanFinding[] = [];
-  if (speed > rated) findings.push({ code: 'wheel-over-rating', severity: 'error', key, speed, rated });
-  if (speed < min || speed > max)
-    findings.push({ code: 'spindle-cannot', severity: 'error', key, speed, min, max });
-  if (surface < SLOW_SURFACE) {
-    const wouldDo = speedAtSurface(diameter, SLOW_SURFACE);
-    const most = revPerMin(Math.min(rated, max));
-    findings.push({
+const slowWheel: Rule = ({ job }) => {
+  const { diameter, ratedSpeed } = job.wheel;
+  const surface = surfaceSpeed(diameter, job.grinding.spindleSpeed);
+  if (surface >= SLOW_SURFACE) return [];
+  return [
+    {
       code: 'slow-wheel',
       severity: 'warning',
-      key,
+      key: 'grinding.spindleSpeed',
       surface,
       least: SLOW_SURFACE,
-      wouldDo,
-      most,
-    });
-  }
-  return findings;
-};
-
-const strokeSpeed: Rule = ({ job }) => {
-  const speed = job.grinding.strokeSpeed;
-  const max = job.machine.maxFeed;
-  return speed > max
-    ? [{ code: 'stroke-over-feed', severity: 'error', key: 'grinding.strokeSpeed', speed, max }]
-    : [];
+      wouldDo: speedAtSurface(diameter, SLOW_SURFACE),
+      most: revPerMin(Math.min(ratedSpeed, job.machine.spindle.max)),
+    },
+  ];
 };
 
 const nose: Rule = ({ job, flats }) => {
@@ -248,15 +212,7 @@ const practice: Rule = ({ job }) => {
       most: LONG_SPARK_OUT,
     });
   }
-  if (roughInfeed > HEAVIEST_INFEED) {
-    findings.push({
-      code: 'infeed-too-heavy',
-      severity: 'error',
-      key: 'grinding.roughInfeed',
-      infeed: roughInfeed,
-      most: HEAVIEST_INFEED,
-    });
-  } else if (roughInfeed > HEAVY_INFEED) {
+  if (roughInfeed > HEAVY_INFEED) {
     findings.push({
       code: 'heavy-infeed',
       severity: 'warning',
@@ -430,11 +386,11 @@ const knownFigures: Rule = ({ job }) => {
 };
 
 const rules: readonly Rule[] = [
-  relief,
+  faults,
+  thinClearance,
   closedSection,
   blankCoversCorners,
-  wheelSpeed,
-  strokeSpeed,
+  slowWheel,
   nose,
   travel,
   strokeCount,

@@ -1,7 +1,8 @@
 /** The steps of a plan: an index, a pass or a measuring stop. Where a stroke begins and ends hangs on its neighbours. */
+
+import type { Setting } from '../job/indexing.js';
 import type { Mm, Rad } from '../quantity/unit.js';
 import type { FlatPlan } from './flat.js';
-import type { Setting } from './indexing.js';
 import type { PassLoad } from './load.js';
 import type { PassKind } from './passes.js';
 

@@ -4,8 +4,9 @@
  * By a rotary axis: at index height in the clear position, freed and clamped where the profile says,
  * the wheel stopped first where the axis may not turn with it.
  */
+
+import type { Setting } from '../job/indexing.js';
 import type { Job } from '../job/job.js';
-import type { Setting } from '../plan/indexing.js';
 import type { Plan } from '../plan/plan.js';
 import type { Step } from '../plan/step.js';
 import type { Rad } from '../quantity/unit.js';

@@ -3,7 +3,7 @@
  * last printed digit unless the source rounds in mid-work.
  */
 import { describe, expect, test } from 'vitest';
-import { crank } from '../../src/plan/indexing.js';
+import { crank } from '../../src/job/indexing.js';
 import { planJob } from '../../src/plan/plan.js';
 import { radFromDeg } from '../../src/quantity/angle.js';
 import { M_PER_S_PER_SFPM, surfaceSpeed } from '../../src/quantity/speed.js';

@@ -4,9 +4,10 @@
  * spaces apart, one hole more counting the pin's own. Rotary axis: its position and block.
  * Source: US Navy NAVEDTRA 14345, plain indexing; a forum article on the spin index (36 holes, vernier 0 to 9).
  */
+
+import type { Setting } from '../../job/indexing.js';
 import { layoutOf } from '../../job/job.js';
 import { rotarySign } from '../../job/layout.js';
-import type { Setting } from '../../plan/indexing.js';
 import type { Plan } from '../../plan/plan.js';
 import { degFromRad, withinTurnDeg } from '../../quantity/angle.js';
 import { trimmed } from '../../quantity/decimal.js';

@@ -4,18 +4,15 @@
  * whole turns and holes on a circle of the plate. All angles count from index zero.
  * Source: simple indexing, turns = r / N, as in US Navy NAVEDTRA 14345, "Plain indexing".
  */
-import type { Job } from '../job/job.js';
 import { degFromRad, withinTurnDeg } from '../quantity/angle.js';
 import { type Rad, rad } from '../quantity/unit.js';
-import type { PlanFinding } from './finding.js';
+import type { IndexDevice, Job } from './job.js';
 
 export type Setting =
   | { readonly kind: 'axis' }
   | { readonly kind: 'block side'; readonly side: number }
   | { readonly kind: 'degrees'; readonly angle: Rad }
   | { readonly kind: 'crank'; readonly turns: number; readonly holes: number; readonly circle: number };
-
-type Device = NonNullable<Job['holding']['device']>;
 
 /** A direction within this of a place of the device is that place: far under what a device can hold. */
 const SAME_PLACE_DEG = 0.001;
@@ -25,7 +22,7 @@ const isPlace = (angleDeg: number, placeDeg: number): boolean =>
   Math.abs(angleDeg - Math.round(angleDeg / placeDeg) * placeDeg) <= SAME_PLACE_DEG;
 
 /** How to get from `from` to `to`, always turning forward; `cannot` if the device has no such place. */
-export function settingFor(device: Device | undefined, from: Rad, to: Rad): Setting | 'cannot' {
+export function settingFor(device: IndexDevice | undefined, from: Rad, to: Rad): Setting | 'cannot' {
   if (device === undefined) return { kind: 'axis' };
   const fromZero = forwardDeg(rad(0), to);
   switch (device.kind) {
@@ -54,15 +51,31 @@ export function crank(stepDeg: number, ratio: number, circles: readonly number[]
   return { kind: 'crank', turns: Math.floor(holes / circle), holes: holes % circle, circle };
 }
 
-/** The finding for a flat that `device` cannot bring up, with what would. */
-export function cannotIndex(device: Device, job: Job, number: number, from: Rad, to: Rad): PlanFinding {
-  const at = to;
-  const base = { severity: 'error', key: 'holding.device', flat: number } as const;
+/** A flat the device cannot bring up, with what would. */
+export type CannotIndex =
+  | {
+      readonly code: 'block-cannot-index';
+      readonly flat: number;
+      readonly at: Rad;
+      readonly sides: number;
+      readonly wouldDo: readonly number[];
+    }
+  | { readonly code: 'indexer-cannot-step'; readonly flat: number; readonly at: Rad; readonly step: Rad }
+  | {
+      readonly code: 'plate-cannot-step';
+      readonly flat: number;
+      readonly turns: number;
+      readonly wouldDo: readonly number[];
+    };
+
+/** What is wrong with bringing flat `number` up from `from` to `to` with a device that `cannot`. */
+export function cannotIndex(device: IndexDevice, job: Job, number: number, from: Rad, to: Rad): CannotIndex {
+  const base = { flat: number } as const;
   switch (device.kind) {
     case 'indexing block':
-      return { ...base, code: 'block-cannot-index', at, sides: device.sides, wouldDo: blocksFor(job) };
+      return { ...base, code: 'block-cannot-index', at: to, sides: device.sides, wouldDo: blocksFor(job) };
     case 'spin indexer':
-      return { ...base, code: 'indexer-cannot-step', at, step: device.step };
+      return { ...base, code: 'indexer-cannot-step', at: to, step: device.step };
     case 'dividing head': {
       const stepDeg = forwardDeg(from, to);
       const turns = (device.ratio * stepDeg) / 360;
