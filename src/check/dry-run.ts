@@ -2,21 +2,23 @@
  * The dry run: lines in, findings and the punch out. It reads only program text, job and machine, and
  * knows nothing of how a program was made. Lines may come one by one, so length costs no memory.
  */
+import { jobFaults } from '../job/fault.js';
 import type { Job } from '../job/job.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import { holdAgainstOrder } from './punch/against-order.js';
 import { type MeasuredPunch, measure } from './punch/measure.js';
 import type { Action } from './read/execute.js';
 import { linesOf } from './read/lines.js';
+import { LONGEST_LINE } from './read/reader.js';
 import { createSession, type Session } from './read/session.js';
-import type { ModalState } from './read/state.js';
-import { createSweep, type Sweep } from './run/sweep.js';
-import { createWatch } from './run/watch.js';
+import { type ModalState, powerUp } from './read/state.js';
+import { createRun } from './run/run.js';
+import type { Sweep } from './run/sweep.js';
 
 export interface CheckOptions {
   /** How the operator's block-delete switch stands; without it a block with `/` is refused. */
   readonly blockDelete?: 'on' | 'off';
-  /** Called after everything a block does, for those who want to watch. */
+  /** Called after everything a block does, for those who want to run. */
   readonly observe?: (moment: Moment) => void;
 }
 
@@ -40,6 +42,9 @@ export interface CheckReport {
 /** One lost word offends in every block after it: more of a kind than this are only counted. */
 const MOST_ALIKE = 8;
 
+/** A line that is one comment and nothing else. */
+const isOnlyComment = (text: string): boolean => /^\s*(\([^()]*\)|;.*)\s*$/.test(text);
+
 export interface DryRun {
   /** Begins a program; a set goes on with the punch as the one before left it. */
   readonly start: (program: string) => void;
@@ -51,8 +56,8 @@ export interface DryRun {
 
 /** A dry run of `job`, fed line by line: what was found and the punch left come at the end. Never throws on any text. */
 export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
-  const sweep = createSweep(job);
-  const watch = createWatch(job, sweep);
+  const run = createRun(job, powerUp(job.machine));
+  const { sweep } = run;
   const { longestBlock } = job.machine.program;
   const findings: CheckFinding[] = [];
   const counts = new Map<string, number>();
@@ -75,12 +80,13 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   };
 
   const close = (): void => {
-    if (session !== 'none') report(watch.finish(session.state()), { ...place, text: '' });
+    if (session !== 'none') report(run.finish(session.state()), { ...place, text: '' });
   };
 
   const take = (open: Session, text: string): void => {
     const done = open.line(text);
-    report(watch.comments(done.comments), place);
+    if (done.odd !== undefined) report([done.odd], place);
+    report(run.comments(done.comments), place);
     if (done.kind === 'refused') report([done.finding], place);
     if (done.kind === 'after end' && !afterEnd) {
       afterEnd = true;
@@ -88,16 +94,17 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
     }
     if (done.kind !== 'executed') return;
     for (const action of done.actions) {
-      report(watch.act(action, open.state()), place);
+      report(run.act(action, open.state()), place);
       options.observe?.({ place, action, state: open.state(), sweep });
-      if (action.kind === 'stop') open.forget();
+      // Whether an optional stop stops is not in the program; where it does not, nothing has moved.
+      if (action.kind === 'stop' && !action.optional) open.forget();
     }
   };
 
   return {
     start: (program) => {
       close();
-      if (session !== 'none') watch.restart();
+      if (session !== 'none') run.restart();
       session = createSession(job.machine, options.blockDelete ?? 'unsaid');
       place = { program, line: 0, text: '' };
       afterEnd = false;
@@ -106,8 +113,11 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
       if (session === 'none') throw new RangeError('a program is started before its first line');
       lines += 1;
       place = { program: place.program, line: place.line + 1, text };
-      // A control cuts such a block short or stops at it.
-      if (text.length > longestBlock) {
+      // A control cuts such a block short or stops at it; a comment cut short harms nobody.
+      const long = text.length > longestBlock && text.length <= LONGEST_LINE;
+      const only = long && isOnlyComment(text);
+      if (only) report([{ code: 'comment-long', length: text.length, most: longestBlock }], place);
+      if (long && !only) {
         report([{ code: 'line-too-long', length: text.length, most: longestBlock }], place);
       } else take(session, text);
     },
@@ -115,6 +125,10 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
       close();
       const whole = { program: place.program, line: 0, text: '' };
       const punch = measure(job, sweep.records());
+      report(
+        jobFaults(job).map((fault) => ({ code: 'job-unsafe', fault })),
+        whole,
+      );
       report(holdAgainstOrder(job, punch), whole);
       const severity = severityOf('more-findings');
       const more: readonly CheckFinding[] =

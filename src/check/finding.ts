@@ -1,7 +1,10 @@
 /**
  * What the checker has against a program, as data. `error` means do not run it; `warning` means look.
- * Codes are plain words and stable. Wording lives in command/wording.
+ * Codes are plain words and stable. Wording lives in wording/check.
  */
+
+import type { JobFault } from '../job/fault.js';
+import type { Setting } from '../job/indexing.js';
 import type { LinearAxis } from '../job/layout.js';
 import type { Mm, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
 
@@ -10,6 +13,10 @@ type None = Record<never, never>;
 interface Numbers {
   // reading: what is not understood is refused by name
   'character-unreadable': { readonly column: number; readonly character: string };
+  'return-alone': { readonly column: number };
+  'point-missing': { readonly word: string };
+  'comment-odd': { readonly column: number; readonly character: string };
+  'comment-long': { readonly length: number; readonly most: number };
   'line-too-long': { readonly length: number; readonly most: number };
   'comment-open': { readonly column: number };
   'comment-nested': { readonly column: number };
@@ -35,11 +42,14 @@ interface Numbers {
   'number-negative': { readonly word: string };
   'feed-missing': None;
   'dwell-missing': { readonly word: string };
+  'dwell-with-axis': { readonly word: string };
+  'arc-plane-unsaid': None;
   'block-number-late': { readonly word: string };
   'comment-active': { readonly text: string };
-  'comment-style': None;
+  'comment-style': { readonly wanted: 'parentheses' | 'semicolon' };
   'percent-misplaced': None;
   'mode-unsaid': { readonly words: readonly string[] };
+  'path-mode-unsaid': None;
   'block-number-bad': { readonly word: string };
   'arc-bad': { readonly reason: string };
   'units-unsaid': { readonly wouldDo: string };
@@ -57,20 +67,37 @@ interface Numbers {
   'wheel-turns-backward': { readonly word: string; readonly wouldDo: string };
   'wheel-not-turning': None;
   'speed-not-ordered': { readonly speed: RevPerMin; readonly ordered: RevPerMin };
+  'speed-slow': { readonly speed: RevPerMin; readonly ordered: RevPerMin };
+  'wheel-near-metal': { readonly does: 'starts' | 'stops' | 'changes speed'; readonly needed: Mm };
+  'wheel-switched-by-hand': { readonly word: string };
+  'dwell-in-contact': { readonly time: Seconds };
+  'feed-crawls': { readonly feed: MmPerMin; readonly least: MmPerMin };
+  'tool-change-late': None;
   'spin-up-short': { readonly waited: Seconds; readonly needed: Seconds };
   'stop-while-turning': None;
   'coast-down-short': { readonly waited: Seconds; readonly needed: Seconds };
   'stop-near-work': None;
   'stop-too-low': { readonly height: Mm; readonly needed: Mm };
   'stop-ignored': None;
+  'coolant-at-stop': None;
+  'hands-before-rest': { readonly needed: Seconds };
+  'measuring-stop-missing': None;
   'coolant-missing': { readonly wanted: string };
   'coolant-unwanted': None;
-  'start-unknown': None;
+  'start-unknown': { readonly up: LinearAxis };
+  'height-unsaid': { readonly up: LinearAxis };
   'end-missing': None;
   'end-while-turning': None;
   'end-near-work': None;
   'text-after-end': None;
   'index-near-work': None;
+  'axis-turns-nothing': { readonly axis: string };
+  'index-comment-malformed': { readonly text: string };
+  'index-comment-twice': None;
+  'set-wrong': { readonly said: string; readonly needed: Setting };
+  'axis-outside-turn': { readonly at: Rad };
+  'index-off': { readonly flat: number; readonly by: Rad };
+  'section-turned': { readonly by: Rad };
   'index-while-turning': { readonly waited: Seconds; readonly needed: Seconds };
   'index-while-moving': None;
   'index-clamped': { readonly wouldDo: string };
@@ -88,6 +115,9 @@ interface Numbers {
   };
   // sweep
   'rapid-in-stock': { readonly depth: Mm };
+  'rapid-near-stock': { readonly gap: Mm; readonly needed: Mm };
+  'plunge-near-stock': { readonly needed: Mm };
+  'stroke-stays-inside': { readonly by: Mm };
   'infeed-in-stock': { readonly depth: Mm };
   'stroke-too-deep': { readonly depth: Mm; readonly allowed: Mm };
   'stroke-too-fast': { readonly feed: MmPerMin; readonly allowed: MmPerMin };
@@ -100,6 +130,7 @@ interface Numbers {
   'flat-missing': { readonly flat: number; readonly at: Rad };
   'flat-not-ordered': { readonly at: Rad };
   'flat-off': { readonly flat: number; readonly by: Mm; readonly most: Mm };
+  'roughed-long': { readonly flat: number; readonly length: Mm; readonly ordered: Mm };
   'flat-long': { readonly flat: number; readonly length: Mm; readonly ordered: Mm };
   'size-over': { readonly flat: number; readonly size: Mm; readonly most: Mm };
   'size-under': { readonly flat: number; readonly size: Mm; readonly least: Mm };
@@ -108,6 +139,9 @@ interface Numbers {
   'corner-land': { readonly by: Mm };
   'spark-out-short': { readonly flat: number; readonly strokes: number; readonly ordered: number };
   'more-findings': { readonly left: number };
+  // the job itself, and what the program says of itself
+  'job-unsafe': { readonly fault: JobFault };
+  'other-job': { readonly said: string };
 }
 
 export type CheckCode = keyof Numbers;
@@ -121,14 +155,26 @@ export interface BlockPlace {
 
 export type FindingBody = { [Code in CheckCode]: { readonly code: Code } & Numbers[Code] }[CheckCode];
 
-export type CheckFinding = FindingBody & {
-  readonly severity: 'error' | 'warning';
-  readonly place: BlockPlace;
-};
+/** A finding of one code, or of any. */
+export type CheckFinding<C extends CheckCode = CheckCode> = {
+  [Code in C]: { readonly code: Code } & Numbers[Code] & {
+      readonly severity: 'error' | 'warning';
+      readonly place: BlockPlace;
+    };
+}[C];
 
 /** Codes that ask for a look and do not refuse the program. */
 const WARNINGS: ReadonlySet<CheckCode> = new Set<CheckCode>([
   'coolant-unwanted',
+  'comment-odd',
+  'comment-long',
+  'mode-unsaid',
+  'path-mode-unsaid',
+  'speed-slow',
+  'hands-before-rest',
+  'height-unsaid',
+  'index-off',
+  'section-turned',
   'index-both-ways',
   'index-again',
   'index-out-of-order',

@@ -73,6 +73,9 @@ function kindOf(action: Moment['action']): StepKind {
       return 'stop';
     case 'end':
       return 'end';
+    case 'home':
+      return 'rapid';
+    case 'tool change':
     case 'speed':
     case 'spindle':
     case 'clamp':

@@ -37,7 +37,7 @@ export function checkScreen(report: CheckReport, job: Job, colour: boolean): str
   const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
   const verdict =
     report.verdict === 'run'
-      ? `${good('GOOD TO RUN')}  ${count(report.lines, 'line')} read, ${warnings === 0 ? 'nothing against it' : `no error, ${warn(count(warnings, 'warning'))}`}`
+      ? `${good('SOUND ON PAPER')}  ${count(report.lines, 'line')} read, ${warnings === 0 ? 'nothing against it' : `no error, ${warn(count(warnings, 'warning'))}`}`
       : `${bad('DO NOT RUN')}  ${count(errors, 'error')}${warnings > 0 ? `, ${count(warnings, 'warning')}` : ''} in ${count(report.lines, 'line')}`;
   const parts = [`${verdict}\n`];
   if (report.findings.length > 0) parts.push('\n', findingsText(report, job, colour));
@@ -45,12 +45,13 @@ export function checkScreen(report: CheckReport, job: Job, colour: boolean): str
   if (job.machine.workZero === undefined) {
     parts.push('\nThe profile does not say where work zero lies, so travel is checked by its span alone.\n');
   }
-  if (report.verdict === 'run') parts.push(CAUTION);
+  // On a short screen the verdict has scrolled away by now.
+  parts.push(report.verdict === 'run' ? CAUTION : `\n${verdict}\n`);
   return parts.join('');
 }
 
 /** What no dry run can see; common practice, no source. */
-const CAUTION = `\nNot seen here: the wheel itself, the clamping, what SET lines tell your hands. Ring test, guard, eye protection,\nhands out, stand clear; run it in the air first. The marking of the wheel and local rules come before this page.\n`;
+const CAUTION = `\nNot seen here: the wheel itself, the clamping, your hands. Ring test, guard, eye protection,\nhands out, stand clear; run it in the air first. The marking of the wheel and local rules come before this page.\n`;
 
 function punchTable({ punch }: CheckReport, job: Job): string {
   const say = sayIn(job.units);

@@ -77,7 +77,7 @@ function whole(option: string, text: string): number {
 function planScreen(plan: Plan, source: JobSource): string {
   const { job } = plan;
   const say = sayIn(job.units);
-  const { punch, blank, wheel, machine } = job;
+  const { punch, blank, machine } = job;
   const parts = [
     `${job.title}\n\n`,
     labelled([
@@ -117,7 +117,7 @@ function planScreen(plan: Plan, source: JobSource): string {
     parts.push('\nCorners stay as the blank leaves them: the lands have no relief.\n');
   parts.push(
     isPostable(plan)
-      ? `\nReady to post. ${wheel.shape === 'flaring cup' ? 'Flaring cup' : 'Cup wheel'}: ring test, guard, marked speed and local rules come first.\n`
+      ? '\nThe plan is sound on paper. Ring test, guard, the speed marked on the wheel and local rules come first.\n'
       : '\nNot ready to post: see the errors.\n',
   );
   return parts.join('');

@@ -40,7 +40,9 @@ export function sheetText(sheet: Sheet): string {
   const { title, parts, verdict, programs, playback, posted } = sheet;
   const names = programs.map(({ name }) => name).join(', ');
   const said =
-    verdict === 'run' ? `GOOD TO RUN  ${names}, ${playback.report.lines} lines\n` : `DO NOT RUN  ${names}\n`;
+    verdict === 'run'
+      ? `SOUND ON PAPER  ${names}, ${playback.report.lines} lines\n`
+      : `DO NOT RUN  ${names}\n`;
   return [
     `${title}: set-up sheet\n\n`,
     said,

@@ -63,7 +63,9 @@ Examples:
       else if (options.text === true) io.out(sheetText(sheet));
       if (output !== undefined) {
         writeFiles([{ path: output, text: sheetPage(sheet, sheetAssets()) }], options.force === true, io);
-        io.err(`${output}: written, ${sheet.verdict === 'run' ? 'good to run' : 'its program is REFUSED'}\n`);
+        io.err(
+          `${output}: written, ${sheet.verdict === 'run' ? 'its program is sound on paper' : 'its program is REFUSED'}\n`,
+        );
       }
       done(sheet.verdict === 'run' ? GOOD : REFUSED);
     });

@@ -244,6 +244,9 @@ const holdingSchema = (quantities: Quantities) => {
       .prefault([])
       .describe('parts of the fixture the wheel must not touch: {name, x: [from, to], y, z} from work zero'),
     table: length(ANY, 'height of the table over work zero, a negative number').optional(),
+    handHeight: positive(
+      'height of the wheel over work zero while hands are in; usually the top of its travel',
+    ).optional(),
     handsOff: time('added to the coast-down before a hand goes in').prefault('2 s'),
   });
 };

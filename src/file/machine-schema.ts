@@ -8,7 +8,7 @@ import { UNIT_CODES } from '../job/dialect.js';
 import { type LayoutName, layouts } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import type { LengthUnit } from '../quantity/unit.js';
-import { ANY, angleBelow, MORE_THAN_ZERO, perUnit, quantitiesIn } from './quantity-schema.js';
+import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, perUnit, quantitiesIn } from './quantity-schema.js';
 
 /** Longest block of any program: what the shortest-sighted common control reads. */
 const LONGEST_BLOCK = 70;
@@ -46,8 +46,27 @@ function makeSchema(units: LengthUnit): z.ZodType<Machine> {
       maxFeed: speed('highest feed'),
       spindle: spindleSchema(quantities),
       rotary: rotarySchema(quantities).optional(),
+      play: length(NOT_NEGATIVE, 'lost motion of the infeed slide, asked for where the head tilts').prefault(
+        0,
+      ),
       program: programSchema(),
     })
+    .refine(
+      ({ travel, workZero }) =>
+        workZero === undefined || (travel.y === undefined) === (workZero.y === undefined),
+      { path: ['workZero'], error: 'y must stand in both travel and workZero, or in neither' },
+    )
+    .refine((machine) => machine.program.machineRetract === 'none' || machine.workZero !== undefined, {
+      path: ['program', 'machineRetract'],
+      error: 'G53 counts from machine zero; say where work zero lies (workZero), or write none',
+    })
+    .refine(
+      (machine) => (machine.program.blockNumbers?.start ?? 0) < (machine.program.blockNumbers?.most ?? 1),
+      {
+        path: ['program', 'blockNumbers'],
+        error: 'start must be less than most',
+      },
+    )
     .refine((machine) => machine.spindle.min <= machine.spindle.max, {
       path: ['spindle'],
       error: 'min must not be more than max',
@@ -65,11 +84,30 @@ const spindleSchema = ({ rotation, power, time }: Quantities) =>
       .enum(['clockwise', 'counter-clockwise'])
       .prefault('clockwise')
       .describe('the way the wheel must turn'),
+    switched: z
+      .enum(['by program', 'by hand'])
+      .prefault('by program')
+      .describe('by hand: the spindle has its own switch, and the program stops for it'),
     spinUp: time('time to reach full speed', MORE_THAN_ZERO).prefault('5 s'),
     coastDown: time('time to come to rest, measured with this wheel on', MORE_THAN_ZERO).prefault('15 s'),
   });
 
-const rotarySchema = ({ angle, rotation }: Quantities) =>
+/** M codes that mean the same on every control. */
+const RESERVED_CODES: ReadonlySet<string> = new Set([
+  'M0',
+  'M1',
+  'M2',
+  'M3',
+  'M4',
+  'M5',
+  'M6',
+  'M7',
+  'M8',
+  'M9',
+  'M30',
+]);
+
+const rotarySchema = ({ angle, rotation, time }: Quantities) =>
   z
     .strictObject({
       axis: z.enum(['A', 'B', 'C']).prefault('A'),
@@ -81,7 +119,21 @@ const rotarySchema = ({ angle, rotation }: Quantities) =>
       turnsPerMinute: rotation('speed of an index').prefault(10),
       clamp: code('M').optional().describe('code that clamps the axis'),
       unclamp: code('M').optional().describe('code that frees the axis'),
+      clampTime: time('waited after the clamp').prefault('0.5 s'),
+      counts: z
+        .enum(['on and on', '0 to 360 shortest', '0 to 360, sign is direction'])
+        .prefault('on and on')
+        .describe('how the control reads the axis: a place past 360, or one within a turn'),
       mayTurnWithSpindle: z.boolean().prefault(true).describe('may index while the wheel runs'),
+    })
+    .refine(
+      (rotary) => !RESERVED_CODES.has(rotary.clamp ?? '') && !RESERVED_CODES.has(rotary.unclamp ?? ''),
+      {
+        error: 'clamp and unclamp must be codes of their own, not M0 to M9 or M30',
+      },
+    )
+    .refine((rotary) => rotary.clamp === undefined || rotary.clamp !== rotary.unclamp, {
+      error: 'clamp and unclamp must differ',
     })
     .refine((rotary) => (rotary.clamp === undefined) === (rotary.unclamp === undefined), {
       error: 'write both clamp and unclamp, or neither',
@@ -96,7 +148,15 @@ const programSchema = () =>
         .optional()
         .describe('program number the control wants on the first block'),
       blockNumbers: z
-        .strictObject({ start: z.int().min(0), step: z.int().min(1) })
+        .strictObject({
+          start: z.int().min(0).max(9999),
+          step: z.int().min(1).max(100),
+          most: z.int().min(100).max(99999).prefault(9999).describe('after it the numbers begin anew'),
+          on: z
+            .enum(['every block', 'program stops'])
+            .prefault('every block')
+            .describe('which blocks are numbered'),
+        })
         .optional()
         .describe('number the blocks; left out: no N words'),
       percent: z.boolean().prefault(false).describe('open and close with %'),
@@ -122,8 +182,38 @@ const programSchema = () =>
         .prefault(LONGEST_BLOCK)
         .describe('characters in a block'),
       leaveOut: z
-        .array(z.enum(['G17', 'G18', 'G40', 'G49', 'G80', 'G94', 'G97']))
+        .array(z.enum(['G17', 'G18', 'G40', 'G49', 'G80', 'G97']))
         .prefault([])
         .describe('start-up codes this control does not know'),
+      absoluteCode: z
+        .enum(['G90', 'none'])
+        .prefault('G90')
+        .describe('none: X and Z count from zero by themselves; on many turning controls G90 is a cycle'),
+      feedCode: z
+        .enum(['G94', 'G98', 'none'])
+        .prefault('G94')
+        .describe('feed per minute; on many turning controls G98, and G94 is a cycle'),
+      diameterCode: z
+        .enum(['G7', 'G8', 'none'])
+        .prefault('none')
+        .describe('says that X is a diameter (G7) or a radius (G8)'),
+      exactStop: z
+        .enum(['G61', 'none'])
+        .prefault('none')
+        .describe('makes every move end at its mark; none: set it on the control'),
+      machineRetract: z
+        .enum(['G53', 'none'])
+        .prefault('none')
+        .describe('sends the wheel to the top of its travel before anything else; needs workZero'),
+      bareNumbers: z
+        .enum(['refused', 'whole units'])
+        .prefault('refused')
+        .describe('axis words without a point: some controls count them in thousandths'),
+      tool: z
+        .int()
+        .min(1)
+        .max(9999)
+        .optional()
+        .describe('number of the wheel in the tool table, if zero is set with its length offset active'),
     })
     .prefault({});

@@ -325,10 +325,10 @@ const together: readonly {
     message: () => 'needs every flat roughed first; write order: rough first, or measuringStop: none',
   },
   {
-    key: 'grinding.wear',
-    wrong: ({ grinding }) => grinding.wear === 'compensate' && grinding.measuringStop !== 'none',
+    key: 'grinding.measuringStop',
+    wrong: ({ grinding }) => grinding.measuringStop !== 'none' && grinding.finishAllowance === 0,
     message: () =>
-      'at a measuring stop the rim is set anew, so nothing is left to compensate; write wear: ignore, or measuringStop: none',
+      'leaves nothing to correct with a finishAllowance of 0; write one, such as 0.03 mm, or measuringStop: none',
   },
   {
     key: 'grinding.approach',
@@ -354,9 +354,9 @@ const together: readonly {
       `means ${Math.round(wheel.ratedSurface)} m/s at the rim, more than any cup wheel is made for; read the marking again`,
   },
   {
-    key: 'grinding.finishAllowance',
+    key: 'grinding.finishInfeed',
     wrong: ({ grinding }) => grinding.finishInfeed > grinding.roughInfeed,
-    message: () => 'finishInfeed is larger than roughInfeed; make the finish the finer one',
+    message: () => 'is larger than roughInfeed; make the finish the finer one',
   },
 ];
 

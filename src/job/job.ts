@@ -124,6 +124,8 @@ export interface Holding {
   readonly boxes: readonly FixtureBox[];
   readonly table?: Mm | undefined;
   readonly handsOff: Seconds;
+  /** Height over work zero at which the wheel waits while hands are in; left out: the top of the travel. */
+  readonly handHeight?: Mm | undefined;
 }
 
 /** What may be off, plus or minus, 19 times of 20. */

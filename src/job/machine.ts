@@ -11,6 +11,8 @@ export interface Spindle {
   readonly max: RevPerMin;
   readonly power?: Watt | undefined;
   readonly turns: 'clockwise' | 'counter-clockwise';
+  /** `by hand`: M3 and M5 do nothing, or are missing; the program stops for the switch instead. */
+  readonly switched: 'by program' | 'by hand';
   readonly spinUp: Seconds;
   readonly coastDown: Seconds;
 }
@@ -22,13 +24,25 @@ export interface Rotary {
   readonly turnsPerMinute: RevPerMin;
   readonly clamp?: string | undefined;
   readonly unclamp?: string | undefined;
+  /** Waited after the clamp. */
+  readonly clampTime: Seconds;
+  /** How the axis reads its words: on past 360, or within a turn by the shortest way, or with the sign as direction. */
+  readonly counts: 'on and on' | '0 to 360 shortest' | '0 to 360, sign is direction';
   readonly mayTurnWithSpindle: boolean;
 }
 
 /** How the control reads a program. */
 export interface Dialect {
   readonly number?: string | undefined;
-  readonly blockNumbers?: { readonly start: number; readonly step: number } | undefined;
+  readonly blockNumbers?:
+    | {
+        readonly start: number;
+        readonly step: number;
+        /** The numbers begin anew after this one. */
+        readonly most: number;
+        readonly on: 'every block' | 'program stops';
+      }
+    | undefined;
   readonly percent: boolean;
   readonly unitsCode: keyof typeof UNIT_CODES;
   readonly dwellWord: 'P' | 'X' | 'F';
@@ -40,7 +54,21 @@ export interface Dialect {
   readonly end: 'M2' | 'M30';
   readonly comments: 'parentheses' | 'semicolon';
   readonly longestBlock: number;
-  readonly leaveOut: readonly ('G17' | 'G18' | 'G40' | 'G49' | 'G80' | 'G94' | 'G97')[];
+  /** Start-up codes this control does not know. */
+  readonly leaveOut: readonly ('G17' | 'G18' | 'G40' | 'G49' | 'G80' | 'G97')[];
+  /** `none`: axis letters are absolute by themselves, and G90 is a cycle. */
+  readonly absoluteCode: 'G90' | 'none';
+  readonly feedCode: 'G94' | 'G98' | 'none';
+  /** Says that X is a diameter, or a radius. */
+  readonly diameterCode: 'G7' | 'G8' | 'none';
+  /** Makes a move end at its mark before the next begins; `none`: the control always does, or is set to. */
+  readonly exactStop: 'G61' | 'none';
+  /** How the machine is sent to the top of its travel; G53 needs `workZero`. */
+  readonly machineRetract: 'G53' | 'none';
+  /** How an axis word without a point is read. */
+  readonly bareNumbers: 'refused' | 'whole units';
+  /** Number of the wheel in the tool table, where work zero is set with its length offset active. */
+  readonly tool?: number | undefined;
 }
 
 export interface Machine {
@@ -53,5 +81,7 @@ export interface Machine {
   readonly maxFeed: MmPerMin;
   readonly spindle: Spindle;
   readonly rotary?: Rotary | undefined;
+  /** Lost motion of the infeed slide; a tilted head strokes with it. */
+  readonly play: Mm;
   readonly program: Dialect;
 }

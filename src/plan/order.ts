@@ -6,7 +6,8 @@
  */
 
 import { type Setting, settingFor } from '../job/indexing.js';
-import type { Job } from '../job/job.js';
+import { type Job, layoutOf } from '../job/job.js';
+import { rotarySign } from '../job/layout.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { distanceFromHeight } from '../wheel/frame.js';
@@ -37,7 +38,10 @@ export function orderSteps(job: Job, flats: readonly FlatPlan[], clear: Mm): rea
   const steps: Step[] = [];
   let from: Rad | 'unknown' = 'unknown';
   ROUNDS[order].forEach((kinds, turn) => {
-    if (turn === 1 && measuringStop === 'after roughing') steps.push({ kind: 'measuring stop' });
+    // Where nothing was roughed there is nothing to measure.
+    if (turn === 1 && measuringStop === 'after roughing' && steps.length > 0) {
+      steps.push({ kind: 'measuring stop' });
+    }
     for (const flat of flats) {
       const passes = ground(flat, kinds);
       // Nothing to rough on this flat: no need to index to it.
@@ -107,5 +111,7 @@ function arrival(job: Job, from: Rad | 'unknown', to: Rad): Rad | 'direct' {
   const rotary = job.machine.rotary;
   if (job.holding.index !== 'rotary axis' || rotary === undefined) return 'direct';
   if (from !== 'unknown' && from < to) return 'direct';
-  return rad(to - rotary.backlash - OVERRUN);
+  // An axis that counts within a turn arrives with its words rising, whichever way the section counts.
+  const falls = rotary.counts !== 'on and on' && rotarySign(layoutOf(job), rotary.sense) < 0;
+  return rad(to - (falls ? -1 : 1) * (rotary.backlash + OVERRUN));
 }

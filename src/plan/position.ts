@@ -1,10 +1,11 @@
 /**
  * Where the wheel stands when nothing may be touched. Clear: beyond the tip's upper edge,
  * u = R sin t + clearance + Rw, with R the circle the blank turns in, since the index happens here; the first infeed after
- * one too, later ones just past the metal (plan/stroke). Index height: over all stock and over the holding nose.
+ * one too, later ones just past the metal (plan/stroke). Index height: over all stock, the holding nose and every box, so
+ * that the wheel may come from anywhere above it. Hand height: as high as the travel lets, out of the way of hands.
  */
-import { type Job, layoutOf, slopeOf } from '../job/job.js';
-import { type MachinePoint, toMachine } from '../job/layout.js';
+import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
+import type { MachinePoint } from '../job/layout.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
 import { noseCorner, stockTop, tipEdge } from '../wheel/frame.js';
@@ -15,19 +16,65 @@ export interface Positions {
   readonly clear: Mm;
   /** w of the rim while the punch is indexed. */
   readonly indexHeight: Mm;
+  /** Infeed axis, as programmed, while hands are in. */
+  readonly handHeight: number;
+  /** Infeed axis in machine coordinates at the top of its travel; `none` where the control is not sent there. */
+  readonly machineTop: number | 'none';
 }
 
-/** Clear position and index height, mm in the wheel frame. */
+/** Kept from the end of the travel; common practice, no source. */
+const FROM_THE_END: Mm = mm(5);
+
+/** Clear position and heights; w in the wheel frame, axes as programmed, mm. */
 export function planPositions(job: Job, flats: readonly FlatPlan[]): Positions {
   const { clearance, retract } = job.grinding;
   const slope = job.punch.relief;
   const radius = circumradius(job.blank);
   const farthest = mm(Math.min(0, ...flats.map(({ reach }) => reach)));
-  const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, slope);
+  const clear = mm(tipEdge(radius, slope) + clearance + job.wheel.radius);
+  const indexHeight = mm(Math.max(stockTop(radius, farthest, slope) + retract, ...overAll(job, clear)));
+  const { axis, sign } = layoutOf(job).up;
+  const index = onMachine(job, { u: clear, v: 0, w: indexHeight })[axis];
+  const top = topOfTravel(job);
+  const { handHeight } = job.holding;
+  const wanted = handHeight === undefined ? top.programmed : handHeight * sign;
+  const higher = wanted !== 'none' && wanted * sign > index * sign;
   return {
-    clear: mm(tipEdge(radius, slope) + clearance + job.wheel.radius),
-    indexHeight: mm(Math.max(stockTop(radius, farthest, slope) + retract, nose.w + clearance)),
+    clear,
+    indexHeight,
+    handHeight: higher ? wanted : index,
+    machineTop: job.machine.program.machineRetract === 'G53' ? top.machine : 'none',
   };
+}
+
+/** Heights of the rim, at the clear position, clear of nose, blank's back and boxes; with a tilted head the punch is level. */
+function overAll(job: Job, clear: Mm): readonly number[] {
+  const { by, angle } = slopeOf(job);
+  const { stickOut } = job.blank;
+  const { clearance } = job.grinding;
+  const radius = circumradius(job.blank);
+  const { axis, sign } = layoutOf(job).up;
+  const boxes = job.holding.boxes.map((box) => Math.max(...box[axis].map((side) => side * sign)));
+  if (by === 'fixture') {
+    const nose = noseCorner(stickOut, job.holding.nose.halfHeight, angle);
+    return [nose.w, stockTop(radius, mm(-stickOut), angle), ...boxes].map((height) => height + clearance);
+  }
+  const dip = job.wheel.radius * Math.sin(angle);
+  // Height over the machine's zero to height over the rim's plane: z = u sin t + w cos t.
+  return [job.holding.nose.halfHeight, radius, ...boxes].map(
+    (height) => (height + clearance + dip - clear * Math.sin(angle)) / Math.cos(angle),
+  );
+}
+
+/** The top of the infeed axis, a little short of its end: in machine coordinates and as programmed. */
+function topOfTravel(job: Job): { readonly machine: number | 'none'; readonly programmed: number | 'none' } {
+  const { travel, workZero } = job.machine;
+  const { axis, sign } = layoutOf(job).up;
+  const limits = travel[axis];
+  const zero = workZero?.[axis];
+  if (limits === undefined || zero === undefined) return { machine: 'none', programmed: 'none' };
+  const end = sign > 0 ? limits[1] - FROM_THE_END : limits[0] + FROM_THE_END;
+  return { machine: end, programmed: end - zero };
 }
 
 /** Every place the wheel stops at, as the machine's axes read it. */
@@ -46,5 +93,9 @@ export function machinePlaces(
       { u: clear, v: 0, w: top + job.grinding.startAbove },
     ]),
   ];
-  return places.map((place) => toMachine(layoutOf(job), slopeOf(job), place));
+  const index = onMachine(job, { u: clear, v: 0, w: indexHeight });
+  return [
+    ...places.map((place) => onMachine(job, place)),
+    { ...index, [layoutOf(job).up.axis]: positions.handHeight },
+  ];
 }

@@ -9,6 +9,7 @@ import { type Mm, mm, type Seconds, seconds } from '../quantity/unit.js';
 import type { Positions } from './position.js';
 import type { PassStep, Step } from './step.js';
 import { strokeBegin, strokeEnd } from './step.js';
+import { BEFORE_MOVING, SPIN_DRY, SPIN_DRY_AT_END, SWITCH_STOPS } from './wait.js';
 
 export interface Totals {
   readonly passes: number;
@@ -40,9 +41,19 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
   const { spinUp, coastDown } = job.machine.spindle;
   const rotary = job.machine.rotary;
   const byHand = job.holding.index === 'by hand';
-  const stopped = spinUp + coastDown + job.holding.handsOff;
+  // A pause before moving, and the wheel spun dry where it was wet.
+  const wet = job.grinding.coolant !== 'none';
+  const rest = coastDown + job.holding.handsOff + (wet ? SPIN_DRY : 0);
+  const stopped = spinUp + rest + BEFORE_MOVING;
+  const bySwitch = job.machine.spindle.switched === 'by hand';
   const perFlat = new Map<number, number>();
-  let [passes, length, engaged, time, stops] = [0, 0, 0, spinUp as number, 0];
+  let [passes, length, engaged, time, stops] = [
+    0,
+    0,
+    0,
+    spinUp + coastDown + job.holding.handsOff + (wet ? SPIN_DRY_AT_END : 0),
+    0,
+  ];
   let [height, angle] = [indexHeight as number, 0];
   steps.forEach((step, i) => {
     if (step.kind === 'pass') {
@@ -59,12 +70,15 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
     }
     time += (60 * Math.abs(indexHeight - height)) / job.machine.rapid;
     height = indexHeight;
-    if (byHand || step.kind === 'measuring stop') {
-      stops += 1;
-      time += stopped;
-    } else if (rotary !== undefined) {
+    // A measuring stop and the hand's index after it are one.
+    const joined = byHand && steps[i - 1]?.kind === 'measuring stop';
+    if (!joined && (byHand || step.kind === 'measuring stop')) {
+      stops += bySwitch ? SWITCH_STOPS : 1;
+      time += i === 0 ? BEFORE_MOVING : stopped;
+    } else if (step.kind === 'index' && !byHand && rotary !== undefined) {
       const turn = Math.abs(degFromRad(step.flat.at) - angle) / 360;
-      time += (60 * turn) / rotary.turnsPerMinute + (rotary.mayTurnWithSpindle ? 0 : stopped);
+      time +=
+        (60 * turn) / rotary.turnsPerMinute + (rotary.mayTurnWithSpindle || i === 0 ? 0 : spinUp + rest);
       angle = degFromRad(step.flat.at);
     }
   });

@@ -1,4 +1,7 @@
 /** The cautions every program carries, and the check list before a start. Common practice, no source. */
+import type { Job } from '../job/job.js';
+import { isLathe } from '../job/layout.js';
+
 export const CAUTIONS: readonly string[] = [
   'CAUTION: A GRINDING WHEEL CAN BURST, A SPINDLE TAKES FINGERS',
   'CAUTION: RING-TEST THE WHEEL, NEVER EXCEED ITS MARKED SPEED',
@@ -8,12 +11,25 @@ export const CAUTIONS: readonly string[] = [
   'CAUTION: WHEEL MARKING, LOCAL RULES AND QUALIFIED PRACTICE FIRST',
 ];
 
-export const START_CHECKS: readonly string[] = [
-  'START CHECK: SPINDLE AT REST, WHEEL CLEAR OF ALL, PAST THE TIP',
+/** What must be so before cycle start; where the control has no word for it, it must be set on the control. */
+export const startChecks = ({ machine }: Job): readonly string[] => [
+  'START CHECK: SPINDLE AT REST, WHEEL RETRACTED ABOVE ALL, OR PAST THE TIP',
   'START CHECK: ZERO AND SLOPE SET, PUNCH CLAMPED, GUARD SHUT',
+  machine.program.tool === undefined
+    ? 'START CHECK: NO TOOL LENGTH WHEN ZERO WAS SET AND NOW, G49'
+    : `START CHECK: ZERO SET WITH TOOL ${machine.program.tool} AND ITS LENGTH ACTIVE`,
+  'START CHECK: NO SHIFT, ROTATION, SCALING, MIRROR: G92 G52 G68 G51',
+  ...(isLathe(machine.layout) ? ['START CHECK: TOOL OFFSET THE ZERO WAS TAKEN WITH, X COUNTS AS THEN'] : []),
+  ...(machine.program.exactStop === 'none' ? ['START CHECK: EXACT STOP ON, NO CORNER CUT SHORT'] : []),
 ];
 
 /** Shown at a stop where a hand goes in. */
-export const HANDS_IN = 'HANDS IN ONLY WHEN THE WHEEL STANDS STILL';
+export const HANDS_IN = 'EMERGENCY STOP IN BEFORE HANDS, ONLY WHEN THE WHEEL STANDS STILL';
 /** Shown at the same stop, for the moment before cycle start. */
-export const BEFORE_RESTART = 'THEN: PUNCH CLAMPED, HANDS OUT, GUARD SHUT, STAND CLEAR';
+export const BEFORE_RESTART: readonly string[] = [
+  'THEN: WHEEL BACK CLEAR, RETRACTED ABOVE ALL OR PAST THE TIP',
+  'THEN: PUNCH CLAMPED, HANDS OUT, GUARD SHUT, STAND CLEAR',
+];
+/** For spindles that have their own switch. */
+export const SWITCH_OFF = 'SWITCH THE SPINDLE OFF, WAIT UNTIL THE WHEEL STANDS';
+export const SWITCH_ON = 'HANDS OUT, GUARD SHUT, SWITCH THE SPINDLE ON, FULL SPEED FIRST';

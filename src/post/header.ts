@@ -5,7 +5,7 @@ import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
-import { CAUTIONS, START_CHECKS } from './caution.js';
+import { CAUTIONS, startChecks } from './caution.js';
 import { comment, type Line, plainText, TIED } from './comment.js';
 
 /** Longest piece of a name or title that is shown. */
@@ -49,7 +49,7 @@ export function header(
     `STROKES: ${grinding.order}, ${passes} PASSES, ABOUT ${minutes} MIN RUNNING`,
   ]
     .map((text) => comment(text.toUpperCase()))
-    .concat([...CAUTIONS, ...START_CHECKS].map(comment));
+    .concat([...CAUTIONS, ...startChecks(job)].map(comment));
 }
 
 /** Lengths as the machine reads them, with their unit. */

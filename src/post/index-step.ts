@@ -1,22 +1,30 @@
 /**
- * Bringing the next flat up. By hand: retract, spindle stopped, coast-down waited, an INDEX comment that
- * operator and checker both read, a program stop; then everything is said again, the spin-up waited.
- * By a rotary axis: at index height in the clear position, freed and clamped where the profile says,
- * the wheel stopped first where the axis may not turn with it.
+ * Bringing the next flat up, and the stops where hands go in. By hand: retract out of the way, wheel spun dry and
+ * stopped, coast-down waited, an INDEX comment that operator and checker both read, a program stop; then everything
+ * is said again, a pause, up and across with the wheel at rest, and only then the spindle. A measuring stop and the
+ * index after it are one stop. By a rotary axis: at index height in the clear position, freed and clamped where the
+ * profile says, the wheel stopped first where the axis may not turn with it.
  */
-
 import type { Setting } from '../job/indexing.js';
-import type { Job } from '../job/job.js';
+import { type Job, layoutOf } from '../job/job.js';
+import { isLathe, rotarySign } from '../job/layout.js';
 import type { Plan } from '../plan/plan.js';
+import type { Positions } from '../plan/position.js';
 import type { Step } from '../plan/step.js';
+import { BEFORE_MOVING } from '../plan/wait.js';
+import { degFromRad } from '../quantity/angle.js';
+import { trimmed } from '../quantity/decimal.js';
 import type { Rad } from '../quantity/unit.js';
-import { BEFORE_RESTART, HANDS_IN } from './caution.js';
+import { BEFORE_RESTART, HANDS_IN, SWITCH_OFF, SWITCH_ON } from './caution.js';
 import { block, comment, type Line } from './comment.js';
 import { angleText, lengthText } from './header.js';
-import { goClear, modes, startWheel, stopWheel } from './motion.js';
-import { rotaryWord } from './word.js';
+import { goClear, goToHands, goToIndex, modes, startWheel, stopWheel } from './motion.js';
+import { dwellWords, rotaryWord } from './word.js';
 
 export type IndexStep = Extract<Step, { readonly kind: 'index' }>;
+
+/** Whether the wheel has run in this program before a step. */
+export type WheelBefore = 'running' | 'at rest';
 
 /** `INDEX TO 60 DEG - FLAT 2 OF 6`, and on its own line what the hand does. */
 export function indexComments(job: Job, { flat, setting }: IndexStep): readonly Line[] {
@@ -40,52 +48,90 @@ function settingText(setting: Setting): string {
   }
 }
 
-/** Stop with the wheel at rest, a comment for the operator, and the restart. */
-function handStop(plan: Plan, comments: readonly Line[]): readonly Line[] {
+const stop = (...comments: readonly Line[]): readonly Line[] => [...comments, block('M0')];
+
+/** Stop with the wheel at rest and out of the way, words for the operator, and the restart. */
+function handStop(plan: Plan, comments: readonly Line[], before: WheelBefore): readonly Line[] {
   const { job, positions } = plan;
+  const ownSwitch = job.machine.spindle.switched === 'by hand';
   return [
-    ...stopWheel(job),
-    ...comments,
-    comment(HANDS_IN),
-    comment(BEFORE_RESTART),
-    block('M0'),
-    ...modes(job),
-    ...startWheel(job),
-    ...goClear(job, positions),
+    ...goToHands(job, positions),
+    ...(before === 'running' ? stopWheel(job, 'a stop') : []),
+    ...(ownSwitch && before === 'running' ? stop(comment(SWITCH_OFF)) : []),
+    ...stop(...comments, comment(HANDS_IN), ...BEFORE_RESTART.map(comment)),
+    ...restart(plan),
   ];
 }
 
-/** A program stop at which a hand turns the punch to `step`. */
-export const indexByHand = (plan: Plan, step: IndexStep): readonly Line[] =>
-  handStop(plan, indexComments(plan.job, step));
+/** Everything said again, a pause, the wheel up and past the tip at rest, then started and brought to index height. */
+export function restart({ job, positions }: Plan): readonly Line[] {
+  return [
+    ...modes(job),
+    block(...dwellWords(job.machine, BEFORE_MOVING)),
+    ...goClear(job, positions),
+    ...switchOn(job, positions),
+    ...startWheel(job),
+    ...goToIndex(job, positions),
+  ];
+}
+
+/**
+ * Where the spindle has its own switch the program waits for it, with the wheel out of the way; after any stop a
+ * control may have forgotten where it stands, so it goes there again.
+ */
+export const switchOn = (job: Job, positions: Positions): readonly Line[] =>
+  job.machine.spindle.switched === 'by hand'
+    ? [...stop(comment(SWITCH_ON)), ...modes(job), ...goClear(job, positions)]
+    : [];
+
+/** A program stop at which a hand turns the punch to `step`, after measuring if roughing is done. */
+export const indexByHand = (
+  plan: Plan,
+  step: IndexStep,
+  before: WheelBefore,
+  measure: readonly Line[] = [],
+): readonly Line[] => handStop(plan, [...measure, ...indexComments(plan.job, step)], before);
 
 /** The wheel is at index height in the clear position; it runs afterwards. */
-export function indexByAxis({ job }: Plan, step: IndexStep, wheel: 'running' | 'at rest'): readonly Line[] {
+export function indexByAxis({ job }: Plan, step: IndexStep, before: WheelBefore): readonly Line[] {
   const { flat, by } = step;
-  const { clamp, unclamp, mayTurnWithSpindle } = job.machine.rotary ?? {};
+  const { clamp, unclamp, clampTime, mayTurnWithSpindle } = job.machine.rotary ?? {};
   const turnTo = (angle: Rad): Line => block('G0', rotaryWord(job, angle));
-  // At the start too: whether the wheel stands still is then not known.
-  const stops = mayTurnWithSpindle === false;
+  const stops = mayTurnWithSpindle === false && before === 'running';
   return [
-    ...(stops ? stopWheel(job) : []),
+    ...(stops ? stopWheel(job, 'a stop') : []),
     ...indexComments(job, step),
     ...(unclamp === undefined ? [] : [block(unclamp)]),
     ...(by === 'direct' ? [] : [turnTo(by)]),
     turnTo(flat.at),
-    ...(clamp === undefined ? [] : [block(clamp)]),
-    ...(stops || wheel === 'at rest' ? startWheel(job) : []),
+    ...(clamp === undefined || clampTime === undefined
+      ? []
+      : [block(clamp), block(...dwellWords(job.machine, clampTime))]),
+    ...(stops || before === 'at rest' ? startWheel(job) : []),
   ];
 }
 
-/** Stop to measure before finishing: what the micrometer should read now. */
-export function measuringStop(plan: Plan): readonly Line[] {
-  const length = lengthText(plan.job);
-  const readings = plan.readings.map(({ flat, roughed }) =>
-    comment(`MEASURE: FLAT ${flat} AT THE FRONT FACE SHOULD READ ${length(roughed)} ACROSS`),
-  );
-  return handStop(plan, [
+/** What to do at the stop after roughing; the flat that is up is named, since a touch is made on it. */
+export function measuringComments({ job, readings }: Plan, up: IndexStep): readonly Line[] {
+  const length = lengthText(job);
+  const rotary = job.machine.rotary;
+  const sign = rotarySign(layoutOf(job), rotary?.sense ?? 'standard');
+  const place =
+    job.holding.index === 'rotary axis' && rotary !== undefined
+      ? ` AT ${rotary.axis}${trimmed(sign * degFromRad(up.flat.at), 3)}`
+      : '';
+  return [
     comment('MEASURING STOP AFTER ROUGHING: DO NOT MOVE THE PUNCH IN ITS HOLDING'),
-    ...readings,
-    comment('MEASURE: TOO LARGE MEANS A WORN RIM, SET IT ANEW BY THE SHEET'),
-  ]);
+    comment(`UP NOW: FLAT ${up.flat.number}${place}`),
+    ...readings.map(({ flat, roughed }) =>
+      comment(`MEASURE: FLAT ${flat} AT THE FRONT FACE SHOULD READ ${length(roughed)} ACROSS`),
+    ),
+    comment('SET THE RIM ANEW BY THE SHEET: TOUCH THE FLAT THAT IS UP, TYPE ITS NUMBER'),
+    comment(`TYPE ONLY IN THE WORK OFFSET, FOR THE ${isLathe(job.machine.layout) ? 'INFEED' : 'HEIGHT'}`),
+    comment('TOO SMALL: WITHIN THE ALLOWANCE THE SAME RULE HOLDS, PAST IT STOP'),
+  ];
 }
+
+/** The stop to measure of a job whose rotary axis brings the flats up. */
+export const measuringStop = (plan: Plan, up: IndexStep): readonly Line[] =>
+  handStop(plan, measuringComments(plan, up), 'running');

@@ -4,14 +4,35 @@
  * (NISTIR 6556). Refuses a plan that has errors.
  */
 
+import { fingerprintOf, markComment } from '../job/fingerprint.js';
 import { isPostable, type Plan } from '../plan/plan.js';
 import type { PassStep, Step } from '../plan/step.js';
 import { strokeBegin, strokeEnd } from '../plan/step.js';
 import type { WheelPoint } from '../wheel/frame.js';
+import { SWITCH_OFF } from './caution.js';
 import { block, comment, type Line, plainText, wrap } from './comment.js';
 import { header } from './header.js';
-import { type IndexStep, indexByAxis, indexByHand, indexComments, measuringStop } from './index-step.js';
-import { feedTo, firstInfeed, goClear, indexPlace, modes, retract, startWheel, stopWheel } from './motion.js';
+import {
+  type IndexStep,
+  indexByAxis,
+  indexByHand,
+  indexComments,
+  measuringComments,
+  measuringStop,
+  switchOn,
+} from './index-step.js';
+import {
+  feedTo,
+  firstInfeed,
+  goClear,
+  goToHands,
+  goToIndex,
+  indexPlace,
+  modes,
+  retract,
+  startWheel,
+  stopWheel,
+} from './motion.js';
 
 export interface Program {
   /** What to add to a file name: empty for the only program, `-2` for the second of a set. */
@@ -35,7 +56,7 @@ export function postProgram(plan: Plan, options: PostOptions = {}): Program {
     ...header(plan),
     ...modes(plan.job),
     ...goClear(plan.job, plan.positions),
-    ...bodyLines(plan, plan.steps),
+    ...bodyLines(plan),
     ...ending(plan),
   ];
   return { suffix: '', text: programText(plan, lines, 0) };
@@ -43,26 +64,36 @@ export function postProgram(plan: Plan, options: PostOptions = {}): Program {
 
 /**
  * One complete program a flat, for controls that ignore a program stop or do not let the operator move
- * the axes during one. Each opens with its INDEX comment and a start check list.
+ * the axes during one. Each opens with its INDEX comment, its place in the set and a start check list.
  * @throws RangeError if the plan has errors or the job is not indexed by hand.
  */
 export function postPerFlat(plan: Plan, options: PostOptions = {}): readonly Program[] {
   refuseBad(plan);
-  if (plan.job.holding.index !== 'by hand')
-    throw new RangeError('one program a flat is for indexing by hand');
-  return perIndex(plan.steps).map(({ index, passes, measureFirst }, i) => {
+  const { job, positions } = plan;
+  if (job.holding.index !== 'by hand') throw new RangeError('one program a flat is for indexing by hand');
+  const parts = perIndex(plan.steps);
+  const digits = `${parts.length}`.length;
+  const numbered = (i: number): string => `${i + 1}`.padStart(Math.max(2, digits), '0');
+  return parts.map(({ index, passes, measureFirst, before }, i) => {
+    const after = i === 0 ? 'FIRST' : `AFTER -${numbered(i - 1)}`;
+    const work = `${workTitle(passes)} FLAT ${index.flat.number}`;
+    const place = `PROGRAM ${numbered(i)} OF ${numbered(parts.length - 1)} - ${work} - ${after}`;
     const lines = [
-      ...indexComments(plan.job, index),
+      comment(place),
+      ...indexComments(job, index),
       ...notes(options),
-      ...(measureFirst ? [comment('MEASURE BEFORE THIS PROGRAM: ROUGHING IS DONE ON EVERY FLAT')] : []),
+      ...(measureFirst && before !== 'none' ? measuringComments(plan, before) : []),
       ...header(plan, passes.length, i === 0 ? 'first of a set' : 'later of a set'),
-      ...modes(plan.job),
-      ...goClear(plan.job, plan.positions),
-      ...startWheel(plan.job),
+      ...modes(job),
+      ...goClear(job, positions),
+      ...switchOn(job, positions),
+      ...startWheel(job),
+      ...goToIndex(job, positions),
       ...passLines(plan, passes),
+      ...goToHands(job, positions),
       ...ending(plan),
     ];
-    return { suffix: `-${i + 1}`, text: programText(plan, lines, i) };
+    return { suffix: `-${numbered(i)}`, text: programText(plan, lines, i) };
   });
 }
 
@@ -78,6 +109,8 @@ interface IndexedPasses {
   readonly passes: readonly PassStep[];
   /** A measuring stop stands before this index. */
   readonly measureFirst: boolean;
+  /** What is up until then. */
+  readonly before: IndexStep | 'none';
 }
 
 /** The steps, cut at each index. */
@@ -87,17 +120,36 @@ function perIndex(steps: readonly Step[]): readonly IndexedPasses[] {
     const rest = steps.slice(i + 1);
     const end = rest.findIndex(({ kind }) => kind !== 'pass');
     const passes = (end < 0 ? rest : rest.slice(0, end)).filter((step) => step.kind === 'pass');
-    return [{ index, passes, measureFirst: steps[i - 1]?.kind === 'measuring stop' }];
+    const before = steps.slice(0, i).findLast((step) => step.kind === 'index') ?? 'none';
+    return [{ index, passes, measureFirst: steps[i - 1]?.kind === 'measuring stop', before }];
   });
 }
 
-function bodyLines(plan: Plan, steps: readonly Step[]): readonly Line[] {
-  const byHand = plan.job.holding.index === 'by hand';
-  return perIndex(steps).flatMap(({ index, passes, measureFirst }, i) => [
-    ...(measureFirst ? measuringStop(plan) : []),
-    ...(byHand ? indexByHand(plan, index) : indexByAxis(plan, index, i === 0 ? 'at rest' : 'running')),
-    ...passLines(plan, passes),
-  ]);
+function bodyLines(plan: Plan): readonly Line[] {
+  const { job, positions } = plan;
+  const byHand = job.holding.index === 'by hand';
+  return perIndex(plan.steps).flatMap(({ index, passes, measureFirst, before }, i) => {
+    const wheel = i === 0 ? 'at rest' : 'running';
+    const measures = measureFirst && before !== 'none';
+    if (byHand) {
+      const measure = measures ? measuringComments(plan, before) : [];
+      return [...indexByHand(plan, index, wheel, measure), ...passLines(plan, passes)];
+    }
+    return [
+      ...(measures ? measuringStop(plan, before) : []),
+      ...(i === 0 ? switchOn(job, positions) : []),
+      ...indexByAxis(plan, index, wheel),
+      ...(i === 0 ? goToIndex(job, positions) : []),
+      ...passLines(plan, passes),
+    ];
+  });
+}
+
+/** What a program of a set does to its flat. */
+function workTitle(passes: readonly PassStep[]): string {
+  const has = (kind: PassStep['pass']['kind']): boolean => passes.some(({ pass }) => pass.kind === kind);
+  if (!has('rough')) return 'FINISH';
+  return has('finish') || has('spark-out') ? 'GRIND' : 'ROUGH';
 }
 
 const passTitles = { rough: 'ROUGH', finish: 'FINISH', 'spark-out': 'SPARK OUT' } as const;
@@ -121,10 +173,12 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
   return [...lines, retract(job, positions)];
 }
 
-const ending = ({ job }: Plan): readonly Line[] => [...stopWheel(job), block(job.machine.program.end)];
+const ending = ({ job }: Plan): readonly Line[] => [
+  ...stopWheel(job, 'the end'),
+  ...(job.machine.spindle.switched === 'by hand' ? [comment(SWITCH_OFF), block('M0')] : []),
+  block(job.machine.program.end),
+];
 
-/** Highest block number RS274/NGC reads; NISTIR 6556, 3.3.1. */
-const MOST_NUMBER = 99999;
 /** `N99999 ` before a block. */
 const NUMBER_ROOM = 7;
 
@@ -141,8 +195,9 @@ function programText({ job }: Plan, lines: readonly Line[], ordinal: number): st
   let count = 0;
   const numbered = (words: readonly string[]): string => {
     if (blockNumbers === undefined) return words.join(' ');
-    const { start, step } = blockNumbers;
-    const places = Math.floor((MOST_NUMBER - start) / step) + 1;
+    const { start, step, most, on } = blockNumbers;
+    if (on === 'program stops' && !words.includes('M0')) return words.join(' ');
+    const places = Math.floor((most - start) / step) + 1;
     return [`N${start + (count++ % places) * step}`, ...words].join(' ');
   };
   // A feed that would not fit beside its axis words stands in a block before them.
@@ -156,7 +211,19 @@ function programText({ job }: Plan, lines: readonly Line[], ordinal: number): st
   );
   const tooLong = body.find((text) => text.length > longestBlock);
   if (tooLong !== undefined) throw new Error(`block longer than ${longestBlock} characters: ${tooLong}`);
-  const first = number === undefined ? [] : [programNumber(number, ordinal)];
-  const tape = percent ? ['%'] : [];
-  return `${[...tape, ...first, ...body, ...tape].join('\n')}\n`;
+  const opening = [
+    ...(percent ? ['%'] : []),
+    ...(number === undefined ? [] : [programNumber(number, ordinal)]),
+  ];
+  const closing = percent ? ['%'] : [];
+  const text = [...opening, ...body, ...closing];
+  const mark = asComment(
+    markComment(
+      fingerprintOf(text, () => false),
+      text.length + 1,
+    ),
+  );
+  // After the line that names the job; warnings stand above both.
+  const named = body.findIndex((line) => line.startsWith(asComment('JOB:').replace(/\)$/, ''))) + 1;
+  return `${[...opening, ...body.slice(0, named), mark, ...body.slice(named), ...closing].join('\n')}\n`;
 }

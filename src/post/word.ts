@@ -4,11 +4,11 @@
  * no limit is passed by rounding. Source of the words: ISO 6983-1 (from memory), RS274/NGC v3 (NISTIR 6556).
  */
 
-import { type Job, layoutOf, slopeOf } from '../job/job.js';
-import { type LinearAxis, rotarySign, toMachine } from '../job/layout.js';
+import { type Job, layoutOf, onMachine } from '../job/job.js';
+import { type LinearAxis, rotarySign } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
-import { degFromRad } from '../quantity/angle.js';
-import { fixed } from '../quantity/decimal.js';
+import { degFromRad, withinTurnDeg } from '../quantity/angle.js';
+import { fixed, roundTo } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { type MmPerMin, mm, type Rad, type RevPerMin, type Seconds } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
@@ -21,23 +21,25 @@ const NOISE = 1e-6;
 
 /** The axis words of a place, in the machine's order, without an axis the machine has not. */
 export function axisWords(job: Job, place: WheelPoint): Readonly<Partial<Record<LinearAxis, string>>> {
-  const { units, travel, program } = job.machine;
-  const at = toMachine(layoutOf(job), slopeOf(job), place);
+  const { travel } = job.machine;
+  const at = onMachine(job, place);
   const axes = (['x', 'y', 'z'] as const).filter((axis) => travel[axis] !== undefined);
-  return Object.fromEntries(
-    axes.map((axis) => [
-      axis,
-      `${axis.toUpperCase()}${fixed(fromMm(mm(at[axis]), units), program.decimals)}`,
-    ]),
-  );
+  return Object.fromEntries(axes.map((axis) => [axis, lengthWord(job, axis, at[axis])]));
 }
+
+/** One axis' word, at a place as programmed. */
+export const lengthWord = ({ machine }: Job, axis: LinearAxis, at: number): string =>
+  `${axis.toUpperCase()}${fixed(fromMm(mm(at), machine.units), machine.program.decimals)}`;
 
 /** The rotary word that brings up what lies at `angle` of the section. */
 export function rotaryWord(job: Job, angle: Rad): string {
   const rotary = job.machine.rotary;
   if (rotary === undefined) throw new Error('no rotary axis to write a word for');
   const sign = rotarySign(layoutOf(job), rotary.sense);
-  return `${rotary.axis}${fixed(sign * degFromRad(angle), ROTARY_DECIMALS)}`;
+  const turned = roundTo(sign * degFromRad(angle), ROTARY_DECIMALS);
+  // On an axis that counts within a turn a sign, or a full turn, means something else.
+  const place = rotary.counts === 'on and on' ? turned : withinTurnDeg(turned);
+  return `${rotary.axis}${fixed(place, ROTARY_DECIMALS)}`;
 }
 
 /** Rounds down to `decimals`: a limit must not be passed by rounding. */

@@ -14,6 +14,8 @@ export interface Say {
   readonly fine: (length: Mm) => string;
   readonly unit: string;
   readonly angle: (angle: Rad) => string;
+  /** `0.5 arcmin`: what no protractor shows. */
+  readonly fineAngle: (angle: Rad) => string;
   readonly feed: (feed: MmPerMin) => string;
   readonly speed: (speed: RevPerMin) => string;
   readonly removal: (rate: Mm3PerS) => string;
@@ -29,6 +31,7 @@ export function sayIn(units: LengthUnit): Say {
     fine: (length) =>
       units === 'inch' ? `${fixed((length / 25.4) * 1e6, 0)} uin` : `${fixed(length * 1000, 1)} um`,
     column: (length) => fixed(fromMm(length, units), decimals),
+    fineAngle: (angle) => `${trimmed(degFromRad(angle) * 60, 2)} arcmin`,
     angle: (angle) => `${trimmed(degFromRad(angle), 3)} deg`,
     feed: (feed) => `${trimmed(fromMm(mm(feed), units), 2)} ${unit}/min`,
     // Rounded down: a rating must not read higher than it is.

@@ -1,4 +1,4 @@
-/** Every tolerance that a comparison uses: its name, its unit, and why it is that size. */
+/** Tolerances that planner and checker share: name, unit, and why each is that size. One file's own stand in that file. */
 import { type Mm, mm, type Rad, rad } from './unit.js';
 
 /** Promise of the product: a posted flat lies within this of the plan. */
@@ -16,5 +16,13 @@ export const ROUNDING: Mm = mm(0.0012);
  */
 export const NO_BITE: Mm = mm(0.0011);
 
+const DEG = Math.PI / 180;
+
 /** Two directions closer than this are one index: well under what a rotary axis can resolve. */
-export const SAME_INDEX: Rad = rad((0.001 * Math.PI) / 180);
+export const SAME_INDEX: Rad = rad(0.001 * DEG);
+
+/** A flat ground this near to where it is ordered is that flat: half of what a careful index holds. */
+export const INDEX_WITHIN: Rad = rad(0.025 * DEG);
+
+/** A hair over a feed is how its last digit rounds: F with one decimal, from 1 mm/min up. */
+export const FEED_SLACK = 1.001;

@@ -4,6 +4,7 @@
  * (-sin at, cos at) in (y', z'). Its distance is measured from the tool axis, at the front face.
  */
 import { acosClamped } from '../quantity/angle.js';
+import { INDEX_WITHIN } from '../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 
 export interface Flat {
@@ -44,3 +45,12 @@ export function regularSection(sides: number, distance: Mm): Section {
  */
 export const atDepth = (section: Section, depth: Mm, relief: Rad): Section =>
   section.map(({ at, distance }) => ({ at, distance: mm(distance - depth * Math.tan(relief)) }));
+
+/** The flat that faces flat `index` between a micrometer's anvils; `none` without one. */
+export function opposite(section: Section, index: number): number | 'none' {
+  const flat = section[index];
+  if (flat === undefined) return 'none';
+  const toward = rad(flat.at + Math.PI);
+  const found = section.findIndex(({ at }) => between(at, toward) <= INDEX_WITHIN);
+  return found < 0 ? 'none' : found;
+}

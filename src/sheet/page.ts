@@ -64,7 +64,7 @@ function verdictHtml(sheet: Sheet): string {
   const errors = pins.filter(({ severity }) => severity === 'error');
   const said =
     verdict === 'run'
-      ? `<strong>Good to run.</strong> ${escaped(names)}, ${playback.report.lines} lines, dry-run without an error.`
+      ? `<strong>Sound on paper.</strong> ${escaped(names)}, ${playback.report.lines} lines, dry-run without an error.`
       : `<strong>Do not run.</strong> ${escaped(names)} is refused: ${errors.length} ${errors.length === 1 ? 'error' : 'errors'}.`;
   const whose = posted
     ? ''

@@ -4,10 +4,10 @@ import type { Job } from '../job/job.js';
 import { trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
 import type { LengthUnit } from '../quantity/unit.js';
+import { faultSentence } from './fault.js';
+import { settingWords } from './setting.js';
 
-type Wording = {
-  readonly [Code in CheckCode]: (finding: Extract<CheckFinding, { readonly code: Code }>, say: Say) => string;
-};
+type Wording = { readonly [Code in CheckCode]: (finding: CheckFinding<Code>, say: Say) => string };
 
 const wording: Wording = {
   'character-unreadable': (f) =>
@@ -47,8 +47,10 @@ const wording: Wording = {
   'block-number-late': (f) => `${f.word} must stand first in its block; move it`,
   'comment-active': (f) =>
     `some controls act on the comment "${f.text.slice(0, 30)}"; take it out or begin it with another word`,
-  'comment-style': () =>
-    "a comment after a semicolon, which the profile's control does not know; put it in brackets",
+  'comment-style': (f) =>
+    f.wanted === 'semicolon'
+      ? "a comment in brackets, which the profile's control may run as words; put it after a semicolon"
+      : "a comment after a semicolon, which the profile's control does not know; put it in brackets",
   'percent-misplaced': () =>
     'a % in mid-program, where controls stop or refuse; keep one on the first line and one on the last',
   'mode-unsaid': (f) =>
@@ -81,7 +83,13 @@ const wording: Wording = {
   'stop-while-turning': () =>
     'the program stops with the wheel turning; write M5 and its coast-down dwell before the stop',
   'coast-down-short': (f, say) =>
-    `the program stops ${say.time(f.waited)} after M5 and the wheel needs ${say.time(f.needed)} to coast down; lengthen the dwell`,
+    `the program stops ${say.time(f.waited)} after M5, and a hand may go in only after ${say.time(f.needed)}; lengthen the dwell`,
+  'coolant-at-stop': () =>
+    'coolant still runs at the stop, onto hands and a standing wheel; write M9 before M5',
+  'hands-before-rest': (f, say) =>
+    `the program ends before the wheel can stand: hands in only ${say.time(f.needed)} after M5, when you see it stand`,
+  'measuring-stop-missing': () =>
+    'the job orders a measuring stop and the program has none; add M0 after roughing, or change the job',
   'stop-near-work': () => 'the program stops with the wheel over the punch; go to the clear position first',
   'stop-too-low': (f, say) =>
     `hands go in with the rim only ${say.length(f.height)} up, the job retracts to ${say.length(f.needed)}; retract before the stop`,
@@ -89,8 +97,10 @@ const wording: Wording = {
     'the profile says this control ignores program stops; write one program a flat (post --per-flat)',
   'coolant-missing': (f) => `the job wants ${f.wanted} coolant and it is off; switch it on before the stroke`,
   'coolant-unwanted': () => 'coolant is on and the job says none',
-  'start-unknown': () =>
-    'a move while it is not known where the wheel stands; name the level axes with G0 first, then the height',
+  'start-unknown': (f) =>
+    `a move while it is not known where the wheel stands, so it may go through anything; say G0 ${f.up.toUpperCase()} by itself first, up over everything, then the other axes`,
+  'height-unsaid': (f) =>
+    `it is not known how high the wheel stands here, only that it should be clear; G0 ${f.up.toUpperCase()} by itself first, up over everything, makes it certain`,
   'end-missing': () => 'the program does not end with M2 or M30; is it cut off?',
   'end-while-turning': () => 'the program ends with the wheel turning; write M5 before its end',
   'end-near-work': () =>
@@ -152,14 +162,60 @@ const wording: Wording = {
     `the corners would stick out of the blank by ${say.length(f.by)} and stay round without relief`,
   'spark-out-short': (f) =>
     `flat ${f.flat} gets ${f.strokes} strokes without infeed at its end, the job says ${f.ordered}`,
+  'return-alone': (f) =>
+    `a carriage return at column ${f.column} without a line feed: some controls end the line there, others read on; save the program with plain line ends`,
+  'point-missing': (f) =>
+    `${f.word} has no decimal point: some controls read it in thousandths; write ${f.word}. or say program.bareNumbers: whole units in the profile`,
+  'comment-odd': (f) =>
+    `the comment holds a character (code ${f.character.charCodeAt(0)}) that not every control shows; plain letters are safer`,
+  'comment-long': (f) => `the comment has ${f.length} characters, the control shows ${f.most}`,
+  'dwell-with-axis': (f) =>
+    `${f.word} beside G4: some controls dwell and move, others only dwell; put it in a block of its own`,
+  'arc-plane-unsaid': () => 'an arc before the program has said its plane; write G17, G18 or G19 first',
+  'path-mode-unsaid': () =>
+    'the program does not say how moves end, and a control may cut corners short; write G61 at the top',
+  'speed-slow': (f, say) =>
+    `the wheel cuts at ${say.speed(f.speed)}, the job says ${say.speed(f.ordered)}: it acts softer and wears faster`,
+  'wheel-near-metal': (f, say) =>
+    `the wheel ${f.does} with the rim on the metal or within ${say.length(f.needed)} of it, which breaks wheels; retract first`,
+  'wheel-switched-by-hand': (f) =>
+    `the profile says the spindle is switched by hand, ${f.word} does nothing there; stop the program for the switch instead`,
+  'dwell-in-contact': (f, say) =>
+    `the wheel stands on the metal for ${say.time(f.time)} and burns it; dwell clear of the punch`,
+  'feed-crawls': (f, say) =>
+    `a stroke at ${say.feed(f.feed)} rubs and burns; ${say.feed(f.least)} or more, the job says how fast`,
+  'tool-change-late': () => 'a tool change with the work begun; only at the start, with the spindle at rest',
+  'axis-turns-nothing': (f) =>
+    `this job is indexed by hand, so ${f.axis} turns nothing here; write the INDEX comment and M0, or index: rotary axis in the job`,
+  'index-comment-malformed': (f) =>
+    `"${f.text.slice(0, 60)}" is not an INDEX comment a hand can follow for certain; write INDEX TO 60 DEG - FLAT 2 OF 6 and nothing more`,
+  'index-comment-twice': () => 'a second INDEX comment before the stop of the first; keep one',
+  'set-wrong': (f) =>
+    `"${f.said.slice(0, 60)}" would bring up another flat; the device needs ${settingWords(f.needed)}`,
+  'axis-outside-turn': (f, say) =>
+    `${say.angle(f.at)} on an axis that counts from 0 to 360, where a sign or a full turn means something else; write the place within the turn`,
+  'index-off': (f, say) => `flat ${f.flat} is ground ${say.fineAngle(f.by)} beside where it is ordered`,
+  'section-turned': (f, say) =>
+    `the whole section stands turned by ${say.angle(f.by)} against the job; on a round blank that is the same punch`,
+  'rapid-near-stock': (f, say) =>
+    `a rapid passes ${say.length(f.gap)} over the raw blank, which may run out by ${say.length(f.needed)}; pass higher`,
+  'plunge-near-stock': (f, say) =>
+    `the wheel comes down nearer to the metal than the ${say.length(f.needed)} the job keeps (grinding.approach); come down farther out`,
+  'stroke-stays-inside': (f, say) =>
+    `the stroke stays inside the punch: the cup is hollow behind its rim, and ${say.length(f.by)} toward the tip is left standing; run out past the tip`,
+  'roughed-long': (f, say) =>
+    `flat ${f.flat} is roughed ${say.length(f.length)} long, ${say.length(f.ordered)} is ordered: the neck of the punch is weaker; end the strokes earlier`,
+  'job-unsafe': (f, say) => `the job itself: ${faultSentence(f.fault, say)}`,
+  'other-job': (f) =>
+    `the program is headed "${f.said.slice(0, 60)}", which is not this job; is it the right one?`,
   'more-findings': (f) => `${f.left} more findings of the same kinds are not listed`,
 };
 
 /** The sentence of a finding, in the units of whoever reads it. */
-export function checkSentence(finding: CheckFinding, units: LengthUnit): string {
-  const sentence = wording[finding.code] as (finding: CheckFinding, say: Say) => string;
-  return sentence(finding, sayIn(units));
-}
+export const checkSentence = <Code extends CheckCode>(
+  finding: CheckFinding<Code>,
+  units: LengthUnit,
+): string => (wording[finding.code] as Wording[Code])(finding, sayIn(units));
 
 /** `hex5.nc:68 stroke-too-deep: ...`, and the block below it. */
 export function checkFindingLines(finding: CheckFinding, job: Job): readonly string[] {

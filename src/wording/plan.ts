@@ -1,19 +1,18 @@
 /** Every plan finding as a sentence: what is wrong and what would do. A missing one does not compile. */
 import type { JobSource } from '../file/read.js';
+import type { JobFaultCode } from '../job/fault.js';
 import type { Job } from '../job/job.js';
 import type { PlanCode, PlanFinding } from '../plan/finding.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
+import { faultSentence, isFault, list } from './fault.js';
 
+type OwnCode = Exclude<PlanCode, JobFaultCode>;
 type Wording = {
-  readonly [Code in PlanCode]: (finding: Extract<PlanFinding, { readonly code: Code }>, say: Say) => string;
+  readonly [Code in OwnCode]: (finding: Extract<PlanFinding, { readonly code: Code }>, say: Say) => string;
 };
 
-const list = (numbers: readonly number[]): string => numbers.slice(0, 8).join(', ');
-
 const wording: Wording = {
-  'relief-below-tilt': (f, say) =>
-    `relief ${say.angle(f.relief)} is not more than the head tilt of ${say.angle(f.headTilt)}, the punch would rub; ${say.angle(f.wouldDo)} or more clears`,
   'flats-open': (f) =>
     `the flats do not close (${f.flats.length === 1 ? 'flat' : 'flats'} ${list(f.flats)} run out into the blank), so the corners cannot be sharp; write corners: as the blank leaves them, or add flats`,
   'flat-vanishes': (f, say) =>
@@ -24,18 +23,6 @@ const wording: Wording = {
     `the corners stick out of the blank by ${say.length(f.by)} and would stay round without relief; a blank of ${say.length(f.wouldDo)} covers them, or write corners: as the blank leaves them`,
   'wheel-too-small': (f, say) =>
     `a wheel of ${say.length(f.diameter)} does not span the flat; ${say.length(f.wouldDo)} does with room`,
-  'wheel-over-rating': (f, say) =>
-    `${say.speed(f.speed)} is more than the ${say.speed(f.rated)} marked on the wheel, it may burst; ${say.speed(f.rated)} or less`,
-  'spindle-cannot': (f, say) =>
-    `${say.speed(f.speed)} is outside what the spindle runs, ${trimmed(f.min, 0)} to ${say.speed(f.max)}; choose a speed within`,
-  'stroke-over-feed': (f, say) =>
-    `${say.feed(f.speed)} is more than the machine feeds; ${say.feed(f.max)} or less`,
-  'block-cannot-index': (f, say) =>
-    `a block of ${f.sides} sides cannot stand flat ${f.flat} at ${say.angle(f.at)}; ${f.wouldDo.length === 0 ? 'no block can: index with a rotary axis or a dividing head' : `a block of ${list(f.wouldDo)} sides can`}`,
-  'indexer-cannot-step': (f, say) =>
-    `flat ${f.flat} at ${say.angle(f.at)} is no whole number of steps of ${say.angle(f.step)}; use a dividing head or a rotary axis`,
-  'plate-cannot-step': (f) =>
-    `flat ${f.flat} needs ${trimmed(f.turns, 4)} crank turns, which no circle given has; ${f.wouldDo.length === 0 ? 'none up to 66 holes has: use a rotary axis' : `a circle of ${list(f.wouldDo)} holes has`}`,
   'nose-in-reach': (f, say) =>
     `the rim ${f.gap > 0 ? `comes within ${say.length(f.gap)} of the holding nose` : 'runs into the holding nose'}, ${say.length(f.clearance)} must stay; a stick-out of ${say.length(f.wouldDo)} gives it`,
   'travel-short': (f, say) =>
@@ -44,8 +31,6 @@ const wording: Wording = {
     `${f.axis.toUpperCase()} would run from ${say.length(f.from)} to ${say.length(f.to)} in machine coordinates, its limits are ${say.length(f.least)} and ${say.length(f.most)}; move the work zero, or use a smaller wheel or retract`,
   'stroke-too-deep': (f, say) =>
     `flat ${f.flat} takes ${f.strokes} passes at this infeed, ${f.most} are allowed, so each would have to go deeper than it may; ${f.held ? 'a higher grinding.limit.removalRate or a slower stroke, or ' : f.infeed === 'none' ? '' : `a rough infeed of ${say.length(f.infeed)} would do, or `}more grinding.mostStrokes`,
-  'infeed-too-heavy': (f, say) =>
-    `an infeed of ${say.length(f.infeed)} would burn the punch or burst the wheel; ${say.length(f.most)} is already many times what a cup wheel takes`,
   'infeed-too-fine': (f, say) =>
     `an infeed of ${say.length(f.infeed)} is less than the program's last digit, ${say.length(f.lastDigit)}, so some strokes would go deeper; ${say.length(f.lastDigit)} or more`,
   'decimals-too-few': (f) =>
@@ -87,8 +72,10 @@ const wording: Wording = {
 
 /** The sentence of a finding, without its place. */
 export function planSentence(finding: PlanFinding, job: Job): string {
+  const say = sayIn(job.units);
+  if (isFault(finding)) return faultSentence(finding, say);
   const sentence = wording[finding.code] as (finding: PlanFinding, say: Say) => string;
-  return sentence(finding, sayIn(job.units));
+  return sentence(finding, say);
 }
 
 /** `relief-below-tilt: ... (hex5.yaml:9, punch.relief)` */

@@ -126,7 +126,7 @@ function build(p: Parts): RandomJob {
       sparkOut: p.sparkOut,
       spindleSpeed: Math.min(6000, Math.floor((50 * 60_000) / (Math.PI * diameter))),
       order: p.roughFirst ? 'rough first' : 'flat by flat',
-      measuringStop: p.roughFirst && p.measure && !p.compensate ? 'after roughing' : 'none',
+      measuringStop: p.roughFirst && p.measure && p.finishPasses > 0 ? 'after roughing' : 'none',
       coolant: p.coolant,
       clearance: p.clearance,
       startAbove: p.startAbove,

@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { type JobRead, type JobTexts, readJobFile } from '../../src/file/read.js';
 import type { TextFile } from '../../src/file/text-file.js';
 import type { Job } from '../../src/job/job.js';
+import type { Machine } from '../../src/job/machine.js';
 
 const root = new URL('../../', import.meta.url);
 
@@ -48,3 +49,9 @@ export const sampleNames: readonly string[] = readdirSync(new URL('samples/', ro
   .filter((file) => file.endsWith('.yaml'))
   .map((file) => file.slice(0, -'.yaml'.length))
   .toSorted();
+
+/** The same machine with a control that reads axis words without a point as whole units, as RS274/NGC does. */
+export const wholeUnits = (machine: Machine): Machine => ({
+  ...machine,
+  program: { ...machine.program, bareNumbers: 'whole units' },
+});

@@ -1,12 +1,13 @@
 (infeed-in-stock)
+G17
 G21
 G90
-G0 A0
+G0 A0.
 S4000
 M3
 G4 P5
-G0 X41 Y0
-G0 Z3
-G2 X41 Y0 I-7 F600
+G0 X41. Y0.
+G0 Z3.
+G2 X41. Y0. I-7. F600
 M5
 M2

@@ -1,5 +1,5 @@
 (axis-without-motion)
 G21
 G90
-X1
+X1.
 M2

@@ -1,13 +1,13 @@
 (stroke-off-centre)
 G21
 G90
-G0 A0
+G0 A0.
 S4000
 M3
 G4 P5
-G0 X41 Y1
+G0 X41. Y1.
 G0 Z4.42
 G1 X27.581 F600
-G1 X41
+G1 X41.
 M5
 M2

@@ -1,5 +1,5 @@
 (block-delete)
 G21
 G90
-/G0 X1
+/G0 X1.
 M2

@@ -1,4 +1,4 @@
 (distance-unsaid)
 G21
-G0 X1
+G0 X1.
 M2

@@ -1,5 +1,5 @@
 (word-unused)
 G21
 G90
-G0 X1E3
+G0 X1.E3
 M2

@@ -1,5 +1,5 @@
 (number-missing)
 G21
 G90
-G0 X1E
+G0 X1.E
 M2

@@ -1,10 +1,10 @@
 (index-near-work)
 G21
 G90
-G0 A0
-G0 X41 Y0
+G0 A0.
+G0 X41. Y0.
 G0 Z4.5
-G1 X30 F600
-G0 A60
-G1 X41
+G1 X30. F600
+G0 A60.
+G1 X41.
 M2

@@ -1,7 +1,7 @@
 (index-without-stop job: bearing-cap-square-8)
 G21
 G90
-G0 X53.3 Y0
+G0 X53.3 Y0.
 G0 Z6.31
 M8
 S3000

@@ -1,5 +1,5 @@
 (letter-twice)
 G21
 G90
-G0 X1 X2
+G0 X1. X2.
 M2

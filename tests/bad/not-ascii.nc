@@ -1,4 +1,4 @@
 (character-unreadable)
 G21
-G90 (Bö)
+G90 G0 Z40.°
 M2

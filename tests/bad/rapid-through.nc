@@ -1,13 +1,13 @@
 (rapid-in-stock)
 G21
 G90
-G0 A0
+G0 A0.
 S4000
 M3
 G4 P5
-G0 X41 Y0
-G0 Z2
-G0 X30
-G0 X41
+G0 X41. Y0.
+G0 Z2.
+G0 X30.
+G0 X41.
 M5
 M2

@@ -1,4 +1,4 @@
 (code-refused)
 G21
-G92 X0
+G92 X0.
 M2

@@ -1,4 +1,4 @@
 (comment-open)
 G21
-G90) G0 X1
+G90) G0 X1.
 M2

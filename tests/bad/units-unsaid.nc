@@ -1,4 +1,4 @@
 (units-unsaid)
 G90
-G0 X1
+G0 X1.
 M2

@@ -1,5 +1,5 @@
 (axis-unknown)
 G21
 G90
-G0 B10
+G0 B10.
 M2

@@ -1,9 +1,9 @@
 (wheel-not-turning)
 G21
 G90
-G0 A0
-G0 X41 Y0
+G0 A0.
+G0 X41. Y0.
 G0 Z4.42
 G1 X27.581 F600
-G1 X41
+G1 X41.
 M2

@@ -33,6 +33,7 @@ export function judge(text: string, job: Job): readonly string[] {
     true,
   ];
   let index: string | undefined;
+  let everOn = false;
   let pending: string | undefined;
   let absolute: boolean | undefined;
   const nose = {
@@ -107,7 +108,9 @@ export function judge(text: string, job: Job): readonly string[] {
     if (has('G90')) absolute = true;
     if (has('G91')) absolute = false;
     for (const code of codes) {
-      if (!/^(G0|G1|G4|G17|G20|G21|G40|G49|G54|G80|G90|G91|G94|M0|M2|M3|M4|M5|M7|M8|M9|M30)$/.test(code))
+      if (
+        !/^(G0|G1|G4|G17|G20|G21|G40|G49|G53|G54|G61|G80|G90|G91|G94|M0|M2|M3|M4|M5|M7|M8|M9|M30)$/.test(code)
+      )
         harm.push(`unknown ${code}`);
     }
     const s = value('S');
@@ -116,7 +119,7 @@ export function judge(text: string, job: Job): readonly string[] {
     const f = value('F');
     if (f !== undefined && !has('G4')) feed = f * unit;
     if (has('M3') || has('M4')) {
-      [wheelOn, waited] = [true, 0];
+      [wheelOn, waited, everOn] = [true, 0, true];
       wayRight = has('M3');
       if (speed < machine.spindle.min) harm.push('started without a speed');
     }
@@ -133,7 +136,10 @@ export function judge(text: string, job: Job): readonly string[] {
       if (motion === 'G1' && feed === 0) harm.push('a feed move without feed');
       const before = { ...at };
       for (const letter of axes) {
-        const target = (value(letter) ?? 0) * (letter === 'A' ? 1 : unit);
+        const said = (value(letter) ?? 0) * (letter === 'A' ? 1 : unit);
+        const ofMachine =
+          has('G53') && letter !== 'A' ? (machine.workZero?.[letter.toLowerCase() as 'x'] ?? 0) : 0;
+        const target = said - ofMachine;
         at[letter] = absolute === false ? (at[letter] ?? 0) + target : target;
         const zero = letter === 'A' ? undefined : machine.workZero?.[letter.toLowerCase() as 'x'];
         const limits = letter === 'A' ? undefined : machine.travel[letter.toLowerCase() as 'x'];
@@ -157,7 +163,7 @@ export function judge(text: string, job: Job): readonly string[] {
     }
     if (has('M0')) {
       if (wheelOn) harm.push('a stop with the wheel turning');
-      else if (waited < machine.spindle.coastDown - 0.01)
+      else if (everOn && waited < machine.spindle.coastDown - 0.01)
         harm.push('a stop before the wheel has coasted down');
       if (!clearNow()) harm.push('a stop over the work');
       if (pending !== undefined) [index, pending] = [String(Number(pending)), undefined];

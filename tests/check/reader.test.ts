@@ -12,11 +12,15 @@ const good = program?.text ?? '';
 
 const report = (text: string) => checkPrograms([{ name: 'p.nc', text }], job);
 
+test('a return alone ends no line: it is refused by name, wherever it stands', () => {
+  const hidden = good.replace('G0 Z', 'G1 X40.\rG0 Z');
+  expect(report(hidden).findings[0]?.code).toBe('return-alone');
+});
+
 describe('the same program, written another way, is the same program', () => {
   const plain = report(good).punch;
   test.each<[string, (text: string) => string]>([
     ['CRLF', (text) => text.replaceAll('\n', '\r\n')],
-    ['CR alone', (text) => text.replaceAll('\n', '\r')],
     ['lower case', (text) => text.replace(/^[^(].*$/gm, (line) => line.toLowerCase())],
     ['leading zeros', (text) => text.replace(/\bG([01])\b/g, 'G0$1')],
     ['blanks in blocks', (text) => text.replace(/^G1 X(\d)/gm, 'G 1  X $1 ')],

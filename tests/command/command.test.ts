@@ -20,10 +20,10 @@ describe('from job to checked program', () => {
     const posted = await world.run(['post', HEX, '-o', 'x.nc']);
     expect(posted.code).toBe(0);
     expect(posted.out).toBe('');
-    expect(posted.err).toMatch(/^x\.nc: checked, 2010 lines, 636 passes/);
+    expect(posted.err).toMatch(/^x\.nc: checked, 2025 lines, 636 passes/);
     const checked = await world.run(['check', 'x.nc', '--job', HEX]);
     expect(checked.code).toBe(0);
-    expect(checked.out).toMatch(/^GOOD TO RUN {2}2010 lines read, nothing against it/);
+    expect(checked.out).toMatch(/^SOUND ON PAPER {2}2025 lines read, nothing against it/);
     write('x.nc', file('x.nc').replace('G1 Z4.298\n', 'G1 Z3.818\n'));
     const line = file('x.nc').split('\n').indexOf('G1 Z3.818') + 2;
     const refused = await world.run(['check', 'x.nc', '--job', HEX]);
@@ -43,13 +43,13 @@ describe('from job to checked program', () => {
 
   test('--per-flat writes numbered files that check takes as a set', async () => {
     const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc']);
-    expect(posted.err).toMatch(/^cap-1\.nc, cap-2\.nc, cap-3\.nc: checked/);
-    const set = ['cap-1.nc', 'cap-2.nc', 'cap-3.nc'];
+    expect(posted.err).toMatch(/^cap-01\.nc, cap-02\.nc, cap-03\.nc: checked/);
+    const set = ['cap-01.nc', 'cap-02.nc', 'cap-03.nc'];
     expect((await world.run(['check', ...set, '--job', 'samples/valve-cap-triangle.yaml'])).code).toBe(0);
     const missing = await world.run([
       'check',
-      'cap-1.nc',
-      'cap-3.nc',
+      'cap-01.nc',
+      'cap-03.nc',
       '--job',
       'samples/valve-cap-triangle.yaml',
     ]);
@@ -58,12 +58,12 @@ describe('from job to checked program', () => {
   });
 
   test('a set never replaces one file when another is in the way', async () => {
-    write('cap-2.nc', 'mine');
+    write('cap-02.nc', 'mine');
     const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc']);
     expect(posted.code).toBe(2);
-    expect(posted.err).toContain('cap-2.nc: already there; --force replaces it');
-    expect(existsSync(join(world.folder, 'cap-1.nc'))).toBe(false);
-    expect(file('cap-2.nc')).toBe('mine');
+    expect(posted.err).toContain('cap-02.nc: already there; --force replaces it');
+    expect(existsSync(join(world.folder, 'cap-01.nc'))).toBe(false);
+    expect(file('cap-02.nc')).toBe('mine');
   });
 
   test('standard input works for a job and for a program', async () => {
@@ -71,7 +71,7 @@ describe('from job to checked program', () => {
     expect((await world.run(['plan', '-'], job)).code).toBe(0);
     const program = file('samples/stem-bolt-hex-5.nc');
     expect((await world.run(['check', '-', '--job', HEX], program)).code).toBe(0);
-    expect((await world.run(['trace', '-'], 'G21\nG90\nG0 X1\nM2\n')).out.split('\n').length).toBe(5);
+    expect((await world.run(['trace', '-'], 'G21\nG90\nG0 X1.\nM2\n')).out.split('\n').length).toBe(5);
   });
 
   test('a job that cannot be made safely: exit 1, the reason with its place, nothing written', async () => {
@@ -375,7 +375,7 @@ describe('plan --errors', () => {
 describe('sheet', () => {
   test('writes the page that lies beside the sample, and says what its program is', async () => {
     const { code, out, err } = await world.run(['sheet', HEX, '-o', 'hex.html']);
-    expect([code, out, err]).toEqual([0, '', 'hex.html: written, good to run\n']);
+    expect([code, out, err]).toEqual([0, '', 'hex.html: written, its program is sound on paper\n']);
     expect(file('hex.html')).toBe(file('samples/stem-bolt-hex-5.html'));
     const again = await world.run(['sheet', HEX, '-o', 'hex.html']);
     expect([again.code, again.err]).toEqual([2, expect.stringContaining('--force replaces it')]);
@@ -383,7 +383,9 @@ describe('sheet', () => {
 
   test('--text and --json say the same parts', async () => {
     const { out } = await world.run(['sheet', HEX, '--text']);
-    expect(out).toMatch(/^stem-bolt hex 5: set-up sheet\n\nGOOD TO RUN {2}stem-bolt-hex-5\.nc, 2010 lines\n/);
+    expect(out).toMatch(
+      /^stem-bolt hex 5: set-up sheet\n\nSOUND ON PAPER {2}stem-bolt-hex-5\.nc, 2025 lines\n/,
+    );
     expect(out).toMatch(/Gauge blocks +[\d. +]+ = 4\.362 mm/);
     const json = JSON.parse((await world.run(['sheet', HEX, '--json'])).out) as {
       verdict: string;

@@ -99,13 +99,13 @@ describe('a job that cannot be used says where, what and what would do', () => {
     ['order: rough first', 'order: rough fist', /did you mean rough first\?/],
     ['  order: rough first\n', '', /measuringStop: needs every flat roughed first/],
     [
-      'sparkOut: 3',
-      'sparkOut: 3\n  wear: compensate',
-      /grinding\.wear: at a measuring stop the rim is set anew/,
+      'finishAllowance: 0.03',
+      'finishAllowance: 0',
+      /grinding\.measuringStop: leaves nothing to correct with a finishAllowance of 0/,
     ],
     ['sparkOut: 3', 'sparkOut: 3\n  approach: 0.01', /grinding\.approach: must be at least 0\.1 mm/],
     ['order: rough first', 'finishAllowance: 1', /not readable as YAML: Map keys must be unique/],
-    ['finishInfeed: 0.005', 'finishInfeed: 0.05', /finishInfeed is larger than roughInfeed/],
+    ['finishInfeed: 0.005', 'finishInfeed: 0.05', /grinding\.finishInfeed: is larger than roughInfeed/],
     [
       'index: rotary axis',
       'index: by hand',

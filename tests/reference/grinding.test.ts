@@ -17,7 +17,6 @@ import {
   heldSize,
   noErrors,
   realPunch,
-  shiftRows,
 } from '../../src/plan/error/model.js';
 import { simulate } from '../../src/plan/error/simulate.js';
 import { loadOf } from '../../src/plan/load.js';
@@ -25,6 +24,7 @@ import { type Plan, planJob } from '../../src/plan/plan.js';
 import { planSize } from '../../src/plan/size.js';
 import { surfaceSpeed } from '../../src/quantity/speed.js';
 import { jPerMm3, mm, mm3, mmPerMin, rad, revPerMin } from '../../src/quantity/unit.js';
+import { shiftRows } from '../../src/section/shift.js';
 import { regularStrength, shareOutsideHole } from '../../src/section/strength.js';
 import { layerArea, layerVolume } from '../../src/wheel/layer.js';
 import { rimLoss } from '../../src/wheel/wear.js';

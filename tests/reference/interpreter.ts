@@ -22,13 +22,22 @@ export interface Interpreted {
   readonly calls: readonly string[];
 }
 
-/** Runs `text` through the interpreter, all offsets zero. */
-export function interpret(text: string): Interpreted {
+/** Where work zero lies, inches: the numbers of the parameters the interpreter keeps G54 in. */
+const parameters = (zero: readonly number[]): string => {
+  const all = [5161, 5181, 5211].flatMap((first) => [0, 1, 2, 3, 4, 5].map((i) => [first + i, 0] as const));
+  const g54 = [0, 1, 2, 3, 4, 5].map((i) => [5221 + i, zero[i] ?? 0] as const);
+  return [...all, [5220, 1] as const, ...g54].map((pair) => `${pair.join('\t')}\n`).join('');
+};
+
+/** Runs `text` through the interpreter; `zero` is work zero in machine coordinates, mm, all zero if left out. */
+export function interpret(text: string, zero: readonly number[] = []): Interpreted {
   const folder = mkdtempSync(join(tmpdir(), 'interpreter-'));
   try {
     const file = join(folder, 'program.ngc');
     writeFileSync(file, text);
-    const { stdout, stderr, status } = spawnSync('rs274', ['-g', file], {
+    const kept = join(folder, 'kept.var');
+    writeFileSync(kept, parameters(zero.map((length) => length / 25.4)));
+    const { stdout, stderr, status } = spawnSync('rs274', ['-v', kept, '-g', file], {
       cwd: folder,
       encoding: 'utf8',
       maxBuffer: 2 ** 28,

@@ -11,10 +11,10 @@ import { readMachine } from '../../src/file/read.js';
 import { fromMm } from '../../src/quantity/length.js';
 import { type LengthUnit, mm } from '../../src/quantity/unit.js';
 import { randomProgram } from '../arbitrary/program.js';
-import { shippedProfile } from '../arbitrary/samples.js';
+import { shippedProfile, wholeUnits } from '../arbitrary/samples.js';
 import { hasInterpreter, interpret } from './interpreter.js';
 
-const machine = readMachine(shippedProfile('bench-mill-rotary'));
+const machine = wholeUnits(readMachine(shippedProfile('bench-mill-rotary')));
 const RUNS = Math.ceil(Number(process.env['FLATWRIGHT_RUNS'] ?? 1000) / 5);
 const SEED = Number(process.env['FLATWRIGHT_SEED'] ?? 20260201);
 /** Its own output has four decimals. */

@@ -5,12 +5,12 @@
  */
 import type { Job } from '../../job/job.js';
 import { FLAT_WITHIN, NO_BITE, SAME_INDEX } from '../../quantity/tolerance.js';
-import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
-import { between, type Section } from '../../section/flat.js';
-import { cornerOutside } from '../../section/outline.js';
+import { type Mm, mm, rad } from '../../quantity/unit.js';
+import { between, opposite, type Section } from '../../section/flat.js';
+import { cornerOutside, outlineSupport } from '../../section/outline.js';
 import { isClosed } from '../../section/polygon.js';
 import type { FindingBody } from '../finding.js';
-import { type MeasuredFlat, type MeasuredPunch, order } from './measure.js';
+import { type MeasuredFlat, type MeasuredPunch, orderKey } from './measure.js';
 
 /** A blank measured with a micrometer, and two flats each a rounding off, can leave this at a corner. */
 const LAND_SLACK: Mm = mm(0.003);
@@ -20,10 +20,14 @@ const LONG_SLACK: Mm = mm(0.5);
 const LENGTH_SLACK: Mm = mm(0.01);
 
 /** What of the measured punch is not as ordered. */
-export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunch): readonly FindingBody[] {
+export function holdAgainstOrder(
+  job: Job,
+  { flats, offAxis: off, turned }: MeasuredPunch,
+): readonly FindingBody[] {
   const { section, tolerance, flatLength, corners } = job.punch;
   const most = mm((tolerance.plus + tolerance.minus) / 2 + FLAT_WITHIN);
   const findings: FindingBody[] = [];
+  if (turned !== 0) findings.push({ code: 'section-turned', by: turned });
   section.forEach((ordered, i) => {
     const flat = flats.find((measured) => measured.flat === i + 1);
     if (flat === undefined) findings.push({ code: 'flat-missing', flat: i + 1, at: ordered.at });
@@ -34,6 +38,18 @@ export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunc
     }
     if (flat.lengthAtCorners > flatLength + LONG_SLACK) {
       findings.push({ code: 'flat-long', flat: i + 1, length: flat.lengthAtCorners, ordered: flatLength });
+    }
+    const turnedOff = between(rad(ordered.at + turned), flat.at);
+    if (turnedOff > SAME_INDEX) findings.push({ code: 'index-off', flat: i + 1, by: turnedOff });
+    // Metal gone behind the flat, by a stroke that ran farther than its finish.
+    const over = flat.lengthGround - flat.lengthAtCentre;
+    if (over > LONG_SLACK) {
+      findings.push({
+        code: 'roughed-long',
+        flat: i + 1,
+        length: mm(flat.lengthAtCorners + over),
+        ordered: flatLength,
+      });
     }
     const by = mm(Math.abs(flat.distance - ordered.distance));
     if (by > most) findings.push({ code: 'flat-off', flat: i + 1, by, most });
@@ -46,8 +62,10 @@ export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunc
       });
     }
   });
-  for (const { flat, at, deepestBite } of flats) {
-    if (flat === 'not ordered' && deepestBite > NO_BITE) findings.push({ code: 'flat-not-ordered', at });
+  for (const { flat, at, distance } of flats) {
+    // However small its bites, it counts if it takes away of what should stay.
+    const stays = outlineSupport(section, job.blank, rad(at - turned));
+    if (flat === 'not ordered' && distance < stays - NO_BITE) findings.push({ code: 'flat-not-ordered', at });
   }
   if (off !== 'none' && off > most) findings.push({ code: 'section-off-axis', by: off, most });
   const ground: Section = flats.map(({ at, distance }) => ({ at, distance }));
@@ -61,15 +79,14 @@ export function holdAgainstOrder(job: Job, { flats, offAxis: off }: MeasuredPunc
 /** Across flats where the order has an opposite flat, else twice the distance, within the tolerance. */
 function sizeFindings(job: Job, flat: MeasuredFlat, flats: readonly MeasuredFlat[]): readonly FindingBody[] {
   const { section, tolerance } = job.punch;
-  const number = order(flat);
-  const facing = (at: Rad): boolean => between(rad(at + Math.PI), flat.at) <= SAME_INDEX;
-  const opposite = section.findIndex(({ at }) => facing(at));
-  const other = flats.find((measured) => measured.flat === opposite + 1);
+  const number = orderKey(flat);
+  const facing = opposite(section, number - 1);
+  const other = facing === 'none' ? undefined : flats.find((measured) => measured.flat === facing + 1);
   // A pair is judged once, at its first flat; a missing opposite is its own finding.
-  if (opposite >= 0 && (opposite + 1 < number || other === undefined)) return [];
+  if (facing !== 'none' && (facing + 1 < number || other === undefined)) return [];
   const ordered = section[number - 1]?.distance ?? mm(0);
   const size = mm(flat.distance + (other?.distance ?? flat.distance));
-  const wanted = ordered + (section[opposite]?.distance ?? ordered);
+  const wanted = ordered + (facing === 'none' ? ordered : (section[facing]?.distance ?? ordered));
   const most = mm(wanted + tolerance.plus);
   const least = mm(wanted - tolerance.minus);
   if (size > most + 2 * FLAT_WITHIN) return [{ code: 'size-over', flat: number, size, most }];

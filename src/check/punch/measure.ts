@@ -5,16 +5,17 @@
  * at the corners to where the round rim leaves the flat's edge.
  */
 import type { Job } from '../../job/job.js';
-import { FLAT_WITHIN, SAME_INDEX } from '../../quantity/tolerance.js';
+import { FLAT_WITHIN, INDEX_WITHIN } from '../../quantity/tolerance.js';
 import { type Mm, type Mm3, mm, mm3, type Rad, rad } from '../../quantity/unit.js';
 import { acrossCorners } from '../../section/corner.js';
-import { atDepth, between, normal, type Section } from '../../section/flat.js';
+import { atDepth, between, type Section } from '../../section/flat.js';
 import { acrossFlat, edgeOf } from '../../section/outline.js';
 import { pointOn } from '../../section/polygon.js';
+import { shiftRows } from '../../section/shift.js';
 import { depthOf, distanceFromHeight, flatAtDepth } from '../../wheel/frame.js';
 import { coveredFrom } from '../../wheel/rim.js';
 import { removedVolume } from '../../wheel/volume.js';
-import type { IndexRecord } from '../run/stock.js';
+import type { Floor, IndexRecord } from '../run/stock.js';
 
 export interface MeasuredFlat {
   /** Number in the order, or `not ordered`. */
@@ -30,6 +31,8 @@ export interface MeasuredFlat {
   readonly relief: Rad;
   readonly lengthAtCentre: Mm;
   readonly lengthAtCorners: Mm;
+  /** Of every stroke, rough ones too: how far behind the face metal is gone. */
+  readonly lengthGround: Mm;
   readonly passes: number;
   readonly deepestBite: Mm;
   readonly averageBite: Mm;
@@ -37,6 +40,8 @@ export interface MeasuredFlat {
 }
 
 export interface MeasuredPunch {
+  /** How far the whole section stands turned against the order; 0 where its flats are where they are ordered. */
+  readonly turned: Rad;
   readonly flats: readonly MeasuredFlat[];
   /** Across corners of a regular section with an even number of flats, when every flat is there. */
   readonly acrossCorners: Mm | 'none';
@@ -55,10 +60,13 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
     at,
     distance: distanceFromHeight(mm(stock.floors.at(-1)?.w ?? 0), slope),
   }));
+  const turned = turnOf(job, ground);
   const flats = ground
     .map((record, i): MeasuredFlat => {
       const lowest = record.stock.floors.at(-1) ?? { reach: 0, w: 0 };
-      const index = job.punch.section.findIndex(({ at }) => between(at, record.at) <= SAME_INDEX);
+      const index = job.punch.section.findIndex(
+        ({ at }) => between(rad(at + turned), record.at) <= INDEX_WITHIN,
+      );
       return {
         flat: index < 0 ? 'not ordered' : index + 1,
         at: record.at,
@@ -69,6 +77,9 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
         relief: slope,
         lengthAtCentre: depthOf(mm(lowest.reach), mm(lowest.w), slope),
         lengthAtCorners: cornerLength(job, section, i, lowest.reach),
+        lengthGround: mm(
+          Math.max(...record.stock.floors.map((floor) => depthOf(mm(floor.reach), mm(floor.w), slope))),
+        ),
         passes: record.passes,
         deepestBite: mm(record.deepestBite),
         averageBite: mm(record.biting === 0 ? 0 : record.bites / record.biting),
@@ -76,15 +87,32 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
       };
     })
     .toSorted(
-      (a, b) => Number(a.flat === 'not ordered') - Number(b.flat === 'not ordered') || order(a) - order(b),
+      (a, b) =>
+        Number(a.flat === 'not ordered') - Number(b.flat === 'not ordered') || orderKey(a) - orderKey(b),
     );
   return {
+    turned,
     flats,
     acrossCorners: cornersOf(job, flats),
     offAxis: offAxis(job, flats),
     land: land(job, section),
     removed: volume(job, ground, flats),
   };
+}
+
+/**
+ * How far the section ground stands turned against the order. A round blank does not care where its flats begin: if no
+ * flat is where it is ordered and one turn brings all of them there, the punch is the one ordered.
+ */
+function turnOf({ punch, blank }: Job, ground: readonly IndexRecord[]): Rad {
+  const first = ground[0];
+  const { section } = punch;
+  const fits = (turn: number): boolean =>
+    ground.every((record) => section.some(({ at }) => between(rad(at + turn), record.at) <= INDEX_WITHIN));
+  if (first === undefined || blank.shape !== 'round' || ground.length !== section.length || fits(0))
+    return rad(0);
+  const turns = section.map(({ at }) => first.at - at).toSorted((a, b) => Math.abs(a) - Math.abs(b));
+  return rad(turns.find(fits) ?? 0);
 }
 
 /** The smallest turn forward from flat `index` to another one. */
@@ -111,7 +139,7 @@ function land({ blank }: Job, section: Section): Mm | 'none' {
   return widest > FLAT_WITHIN ? mm(widest) : 'none';
 }
 
-export const order = ({ flat }: MeasuredFlat): number => (flat === 'not ordered' ? 0 : flat);
+export const orderKey = ({ flat }: MeasuredFlat): number => (flat === 'not ordered' ? 0 : flat);
 
 /** Halvings that bring a depth of some metres below a nanometre. */
 const HALVINGS = 44;
@@ -146,40 +174,43 @@ function cornersOf({ punch }: Job, flats: readonly MeasuredFlat[]): Mm | 'none' 
   return acrossCorners(mm(2 * mean), sides);
 }
 
-/**
- * Regular sections: (2 / n) x the sum of each flat's error along its normal, the least-squares shift.
- * Free ones: half the difference of errors between opposite flats, the largest.
- */
+/** The least-squares shift of the flats' errors, where they can show it. */
 function offAxis({ punch }: Job, flats: readonly MeasuredFlat[]): Mm | 'none' {
-  const errors = flats.flatMap(({ at, distance, ordered }) =>
-    ordered === 'none' ? [] : [{ at, error: distance - ordered }],
-  );
-  if (punch.sides !== 'free') {
-    if (errors.length !== punch.sides) return 'none';
-    const shift = errors.reduce(
-      (sum, { at, error }) => ({ y: sum.y + error * normal(at).y, z: sum.z + error * normal(at).z }),
-      { y: 0, z: 0 },
+  const known = flats.filter(({ ordered }) => ordered !== 'none');
+  if (known.length < punch.section.length) return 'none';
+  const rows = shiftRows(known);
+  if ([...rows.y, ...rows.z].every((value) => value === 0)) return 'none';
+  const along = (row: readonly number[]): number =>
+    known.reduce(
+      (sum, { distance, ordered }, i) =>
+        sum + (distance - (ordered === 'none' ? 0 : ordered)) * (row[i] ?? 0),
+      0,
     );
-    return mm((2 * Math.hypot(shift.y, shift.z)) / punch.sides);
-  }
-  const halves = errors.flatMap(({ at, error }) => {
-    const opposite = errors.find((other) => between(rad(other.at + Math.PI), at) <= SAME_INDEX);
-    return opposite === undefined ? [] : [Math.abs(error - opposite.error) / 2];
-  });
-  return halves.length === 0 ? 'none' : mm(Math.max(...halves));
+  return mm(Math.hypot(along(rows.y), along(rows.z)));
 }
+
+/** The lowest floor, and those that reach farther than it: nearer ones lie inside what it took. */
+const outermost = (floors: readonly Floor[]): readonly Floor[] => {
+  const lowest = floors.at(-1);
+  return lowest === undefined
+    ? []
+    : floors.filter((floor) => floor.reach < lowest.reach - REACH_SLACK || floor === lowest);
+};
+
+/** Strokes that end within this of each other take the same metal, mm. */
+const REACH_SLACK = 0.01;
 
 function volume(job: Job, ground: readonly IndexRecord[], flats: readonly MeasuredFlat[]): Mm3 {
   if (ground.length === 0) return mm3(0);
   const slope = job.punch.relief;
-  const cuts = ground.map(({ at, stock }) => {
-    const lowest = stock.floors.at(-1) ?? { reach: 0, w: 0 };
-    return {
+  // Every floor counts: a rough stroke may have run farther than the flat.
+  const cuts = ground.flatMap(({ at, stock }) =>
+    outermost(stock.floors).map(({ reach, w }) => ({
       at,
-      distance: distanceFromHeight(mm(lowest.w), slope),
-      centreEnd: mm(lowest.reach + job.wheel.radius),
-    };
-  });
+      distance: distanceFromHeight(mm(w), slope),
+      centreEnd: mm(reach + job.wheel.radius),
+    })),
+  );
   const full = mm(Math.max(0, Math.min(...flats.map(({ lengthAtCorners }) => lengthAtCorners))));
   const end = Math.max(
     ...ground.map(({ stock }) => {

@@ -4,7 +4,7 @@
  * side that gives less than half a turn for R > 0.
  * Source: NISTIR 6556 (RS274/NGC v3), 3.5.3; radii at start and end may differ by 0.002 mm.
  */
-import { LINEAR, type ModalState, type Position } from './state.js';
+import { type Axis, type Coordinate, LINEAR, type ModalState, type Position } from './state.js';
 
 export interface Arc {
   readonly plane: ModalState['plane'];
@@ -14,6 +14,27 @@ export interface Arc {
   readonly radius: number;
   /** Swept angle, radians, more than 0 and at most one turn. */
   readonly sweep: number;
+  /** Direction of its start from the centre, radians from the plane's first axis. */
+  readonly start: number;
+  /** What X counts: an arc is round in true lengths, though its X may be written as a diameter. */
+  readonly xCounts: 1 | 2;
+}
+
+/** Least and most of the plane's first (0) or second (1) axis along the arc, as programmed. */
+export function arcSpan(
+  { plane, centre, radius, sweep, start, turns, xCounts }: Arc,
+  of: 0 | 1,
+): readonly [number, number] {
+  const way = turns === 'counter-clockwise' ? 1 : -1;
+  const value = (angle: number): number =>
+    (centre[of] ?? 0) + radius * (of === 0 ? Math.cos(angle) : Math.sin(angle));
+  const turn = 2 * Math.PI;
+  // Where the arc is farthest out along this axis, if it comes by.
+  const extremes = [0, Math.PI].map((at) => at + (of === 0 ? 0 : Math.PI / 2));
+  const met = extremes.filter((at) => (((way * (at - start)) % turn) + turn) % turn <= sweep);
+  const counts = PLANE_AXES[plane][of] === 'x' ? xCounts : 1;
+  const values = [start, start + way * sweep, ...met].map((angle) => counts * value(angle));
+  return [Math.min(...values), Math.max(...values)];
 }
 
 /** First and second axis of each plane, counter-clockwise from the first to the second. */
@@ -43,9 +64,17 @@ export function centreOf(
   from: Position,
   to: Position,
   { i, j, k, r }: ArcWords,
+  xCounts: 1 | 2,
 ): Arc | string {
   const [first, second] = PLANE_AXES[plane];
-  const [x0, y0, x1, y1] = [from[first], from[second], to[first], to[second]];
+  const real = (axis: Axis, value: Coordinate): Coordinate =>
+    axis === 'x' && value !== 'unknown' ? value / xCounts : value;
+  const [x0, y0, x1, y1] = [
+    real(first, from[first]),
+    real(second, from[second]),
+    real(first, to[first]),
+    real(second, to[second]),
+  ];
   if (x0 === 'unknown' || y0 === 'unknown' || x1 === 'unknown' || y1 === 'unknown')
     return 'its start is not known';
   if (LINEAR.some((axis) => from[axis] === 'unknown')) return 'its start is not known';
@@ -56,7 +85,7 @@ export function centreOf(
   const [di, dj] = [offsets[first], offsets[second]];
   if (r !== undefined) {
     if (di !== undefined || dj !== undefined) return 'it has both a radius and a centre';
-    return byRadius(plane, turns, [x0, y0], [x1, y1], r);
+    return byRadius({ plane, turns, xCounts }, [x0, y0], [x1, y1], r);
   }
   if (di === undefined && dj === undefined) return 'it has neither a centre nor a radius';
   const centre = [x0 + (di ?? 0), y0 + (dj ?? 0)] as const;
@@ -65,12 +94,26 @@ export function centreOf(
     Math.hypot(x1 - centre[0], y1 - centre[1]),
   ];
   if (start === 0 || Math.abs(start - end) > RADII_DIFFER) return 'its radius differs between start and end';
-  return { plane, turns, centre, radius: start, sweep: sweepOf(turns, centre, [x0, y0], [x1, y1]) };
+  return {
+    plane,
+    turns,
+    centre,
+    radius: start,
+    sweep: sweepOf(turns, centre, [x0, y0], [x1, y1]),
+    start: Math.atan2(y0 - centre[1], x0 - centre[0]),
+    xCounts,
+  };
 }
 
 type Pair = readonly [number, number];
 
-function byRadius(plane: Arc['plane'], turns: Arc['turns'], from: Pair, to: Pair, r: number): Arc | string {
+function byRadius(
+  of: Pick<Arc, 'plane' | 'turns' | 'xCounts'>,
+  from: Pair,
+  to: Pair,
+  r: number,
+): Arc | string {
+  const { turns } = of;
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
   const chord = Math.hypot(dx, dy);
   if (chord === 0) return 'an arc by radius cannot end where it starts';
@@ -83,7 +126,8 @@ function byRadius(plane: Arc['plane'], turns: Arc['turns'], from: Pair, to: Pair
     (from[0] + to[0]) / 2 - (side * rise * dy) / chord,
     (from[1] + to[1]) / 2 + (side * rise * dx) / chord,
   ] as const;
-  return { plane, turns, centre, radius, sweep: sweepOf(turns, centre, from, to) };
+  const start = Math.atan2(from[1] - centre[1], from[0] - centre[0]);
+  return { ...of, centre, radius, sweep: sweepOf(turns, centre, from, to), start };
 }
 
 function sweepOf(turns: Arc['turns'], centre: Pair, from: Pair, to: Pair): number {

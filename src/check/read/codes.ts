@@ -15,6 +15,7 @@ export type Group =
   | 'return level'
   | 'work offset'
   | 'path control'
+  | 'diameter'
   | 'non-modal'
   | 'stopping'
   | 'tool change'
@@ -44,19 +45,22 @@ const rows: readonly (readonly [group: Group, codes: string, refused?: string])[
   ['cutter compensation', 'G40'],
   ['cutter compensation', 'G41 G42', 'cutter compensation moves the path by a number in the control'],
   ['length offset', 'G49'],
-  ['length offset', 'G43 G44', 'the length offset is a number in the control, not in the job'],
+  ['length offset', 'G43'],
+  ['length offset', 'G44', 'the length offset is a number in the control, not in the job'],
   ['return level', 'G98 G99'],
   ['work offset', 'G54 G55 G56 G57 G58 G59'],
   ['work offset', 'G59.1 G59.2 G59.3', 'this offset is a number in the control, not in the profile'],
   ['path control', 'G61 G61.1'],
-  ['path control', 'G64', 'blending may end a stroke short of its mark; write G61'],
+  ['path control', 'G64'],
+  ['diameter', 'G7 G8'],
   ['non-modal', 'G4 G53'],
   ['non-modal', 'G10 G52 G92 G92.1 G92.2 G92.3', 'it moves the zero that the whole program stands on'],
-  ['non-modal', 'G28 G30', 'it goes to a place that stands in the control'],
+  ['non-modal', 'G28'],
+  ['non-modal', 'G30', 'it goes to a place that stands in the control'],
   ['stopping', 'M0 M1 M2 M30'],
   ['stopping', 'M60', 'a pallet change moves the work'],
   ['stopping', 'M98 M99', 'subprograms are not followed'],
-  ['tool change', 'M6', 'a tool change puts another wheel in the spindle'],
+  ['tool change', 'M6'],
   ['spindle', 'M3 M4 M5'],
   ['spindle mode', 'G96', 'constant surface speed changes the wheel speed on its own'],
   ['spindle mode', 'G97'],

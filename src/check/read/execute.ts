@@ -6,7 +6,7 @@
  */
 
 import { UNIT_CODES } from '../../job/dialect.js';
-import { isLathe } from '../../job/layout.js';
+import { isLathe, layouts } from '../../job/layout.js';
 import type { Machine } from '../../job/machine.js';
 import { toMm } from '../../quantity/length.js';
 import type { FindingBody } from '../finding.js';
@@ -18,13 +18,18 @@ import { type Axis, type Coordinate, LINEAR, type ModalState, type Position } fr
 /** What a block does, in the order it does it. */
 export type Action =
   | { readonly kind: 'speed' }
+  | { readonly kind: 'tool change' }
   | { readonly kind: 'spindle' }
   | { readonly kind: 'clamp'; readonly clamped: boolean }
+  /** Home with the infeed axis, from a place that must be clear of everything. */
+  | { readonly kind: 'home'; readonly from: Position }
   | { readonly kind: 'dwell'; readonly seconds: number }
   | {
       readonly kind: 'move';
       readonly rapid: boolean;
       readonly from: Position;
+      /** The place a stop left it at, on axes whose start is unknown. */
+      readonly stoppedAt: Position;
       readonly to: Position;
       readonly arc: Arc | 'straight';
       /** mm/min along the path, deg/min for a rotary move alone; 0 for a rapid. */
@@ -120,13 +125,8 @@ function known(
   }
   const row = codeRow(letter, value) ?? refuse({ code: 'code-unknown', word: `${letter}${value}` });
   if (row.refused !== 'no') refuse({ code: 'code-refused', word: row.code, reason: row.refused });
-  if (row.group === 'return level' && isLathe(machine.layout)) {
-    refuse({
-      code: 'code-refused',
-      word: row.code,
-      reason: 'on many lathes it changes what the feed counts in',
-    });
-  }
+  const role = roleOf(row.code, machine);
+  if (role !== undefined) return role;
   if (row.group === 'units') {
     const { inch, mm } = UNIT_CODES[program.unitsCode];
     if (row.code !== inch && row.code !== mm) {
@@ -136,6 +136,41 @@ function known(
     refuse({ code: 'code-not-on-control', word: row.code, wouldDo: 'leaving it out' });
   }
   return row;
+}
+
+/** Codes that mean one thing on this control and another on the next. */
+function roleOf(
+  code: string,
+  { program, layout }: Machine,
+): { readonly code: string; readonly group: Group } | undefined {
+  const { feedCode, absoluteCode, diameterCode } = program;
+  if (code === 'G94' && feedCode === 'G98')
+    refuse({ code: 'code-not-on-control', word: code, wouldDo: 'G98' });
+  if (code === 'G90' && absoluteCode === 'none') {
+    refuse({ code: 'code-not-on-control', word: code, wouldDo: 'leaving it out, for here it is a cycle,' });
+  }
+  if (code === 'G91' && absoluteCode === 'none') {
+    refuse({ code: 'code-not-on-control', word: code, wouldDo: 'absolute X and Z' });
+  }
+  if (code === 'G7' || code === 'G8') {
+    if (code !== diameterCode) {
+      refuse({
+        code: 'code-not-on-control',
+        word: code,
+        wouldDo: diameterCode === 'none' ? 'leaving it out' : diameterCode,
+      });
+    }
+    return { code, group: 'diameter' };
+  }
+  if (code !== 'G98' && code !== 'G99') return undefined;
+  if (feedCode === 'G98') {
+    if (code === 'G98') return { code: 'G94', group: 'feed mode' };
+    refuse({ code: 'code-refused', word: code, reason: 'feed per revolution is not for a grinding wheel' });
+  }
+  if (isLathe(layout)) {
+    refuse({ code: 'code-refused', word: code, reason: 'on many lathes it changes what the feed counts in' });
+  }
+  return undefined;
 }
 
 /** The value of a letter, ticked off. */
@@ -167,18 +202,26 @@ function dwell(work: Work): void {
   const time = take(work, dwellWord);
   if (time === undefined) refuse({ code: 'dwell-missing', word: dwellWord });
   else if (time < 0) refuse({ code: 'number-negative', word: `${dwellWord}${time}` });
-  else work.actions.push({ kind: 'dwell', seconds: dwellUnit === 'milliseconds' ? time / 1000 : time });
+  const axis = Object.keys(AXIS_LETTERS).find(
+    (letter) => letter !== dwellWord && work.values[letter] !== undefined,
+  );
+  if (axis !== undefined) refuse({ code: 'dwell-with-axis', word: `${axis}${work.values[axis]}` });
+  else
+    work.actions.push({
+      kind: 'dwell',
+      seconds: dwellUnit === 'milliseconds' ? (time ?? 0) / 1000 : (time ?? 0),
+    });
 }
 
 const isDwells = ({ codes, machine }: Work, letter: string): boolean =>
   codes['non-modal'] === 'G4' && machine.program.dwellWord === letter;
 
-function feedMode({ state, before, codes }: Work): void {
+function feedMode({ state, codes }: Work): void {
   const code = codes['feed mode'];
   if (code === undefined) return;
   state.feedMode = code === 'G93' ? 'inverse time' : 'per minute';
-  // A feed said in one mode means nothing in the other.
-  if (state.feedMode !== before.feedMode) state.feed = 0;
+  // A feed said in one mode means nothing in the other, and some controls forget it when the mode is said again.
+  state.feed = 0;
 }
 
 function feed(work: Work): void {
@@ -202,12 +245,35 @@ function speed(work: Work): void {
   work.actions.push({ kind: 'speed' });
 }
 
+/** A tool word, a change or a length offset: only for the wheel the profile says zero is set with. */
 function tool(work: Work): void {
+  const { machine, codes, state } = work;
   const value = take(work, 'T');
-  if (value === undefined) return;
-  if (value < 0 || !Number.isInteger(value)) refuse({ code: 'number-negative', word: `T${value}` });
-  if (isLathe(work.machine.layout)) {
-    refuse({ code: 'code-refused', word: `T${value}`, reason: 'on a lathe it turns the tool post' });
+  const wheel = machine.program.tool;
+  if (value !== undefined && (value < 0 || !Number.isInteger(value))) {
+    refuse({ code: 'number-negative', word: `T${value}` });
+  }
+  if (value !== undefined && value !== wheel) {
+    const reason = isLathe(machine.layout)
+      ? 'on a lathe it turns the tool post'
+      : "some controls change the tool at it, and it is not the profile's program.tool";
+    refuse({ code: 'code-refused', word: `T${value}`, reason });
+  }
+  if (codes['tool change'] === 'M6') {
+    const asked = value ?? state.tool;
+    if (wheel === undefined || asked !== wheel) {
+      refuse({ code: 'code-refused', word: 'M6', reason: 'a tool change puts another wheel in the spindle' });
+    }
+    work.actions.push({ kind: 'tool change' });
+  }
+  if (value !== undefined) state.tool = value;
+  if (codes['length offset'] === 'G43') {
+    const offset = take(work, 'H');
+    if (wheel === undefined || offset !== wheel) {
+      const reason =
+        'the length offset is a number in the control, not in the job; the profile can say program.tool';
+      refuse({ code: 'code-refused', word: 'G43', reason });
+    }
   }
 }
 
@@ -224,6 +290,37 @@ function coolant({ codes, state }: Work): void {
   if (codes.coolant === 'M9') [state.flood, state.mist] = [false, false];
   else if (codes.coolant === 'M8') state.flood = true;
   else if (codes.coolant === 'M7') state.mist = true;
+}
+
+/** G64 lets the path be cut short by as much as its P says: within a micrometre that is as good as G61. */
+const BLEND_WITHIN_MM = 0.001;
+
+function pathControl(work: Work): void {
+  if (work.codes['path control'] !== 'G64') return;
+  const within = take(work, 'P');
+  if (within === undefined || within < 0 || inMm(within, work) > BLEND_WITHIN_MM) {
+    const reason =
+      'blending may end a stroke short of its mark; write G61, or G64 with a P of 0.001 mm or less';
+    refuse({ code: 'code-refused', word: 'G64', reason });
+  }
+}
+
+/** G28 goes home by way of the place in its block: only that place is known, and nothing may move after it. */
+function home(work: Work): boolean {
+  const { codes, values, before, state } = work;
+  if (codes['non-modal'] !== 'G28') return false;
+  const said = AXES_OF_BLOCK.filter(({ letter }) => values[letter] !== undefined);
+  for (const { letter } of said) take(work, letter);
+  const ofUp = said.every(({ axis }) => axis === layouts[work.machine.layout].up.axis);
+  const byItself = state.distance === 'incremental' && said.every(({ letter }) => values[letter] === 0);
+  if (said.length === 0 || !ofUp || !byItself) {
+    const reason =
+      'it goes to a place that stands in the control; only G91 G28 with the infeed axis at 0, after a retract, is followed';
+    refuse({ code: 'code-refused', word: 'G28', reason });
+  }
+  work.actions.push({ kind: 'home', from: before.position });
+  state.position = { ...before.position, [layouts[work.machine.layout].up.axis]: 'unknown' };
+  return true;
 }
 
 function clamp({ codes, machine, actions }: Work): void {
@@ -255,18 +352,19 @@ function distance({ codes, state }: Work): void {
 }
 
 const AXIS_LETTERS: Readonly<Record<string, Axis>> = { X: 'x', Y: 'y', Z: 'z', A: 'a', B: 'a', C: 'a' };
-const AXES: readonly { readonly letter: string; readonly axis: Axis }[] = Object.entries(AXIS_LETTERS).map(
-  ([letter, axis]) => ({ letter, axis }),
-);
+const AXES_OF_BLOCK: readonly { readonly letter: string; readonly axis: Axis }[] = Object.entries(
+  AXIS_LETTERS,
+).map(([letter, axis]) => ({ letter, axis }));
 
 function motion(work: Work): void {
+  if (home(work)) return;
   const { state, before, machine, values } = work;
   const code = work.codes.motion;
   if (code === 'G80') state.motion = 'none';
   else if (code === 'G0' || code === 'G1' || code === 'G2' || code === 'G3') state.motion = code;
   let to: Record<Axis, Coordinate> | undefined;
   let last = '';
-  for (const { letter, axis } of AXES) {
+  for (const { letter, axis } of AXES_OF_BLOCK) {
     if (values[letter] === undefined || isDwells(work, letter)) continue;
     const value = take(work, letter) ?? 0;
     last = letter;
@@ -276,7 +374,7 @@ function motion(work: Work): void {
     to[axis] =
       work.codes['non-modal'] === 'G53'
         ? fromMachineZero(work, axis, inside)
-        : target(state, before.position[axis], inside);
+        : target(work, before.position[axis], inside);
   }
   if (to === undefined) {
     if (code !== undefined && code !== 'G80') refuse({ code: 'motion-without-axis', word: code });
@@ -286,7 +384,15 @@ function motion(work: Work): void {
   const rapid = state.motion === 'G0';
   const arc = state.motion === 'G2' || state.motion === 'G3' ? arcOf(work, to) : 'straight';
   const feed = rapid ? 0 : feedOf(work, to, arc);
-  work.actions.push({ kind: 'move', rapid, from: before.position, to, arc, feed });
+  work.actions.push({
+    kind: 'move',
+    rapid,
+    from: before.position,
+    stoppedAt: before.stoppedAt,
+    to,
+    arc,
+    feed,
+  });
   state.position = to;
 }
 
@@ -311,10 +417,12 @@ function hasAxis(machine: Machine, letter: string): boolean {
   return letter !== 'Y' || machine.travel.y !== undefined;
 }
 
-function target(state: ModalState, at: Coordinate, value: number): number {
+function target({ state, machine }: Work, at: Coordinate, value: number): number {
   if (state.distance === 'absolute') return value;
   if (state.distance === 'unsaid') refuse({ code: 'distance-unsaid' });
-  return at === 'unknown' ? refuse({ code: 'start-unknown' }) : at + value;
+  return at === 'unknown'
+    ? refuse({ code: 'start-unknown', up: layouts[machine.layout].up.axis })
+    : at + value;
 }
 
 /** F counts in length units where a linear axis moves, in degrees where the rotary one moves alone. */
@@ -349,14 +457,20 @@ function arcOf(work: Work, to: Position): Arc {
     return value === undefined ? undefined : inMm(value, work);
   };
   const { state, before } = work;
+  if (!PLANES.some((plane) => state.said.has(plane))) refuse({ code: 'arc-plane-unsaid' });
   const turns = state.motion === 'G2' ? 'clockwise' : 'counter-clockwise';
   const words = { i: length('I'), j: length('J'), k: length('K'), r: length('R') };
-  const arc = centreOf(state.plane, turns, before.position, to, words);
+  const { xWritten } = layouts[work.machine.layout];
+  const arc = centreOf(state.plane, turns, before.position, to, words, xWritten === 'diameter' ? 2 : 1);
   return typeof arc === 'string' ? refuse({ code: 'arc-bad', reason: arc }) : arc;
 }
 
+const PLANES = ['G17', 'G18', 'G19'] as const;
+
 /** What a program has said of these is remembered: unsaid, the program before decides. */
 const REMEMBERED: readonly Group[] = [
+  'plane',
+  'path control',
   'cutter compensation',
   'length offset',
   'work offset',
@@ -392,6 +506,7 @@ const STEPS: readonly ((work: Work) => void)[] = [
   plane,
   units,
   workOffset,
+  pathControl,
   distance,
   remember,
   motion,

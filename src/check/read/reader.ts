@@ -20,8 +20,13 @@ export interface Block {
   readonly comments: readonly string[];
   /** The line opens with `/`: executed or not as the operator's switch stands. */
   readonly deletable: boolean;
-  /** It holds a comment after a semicolon. */
+  /** It holds a comment after a semicolon, or one in brackets. */
   readonly semicolon: boolean;
+  readonly brackets: boolean;
+  /** The first axis word without a decimal point, zero apart, as written: some controls count it in thousandths. */
+  readonly pointless: string | 'none';
+  /** What not every control reads, in a comment only. */
+  readonly odd: FindingBody | undefined;
 }
 
 export type LineRead =
@@ -30,7 +35,7 @@ export type LineRead =
   | { readonly kind: 'program number'; readonly comments: readonly string[] }
   | { readonly kind: 'refused'; readonly finding: FindingBody };
 
-const LONGEST_LINE = 256;
+export const LONGEST_LINE = 256;
 
 /** Words and comments from end to end, blanks taken out; a number has digits and at most one point. */
 const ALL_WORDS = /^\/?(?:\||[A-Z][-+]?(?:\d+\.?\d*|\.\d+))*$/i;
@@ -45,24 +50,44 @@ const ACTIVE = /^(debug|print|log|logopen|logappend|logclose|probeopen|probeclos
 
 /** @param line without its line end. */
 export function readLine(line: string): LineRead {
-  const bad = unreadable(line);
-  if (bad !== undefined) return { kind: 'refused', finding: bad };
+  if (line.length > LONGEST_LINE) {
+    return { kind: 'refused', finding: { code: 'line-too-long', length: line.length, most: LONGEST_LINE } };
+  }
   const split = splitComments(line);
   if ('code' in split) return { kind: 'refused', finding: split };
   const { outside, comments } = split;
+  const odd = line.search(UNREADABLE);
+  if (odd >= 0) {
+    const bad = unreadable(line, outside);
+    if (bad !== undefined) return { kind: 'refused', finding: bad };
+  }
   const bare = outside.replaceAll(GAP, ' ');
   if (bare.trim() === '%') return { kind: 'percent' };
   if (PROGRAM_NUMBER.test(bare)) return { kind: 'program number', comments };
-  if (!ALL_WORDS.test(outside.replace(BLANKS, ''))) return { kind: 'refused', finding: offence(outside) };
-  return words(line, outside, comments);
+  const compact = outside.replace(BLANKS, '');
+  if (!ALL_WORDS.test(compact)) return { kind: 'refused', finding: offence(outside) };
+  return words(line, split, compact, odd);
 }
 
 /** Characters no control promises to read. */
 const UNREADABLE = /[^\t\x20-\x7b\x7d\x7e]/;
+/** Of those, the ones that do harm in a comment too: a bar is ours, a control character may end or hide a line. */
+function harmfulAt(line: string): number {
+  for (let i = 0; i < line.length; i += 1) {
+    const code = line.charCodeAt(i);
+    if (code === BAR || code === DELETE || (code < SPACE && code !== TAB)) return i;
+  }
+  return -1;
+}
 
-function unreadable(line: string): FindingBody | undefined {
-  if (line.length > LONGEST_LINE) return { code: 'line-too-long', length: line.length, most: LONGEST_LINE };
-  const at = line.search(UNREADABLE);
+const [TAB, SPACE, BAR, DELETE] = [0x09, 0x20, 0x7c, 0x7f];
+
+/** The first character outside a comment that not every control reads, or one that does harm anywhere. */
+function unreadable(line: string, outside: string): FindingBody | undefined {
+  if (line.includes('\r')) return { code: 'return-alone', column: line.indexOf('\r') + 1 };
+  const blanked = outside.replaceAll(GAP, ' ');
+  const harmful = harmfulAt(line);
+  const at = harmful >= 0 ? harmful : blanked.search(UNREADABLE);
   return at < 0 ? undefined : { code: 'character-unreadable', column: at + 1, character: line.charAt(at) };
 }
 
@@ -70,13 +95,14 @@ interface Split {
   /** The text outside comments, each comment blanked, so that columns stay. */
   readonly outside: string;
   readonly comments: readonly string[];
+  readonly brackets: boolean;
 }
 
 const NO_COMMENTS: readonly string[] = [];
 
 function splitComments(line: string): Split | FindingBody {
   if (!line.includes('(') && !line.includes(';') && !line.includes(')'))
-    return { outside: line, comments: NO_COMMENTS };
+    return { outside: line, comments: NO_COMMENTS, brackets: false };
   const comments: string[] = [];
   let outside = '';
   let at = 0;
@@ -100,7 +126,7 @@ function splitComments(line: string): Split | FindingBody {
     outside += GAP.repeat(end + 1 - at);
     at = end + 1;
   }
-  return { outside, comments };
+  return { outside, comments, brackets: outside.includes(GAP) };
 }
 
 /** Capital and small letters; a loop, since every line of a long program comes through here. */
@@ -117,7 +143,10 @@ function countLetters(text: string): number {
 const SMALL = 0x20;
 const [FIRST_LETTER, LAST_LETTER] = [0x61, 0x7a];
 
-function words(line: string, outside: string, comments: readonly string[]): LineRead {
+/** An axis or arc word whose number has no point, and is not zero. */
+const POINTLESS = /[XYZABCIJKR][-+]?0*[1-9]\d*(?![\d.])/i;
+
+function words(line: string, { outside, comments, brackets }: Split, compact: string, odd: number): LineRead {
   const parsed = gcode.parseLine(line);
   const expected = countLetters(outside);
   const read = parsed.words.length + (parsed.ln === undefined ? 0 : 1);
@@ -138,8 +167,17 @@ function words(line: string, outside: string, comments: readonly string[]): Line
   }
   const active = comments.find((text) => ACTIVE.test(text) && text.includes(','));
   if (active !== undefined) return { kind: 'refused', finding: { code: 'comment-active', text: active } };
-  const deletable = outside.trimStart().startsWith('/');
-  return { kind: 'block', words: list, number, comments, deletable, semicolon: outside.length < line.length };
+  return {
+    kind: 'block',
+    words: list,
+    number,
+    comments,
+    deletable: outside.trimStart().startsWith('/'),
+    semicolon: outside.length < line.length,
+    brackets,
+    pointless: POINTLESS.exec(compact)?.[0] ?? 'none',
+    odd: odd < 0 ? undefined : { code: 'comment-odd', column: odd + 1, character: line.charAt(odd) },
+  };
 }
 
 /** Names the first thing in `outside` that is no word. */

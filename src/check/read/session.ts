@@ -7,12 +7,15 @@ import type { Machine } from '../../job/machine.js';
 import type { FindingBody } from '../finding.js';
 import { type Action, execute } from './execute.js';
 import { type LineRead, readLine } from './reader.js';
-import { type ModalState, START } from './state.js';
+import { afterStop, type ModalState, powerUp } from './state.js';
 
 /** How the operator's block-delete switch stands; unsaid, a block with / is refused. */
 export type BlockDelete = 'on' | 'off' | 'unsaid';
 
-export type LineDone =
+/** What a line did; `odd` is what one should look at all the same. */
+export type LineDone = LineOutcome & { readonly odd?: FindingBody | undefined };
+
+type LineOutcome =
   | { readonly kind: 'nothing'; readonly comments: readonly string[] }
   | { readonly kind: 'refused'; readonly comments: readonly string[]; readonly finding: FindingBody }
   | {
@@ -52,10 +55,14 @@ function createMemory(): (text: string) => LineRead {
 const NO_COMMENTS: readonly string[] = [];
 const NOTHING: LineDone = { kind: 'nothing', comments: NO_COMMENTS };
 
+/** Whether a word without a point can mean but one thing on this control. */
+const isCounted = (word: string, { bareNumbers, dwellUnit, dwellWord }: Machine['program']): boolean =>
+  bareNumbers === 'whole units' || (dwellUnit === 'milliseconds' && word.startsWith(dwellWord));
+
 /** One program on the control of `machine`, from power-up. */
 export function createSession(machine: Machine, blockDelete: BlockDelete): Session {
   const readOnce = createMemory();
-  let state = START;
+  let state = powerUp(machine);
   let percents = 0;
   let lines = 0;
   let blocks = 0;
@@ -79,27 +86,33 @@ export function createSession(machine: Machine, blockDelete: BlockDelete): Sessi
       if (blocks === 0) return { kind: 'nothing', comments };
       return { kind: 'refused', comments, finding: { code: 'subprogram', text: text.trim() } };
     }
-    if (read.semicolon && machine.program.comments !== 'semicolon') {
-      return { kind: 'refused', comments, finding: { code: 'comment-style' } };
-    }
-    if (read.words.length === 0) return { kind: 'nothing', comments };
+    const other = machine.program.comments === 'semicolon' ? read.brackets : read.semicolon;
+    if (other)
+      return {
+        kind: 'refused',
+        comments,
+        finding: { code: 'comment-style', wanted: machine.program.comments },
+      };
+    if (read.words.length === 0) return { kind: 'nothing', comments, odd: read.odd };
     blocks += 1;
     if (read.deletable && blockDelete === 'unsaid') {
       return { kind: 'refused', comments, finding: { code: 'block-delete' } };
     }
     if (read.deletable && blockDelete === 'on') return { kind: 'nothing', comments };
+    if (read.pointless !== 'none' && !isCounted(read.pointless, machine.program)) {
+      return { kind: 'refused', comments, finding: { code: 'point-missing', word: read.pointless } };
+    }
     const done = execute(state, read, machine);
     if (done.kind === 'refused') return { ...done, comments };
     state = done.state;
-    return { kind: 'executed', comments, number: read.number, actions: done.actions };
+    return { kind: 'executed', comments, number: read.number, actions: done.actions, odd: read.odd };
   };
 
   return {
     line,
     state: () => state,
     forget: () => {
-      const position = { ...state.position, x: 'unknown', y: 'unknown', z: 'unknown' } as const;
-      state = { ...state, position, speed: 'unsaid', feed: 0 };
+      state = afterStop(state, machine);
     },
   };
 }

@@ -1,50 +1,22 @@
 /**
- * The wheel against boxes of the fixture and the table, in the machine's own axes. The wheel counts as its
- * outer cylinder, from the rim upward without end; along a move it sweeps a strip of that radius in plan,
- * at the lowest height of the move. With the head tilted by t the rim dips Rw sin t lower and the body leans
- * out by its height x sin t: both are added. On the safe side for moves that climb past a box.
- * Source: distance from a segment to a rectangle, plane geometry. Lengths mm.
+ * The wheel against boxes of the fixture and the table, in the machine's own axes. The wheel counts as its outer
+ * cylinder, from the rim upward without end; along a move it sweeps a strip of that radius in plan, at the lowest
+ * height of the move, and keeps the job's clearance. A rapid of two level axes may run anywhere in its rectangle, an
+ * arc anywhere in the box of the part it sweeps. With the head tilted by t the rim dips Rw sin t lower and the body
+ * leans out by its height x sin t: both are added. A machine without an axis across stands at 0 there. On the safe side
+ * for moves that climb past a box. Source: distance from a segment to a rectangle, plane geometry. Lengths mm.
  */
 import { type Job, layoutOf, slopeOf } from '../../job/job.js';
+import { ROUNDING } from '../../quantity/tolerance.js';
 import { mm } from '../../quantity/unit.js';
 import type { FindingBody } from '../finding.js';
-import type { Position } from '../read/state.js';
-import { type Move, spanOn } from './sweep.js';
+import { LINEAR } from '../read/state.js';
+import { type Move, spanOn } from './place.js';
 
+/** A place in plan: along the tool axis and across it, in the machine's directions. */
 interface Place {
   readonly x: number;
   readonly y: number;
-  readonly z: number;
-}
-
-/** What the wheel would touch on a straight way from one place to the other. */
-export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
-  const { from, to } = move;
-  const { boxes, table } = job.holding;
-  if ((boxes.length === 0 && table === undefined) || layoutOf(job).across === 'none') return [];
-  const [a, b] = [known(from), known(to)];
-  if (b === 'unknown') return [];
-  const start = a === 'unknown' ? b : a;
-  const lean = slopeOf(job).by === 'head' ? Math.sin(slopeOf(job).angle) : 0;
-  const radius = job.wheel.radius + job.wheel.height * lean;
-  const lowest =
-    (move.arc === 'straight' ? Math.min(start.z, b.z) : spanOn(move, 'z')[0]) - job.wheel.radius * lean;
-  const findings: FindingBody[] = [];
-  if (table !== undefined && lowest <= table) {
-    findings.push({ code: 'wheel-meets-fixture', what: 'table', by: mm(table - lowest) });
-  }
-  for (const { name, x, y, z } of boxes) {
-    if (lowest > z[1]) continue;
-    const box = { left: x[0], right: x[1], near: y[0], far: y[1] };
-    const gap =
-      (move.arc === 'straight' ? fromRectangle(start, b, box) : arcFromRectangle(move, box)) - radius;
-    if (gap <= 0) findings.push({ code: 'wheel-meets-fixture', what: name, by: mm(-gap) });
-  }
-  return findings;
-}
-
-function known({ x, y, z }: Position): Place | 'unknown' {
-  return x === 'unknown' || y === 'unknown' || z === 'unknown' ? 'unknown' : { x, y, z };
 }
 
 interface Rectangle {
@@ -53,6 +25,53 @@ interface Rectangle {
   readonly near: number;
   readonly far: number;
 }
+
+type Span = readonly [number, number];
+
+/** What the wheel would touch on the way from one place to the other; nothing where a place is not known. */
+export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
+  const { boxes, table } = job.holding;
+  if (boxes.length === 0 && table === undefined) return [];
+  if (LINEAR.some((axis) => move.to[axis] === 'unknown' || move.from[axis] === 'unknown')) return [];
+  const { along, across, up, xWritten } = layoutOf(job);
+  const real = (axis: (typeof LINEAR)[number], value: number): number =>
+    axis === 'x' && xWritten === 'diameter' ? value / 2 : value;
+  const span = (axis: (typeof LINEAR)[number]): Span => {
+    const [least, most] = spanOn(move, axis);
+    return [real(axis, least), real(axis, most)];
+  };
+  const beside = across === 'none' ? 'y' : across.axis;
+  const lean = slopeOf(job).by === 'head' ? Math.sin(slopeOf(job).angle) : 0;
+  const kept = job.grinding.clearance - 2 * ROUNDING;
+  const radius = job.wheel.radius + job.wheel.height * lean;
+  const lowest = Math.min(...span(up.axis).map((value) => value * up.sign)) - job.wheel.radius * lean;
+  const findings: FindingBody[] = [];
+  if (table !== undefined && lowest < table + kept) {
+    findings.push({ code: 'wheel-meets-fixture', what: 'table', by: mm(table + kept - lowest) });
+  }
+  const straight = move.arc === 'straight' && !(move.rapid && movesTwo(move, [along.axis, beside]));
+  const at = (end: 'from' | 'to'): Place => ({
+    x: real(along.axis, Number(move[end][along.axis])),
+    y: real(beside, Number(move[end][beside])),
+  });
+  for (const box of boxes) {
+    const top = Math.max(...box[up.axis].map((value) => value * up.sign));
+    if (lowest >= top + kept) continue;
+    const [[left, right], [near, far]] = [box[along.axis], box[beside]];
+    const rectangle = { left, right, near, far };
+    const gap =
+      (straight
+        ? fromRectangle(at('from'), at('to'), rectangle)
+        : betweenRectangles(rectangle, span(along.axis), span(beside))) -
+      radius -
+      kept;
+    if (gap < 0) findings.push({ code: 'wheel-meets-fixture', what: box.name, by: mm(-gap) });
+  }
+  return findings;
+}
+
+const movesTwo = ({ from, to }: Move, axes: readonly (typeof LINEAR)[number][]): boolean =>
+  axes.every((axis) => from[axis] !== to[axis]);
 
 /** Distance in plan from the segment a-b to a rectangle; 0 if they meet. */
 export function fromRectangle(a: Place, b: Place, box: Rectangle): number {
@@ -63,16 +82,11 @@ export function fromRectangle(a: Place, b: Place, box: Rectangle): number {
   return Math.min(toBox(a), toBox(b), ...corners.map((corner) => toSegment(corner, a, b)));
 }
 
-/** On the safe side for an arc: distance from the box it runs in. */
-function arcFromRectangle(move: Move, box: Rectangle): number {
-  const [[left, right], [near, far]] = [spanOn(move, 'x'), spanOn(move, 'y')];
-  return Math.hypot(
-    Math.max(box.left - right, 0, left - box.right),
-    Math.max(box.near - far, 0, near - box.far),
-  );
-}
+/** Distance between a rectangle and the one a move runs in. */
+const betweenRectangles = (box: Rectangle, [left, right]: Span, [near, far]: Span): number =>
+  Math.hypot(Math.max(box.left - right, 0, left - box.right), Math.max(box.near - far, 0, near - box.far));
 
-function toSegment({ x, y }: { readonly x: number; readonly y: number }, a: Place, b: Place): number {
+function toSegment({ x, y }: Place, a: Place, b: Place): number {
   const [dx, dy] = [b.x - a.x, b.y - a.y];
   const length = dx * dx + dy * dy;
   const along = length === 0 ? 0 : Math.min(1, Math.max(0, ((x - a.x) * dx + (y - a.y) * dy) / length));

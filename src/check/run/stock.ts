@@ -42,11 +42,14 @@ export interface IndexRecord {
 /** No metal here. */
 const NOTHING = Number.NEGATIVE_INFINITY;
 
-/** Highest stock under a wheel whose rim reaches `rim`. */
-export function highestUnder({ support, slope, floors }: Stock, rim: number): number {
+/**
+ * Highest stock under a wheel whose rim reaches `rim`.
+ * @param raised how much higher the raw blank is taken, for its run-out.
+ */
+export function highestUnder({ support, slope, floors }: Stock, rim: number, raised = 0): number {
   const reach = rim + ROUNDING;
   if (reach > tipEdge(support, slope)) return NOTHING;
-  let top: number = stockTop(support, reach as Mm, slope);
+  let top: number = stockTop(support, reach as Mm, slope) + raised;
   for (const floor of floors) {
     if (floor.reach > reach) break;
     top = Math.min(top, floor.w);

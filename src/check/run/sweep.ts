@@ -1,41 +1,60 @@
 /**
- * The wheel sweeps the blank and the holding nose, move by move. What is certain: level strokes through
- * the axis, and straight moves that touch nothing. Everything else that meets metal is a finding, taken
- * on the safe side: an arc, or a rapid that moves two axes, counts as the whole box it runs in.
+ * The wheel sweeps the blank and the holding nose, move by move: how deep it goes, what it comes near to, what a
+ * stroke leaves. Only geometry; what is wrong with it is for check/run/rules to say. What is certain: level strokes
+ * through the axis that run out past the metal, since a cup is hollow behind its rim; and straight moves that touch
+ * nothing. Everything else is taken on the safe side: an arc, or a rapid that moves two axes, as the box it runs in.
  */
-import { type Job, layoutOf, slopeOf } from '../../job/job.js';
-import { fromMachine, type MachinePoint } from '../../job/layout.js';
-import { NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
-import { type Mm, mm, mm3PerS, mmPerMin, type Rad } from '../../quantity/unit.js';
+import type { Job } from '../../job/job.js';
+import { layoutOf } from '../../job/job.js';
+import { INDEX_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
+import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { blankSupport, circumradius } from '../../section/blank.js';
 import { between } from '../../section/flat.js';
-import { flatHeight, noseCorner, stockTop, tipEdge, type WheelPoint } from '../../wheel/frame.js';
-import { greatestArea } from '../../wheel/layer.js';
-import type { FindingBody } from '../finding.js';
-import { PLANE_AXES } from '../read/arc.js';
-import type { Action } from '../read/execute.js';
+import { flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/frame.js';
 import { LINEAR, type Position } from '../read/state.js';
+import { boxCorners, isStraight, type Move, spanOn, wheelPoint } from './place.js';
 import { afterStroke, breaks, deepest, type Floor, highestUnder, type IndexRecord } from './stock.js';
-import { createWear, layerTaken } from './wear.js';
+import { createWear } from './wear.js';
 
-export type Move = Extract<Action, { readonly kind: 'move' }>;
+/** Which wheel is swept: as the job has it, worn where it compensates, or as if it never wore. */
+export type Rim = 'as predicted' | 'unworn';
 
-/** Which way the wheel is off the axis beyond which a stroke is not vouched for, mm. */
-const OFF_CENTRE: Mm = mm(0.05);
-/** A rapid closer to ground metal than this rubs. */
-const RUBS: Mm = mm(0.002);
+/** What a move comes to. Depths are negative where the wheel stays clear by that much. */
+export interface Swept {
+  /** Deepest into the punch. */
+  readonly depth: number;
+  /** Deepest into the punch as it may be: its raw top higher by what the job allows for run-out. */
+  readonly rawDepth: number;
+  /** It goes down nearer to metal than the job's approach. */
+  readonly plungesNear: boolean;
+  /** It goes straight up, or back from the metal, from where it stands. */
+  readonly leaves: boolean;
+  readonly intoNose: number;
+  /** How far the rim goes below the lowest flat, where it could meet fixture or punch. */
+  readonly below: number;
+  /** A level stroke along the punch; what it leaves, which way it runs, how far beside the axis. */
+  readonly stroke: Stroke | 'none';
+}
 
-/** A hair over an ordered feed is how its last digit rounds. */
-const FEED_SLACK = 1.001;
+export interface Stroke {
+  readonly cut: Floor;
+  readonly inward: boolean;
+  readonly offCentre: number;
+  /** How far the metal reaches past what the rim has swept: it stands under the hollow of the cup. */
+  readonly staysInside: number;
+}
 
 export interface Sweep {
   /** Turns the punch to `at`; the stock seen from there is what earlier strokes there left. */
   readonly turnTo: (at: Rad) => void;
-  readonly move: (move: Move) => readonly FindingBody[];
-  /** True if the punch may turn, or hands come near, with the wheel at this place. */
-  readonly isClear: (position: Position) => boolean;
-  /** True if the last move met metal. */
-  readonly touched: () => boolean;
+  /** The turn is not known any more. */
+  readonly forgetTurn: () => void;
+  /** What the move meets; nothing changes. Both ends must be known. */
+  readonly meets: (move: Move) => Swept;
+  /** Takes the stroke away from the stock. */
+  readonly grind: (swept: Swept) => void;
+  /** True if the rim at this place is nearer to metal than `gap`, beside it or over it. */
+  readonly isNear: (position: Position, gap: number) => boolean;
   readonly records: () => readonly IndexRecord[];
   /** The index that is up: its direction and the stock there. */
   readonly current: () => IndexRecord;
@@ -43,201 +62,175 @@ export interface Sweep {
   readonly place: (position: Position) => WheelPoint | 'unknown';
 }
 
-/** The wheel frame point of a position whose linear axes are all known. */
-export function wheelPoint(job: Job, position: Position): WheelPoint | 'unknown' {
-  const known: Record<'x' | 'y' | 'z', number> = { x: 0, y: 0, z: 0 };
-  for (const axis of LINEAR) {
-    const value = position[axis];
-    if (value === 'unknown') {
-      if (job.machine.travel[axis] !== undefined) return 'unknown';
-    } else known[axis] = value;
-  }
-  return fromMachine(layoutOf(job), slopeOf(job), known);
-}
+/** Past the tip by this more than the clearance, neither punch nor nose is near, mm; common practice, no source. */
+const WELL_PAST = 10;
 
-/** A compensated pass may bite so much deeper with a wheel that has not worn; the planner keeps losses under it. */
-const UNWORN_SLACK = 1.1;
+/** The rim's farthest reach and height with its centre at a place. */
+const rimAt =
+  (job: Job, lost: () => number) =>
+  ({ u, w }: WheelPoint): Floor => ({ reach: u - job.wheel.radius, w: w + lost() });
 
-/** Which wheel is swept: as the job has it, worn where it compensates, or as if it never wore. */
-type Rim = 'as predicted' | 'unworn';
-
-/**
- * The sweep of a job. Where wear is compensated the punch is measured with the wheel worn as predicted, but nothing
- * may be hit by a wheel that has not worn either: both are swept, and what either meets is found.
- */
-export function createSweep(job: Job): Sweep {
-  const predicted = createOne(job, 'as predicted');
-  if (job.grinding.wear !== 'compensate') return predicted;
-  const unworn = createOne(job, 'unworn');
-  return {
-    ...predicted,
-    turnTo: (at) => {
-      predicted.turnTo(at);
-      unworn.turnTo(at);
-    },
-    move: (move) => {
-      const findings = predicted.move(move);
-      const more = unworn.move(move).filter(({ code }) => !findings.some((known) => known.code === code));
-      return more.length === 0 ? findings : [...findings, ...more];
-    },
-    isClear: (position) => predicted.isClear(position) && unworn.isClear(position),
-    touched: () => predicted.touched() || unworn.touched(),
-  };
-}
-
-function createOne(job: Job, which: Rim): Sweep {
+/** One sweep of a job with one of its rims. */
+export function createSweep(job: Job, which: Rim): Sweep {
   const slope = job.punch.relief;
-  const wheelRadius = job.wheel.radius;
   const turning = circumradius(job.blank);
-  const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, slope);
   const records: IndexRecord[] = [];
-  const recordAt = (at: Rad, support: Mm): IndexRecord => ({
-    at,
-    stock: { support, slope, floors: [] },
-    passes: 0,
-    deepestBite: 0,
-    bites: 0,
-    biting: 0,
-    sparkOut: 0,
-  });
   // Before the first index any side of the blank may be up.
-  let current = recordAt(0 as Rad, turning);
-  let indexed = false;
-  let touched = false;
-
+  let current = newRecord(rad(0), turning, slope);
   const wear = createWear(job);
-  const lost = (): number => (which === 'unworn' ? 0 : wear.lost());
-  const rim = ({ u, w }: WheelPoint): Floor => ({ reach: u - wheelRadius, w: w + lost() });
-  // The nose counts as endless to both sides, and as larger by the clearance the job keeps.
-  const clearance = job.grinding.clearance - 2 * ROUNDING;
-  const noseEdge = nose.u + clearance;
-  const noseTop = (reach: number): number =>
-    reach > noseEdge
-      ? Number.NEGATIVE_INFINITY
-      : nose.w + clearance + Math.max(0, nose.u - reach) * Math.tan(slope);
-  const overAll =
-    Math.max(stockTop(turning, mm(-job.blank.stickOut), slope), nose.w) + job.grinding.clearance;
-  const noseSteps = [noseEdge, nose.u];
+  const rim = rimAt(job, () => (which === 'unworn' ? 0 : wear.lost()));
+  const nose = createNose(job);
   const lowest = Math.min(...job.punch.section.map(({ distance }) => flatHeight(distance, slope)));
+  const { startAbove, clearance } = job.grinding;
+  // In the clear position the clearance is all there is.
+  const approach = Math.min(job.grinding.approach, clearance);
 
-  const turnTo = (at: Rad): void => {
-    indexed = true;
-    const known = records.find((record) => between(record.at, at) <= SAME_INDEX);
-    current = known ?? recordAt(at, blankSupport(job.blank, at));
-    if (known === undefined) records.push(current);
-  };
-
-  const isClear = (position: Position): boolean => {
-    const place = wheelPoint(job, position);
-    if (place === 'unknown') return false;
-    const { reach, w } = rim(place);
-    return (
-      reach >= tipEdge(turning, slope) + clearance || w >= stockTop(turning, mm(reach), slope) + clearance
-    );
+  /** The nearest the rim can come to the work within the box a move runs in, as a move that stays there. */
+  const boxOf = (move: Move): { readonly from: Floor; readonly to: Floor } => {
+    const rims = boxCorners(job, move).map(rim);
+    const nearest = {
+      reach: Math.min(...rims.map(({ reach }) => reach)),
+      w: Math.min(...rims.map(({ w }) => w)),
+    };
+    return { from: nearest, to: nearest };
   };
 
   /** The least the wheel's centre lies beside the tool axis during a move. */
-  const besideWork = (action: Move): number => {
-    const across = layoutOf(job).across;
-    // Not said yet: it may stand anywhere, over the work too.
-    if (across === 'none' || action.from[across.axis] === 'unknown') return 0;
-    const [least, most] = spanOn(action, across.axis);
+  const besideWork = (move: Move): number => {
+    const { across } = layoutOf(job);
+    if (across === 'none') return 0;
+    const [least, most] = spanOn(move, across.axis);
     return least <= 0 && most >= 0 ? 0 : Math.min(Math.abs(least), Math.abs(most));
   };
 
-  const move = (action: Move): readonly FindingBody[] => {
-    touched = false;
-    const to = wheelPoint(job, action.to);
-    const from = wheelPoint(job, action.from);
-    if (from === 'unknown' && !action.rapid && linearChanged(action)) return [{ code: 'start-unknown' }];
-    // The rim comes down only where it is known to be; up to where nothing stands it may always go.
-    if (to === 'unknown') {
-      const { z } = action.to;
-      return z === action.from.z || (z !== 'unknown' && z >= overAll) ? [] : [{ code: 'start-unknown' }];
-    }
-    // From an unknown start the wheel comes, as the start check says, from above and beyond the tip.
-    const straight = isStraight(action) && from !== 'unknown';
-    const ends = straight ? { from: rim(from), to: rim(to) } : boxOf(job, action, rim);
-    const findings: FindingBody[] = [];
-    const low = rim(to).w;
-    // How far an unworn wheel cuts under the flats is a matter of size, not of safety.
-    if (which !== 'unworn' && low < lowest - RUBS)
-      findings.push({ code: 'below-the-flats', by: mm(lowest - low) });
-    const intoNose = deepest(noseTop, () => noseSteps, ends);
-    if (intoNose > 0) findings.push({ code: 'wheel-near-nose', clearance: job.grinding.clearance });
-    if (besideWork(action) > wheelRadius + turning) return findings;
-    const depth = deepest(
-      (reach) => highestUnder(current.stock, reach),
-      () => breaks(current.stock),
-      ends,
-    );
-    if (action.rapid) {
-      touched = depth > -RUBS;
-      return touched ? [...findings, { code: 'rapid-in-stock', depth: mm(Math.max(0, depth)) }] : findings;
-    }
-    touched = depth > -ROUNDING;
-    const level = straight && Math.abs(to.w - from.w) <= ROUNDING;
-    if (!level || ends.from.reach === ends.to.reach) {
-      return depth > ROUNDING ? [...findings, { code: 'infeed-in-stock', depth: mm(depth) }] : findings;
-    }
-    if (!touched) return findings;
-    const offCentre = Math.max(Math.abs(from.v), Math.abs(to.v));
-    if (offCentre > OFF_CENTRE) findings.push({ code: 'stroke-off-centre', v: mm(offCentre) });
-    return [...findings, ...stroke(action, ends, depth)];
+  const clear: Swept = {
+    depth: Number.NEGATIVE_INFINITY,
+    rawDepth: Number.NEGATIVE_INFINITY,
+    plungesNear: false,
+    leaves: false,
+    intoNose: Number.NEGATIVE_INFINITY,
+    below: 0,
+    stroke: 'none',
   };
 
-  /** A held removal rate: area of the layer times the feed. */
-  const overLimit = (cut: Floor, feed: number): readonly FindingBody[] => {
-    const limit = job.grinding.limit.removalRate;
-    if (limit === undefined) return [];
-    const taken = layerTaken(job, current, records, cut);
-    if (taken === 'nothing') return [];
-    const { stage, layer, end } = taken;
-    // Two rounded heights may lie that much farther apart than they were meant to.
-    const area = greatestArea(stage, { ...layer, to: mm(layer.to + ROUNDING) }, end);
-    const rate = mm3PerS((area * feed) / 60);
-    return rate > limit ? [{ code: 'stroke-over-limit', rate, limit }] : [];
-  };
-
-  const stroke = (
-    action: Move,
-    ends: { readonly from: Floor; readonly to: Floor },
-    depth: number,
-  ): FindingBody[] => {
-    const cut: Floor = {
-      reach: Math.min(ends.from.reach, ends.to.reach),
-      w: Math.min(ends.from.w, ends.to.w),
+  const meets = (move: Move): Swept => {
+    const [start, end] = [wheelPoint(job, move.from), wheelPoint(job, move.to)];
+    if (end === 'unknown' || start === 'unknown') return clear;
+    const straight = isStraight(move);
+    const ends = straight ? { from: rim(start), to: rim(end) } : boxOf(move);
+    const farOff = ends.to.reach > tipEdge(turning, slope) + clearance + WELL_PAST;
+    const below = which === 'unworn' || farOff ? 0 : Math.max(0, lowest - ends.to.w);
+    const intoNose = deepest(nose.top, () => nose.steps, ends);
+    if (besideWork(move) > job.wheel.radius + turning) return { ...clear, below, intoNose };
+    const { stock } = current;
+    const highest = (reach: number): number => highestUnder(stock, reach);
+    const depth = deepest(highest, () => breaks(stock), ends);
+    const down = straight && ends.to.w < ends.from.w - ROUNDING;
+    const level = straight && !move.rapid && Math.abs(end.w - start.w) <= ROUNDING;
+    const stroke = level && ends.from.reach !== ends.to.reach;
+    return {
+      depth,
+      // Over ground metal the rim may run as low as the flat; over the raw blank it keeps off its run-out.
+      rawDepth: move.rapid
+        ? deepest(
+            (reach) => highestUnder(stock, reach, startAbove - ROUNDING),
+            () => breaks(stock),
+            ends,
+          )
+        : depth,
+      plungesNear:
+        down &&
+        deepest(
+          (reach) => highestUnder(stock, reach - approach + 2 * ROUNDING, startAbove - ROUNDING),
+          () => breaks(stock).map((at) => at + approach - 2 * ROUNDING),
+          ends,
+        ) > ROUNDING,
+      leaves:
+        straight &&
+        ends.to.w > ends.from.w &&
+        ends.to.reach >= ends.from.reach - ROUNDING &&
+        depth <= ROUNDING,
+      intoNose,
+      below,
+      stroke: stroke
+        ? {
+            cut: {
+              reach: Math.min(ends.from.reach, ends.to.reach),
+              w: Math.min(ends.from.w, ends.to.w),
+            },
+            inward: ends.to.reach < ends.from.reach,
+            offCentre: Math.max(Math.abs(start.v), Math.abs(end.v)),
+            staysInside: insideBy(Math.max(ends.from.reach, ends.to.reach), Math.min(ends.from.w, ends.to.w)),
+          }
+        : 'none',
     };
-    const findings: FindingBody[] = [];
-    const allowed =
-      which === 'unworn'
-        ? mm(job.grinding.roughInfeed * UNWORN_SLACK)
-        : allowedBite(job, current.at, cut.w, indexed);
-    if (depth > allowed + ROUNDING) findings.push({ code: 'stroke-too-deep', depth: mm(depth), allowed });
-    const ordered = job.grinding.strokeSpeed;
-    if (action.feed > ordered * FEED_SLACK) {
-      findings.push({ code: 'stroke-too-fast', feed: mmPerMin(action.feed), allowed: ordered });
-    }
-    if (which !== 'unworn') findings.push(...overLimit(cut, action.feed));
-    if (ends.to.reach < ends.from.reach) note(current, cut, depth);
-    if (which !== 'unworn') wear.stroke(current, records, cut);
-    current.stock = afterStroke(current.stock, cut);
-    return findings;
   };
 
-  const place = (position: Position): WheelPoint | 'unknown' => {
-    const point = wheelPoint(job, position);
-    return point === 'unknown' ? point : { ...point, w: rim(point).w };
+  /** How far metal above `w` reaches past the rim's inner edge when it stands farthest out. */
+  const insideBy = (reach: number, w: number): number => {
+    const swept = reach + job.wheel.rim;
+    const { stock } = current;
+    return highestUnder(stock, swept) > w + NOTHING_LEFT ? tipEdge(stock.support, slope) - swept : 0;
   };
 
   return {
-    turnTo,
-    move,
-    isClear,
-    touched: () => touched,
+    turnTo: (at) => {
+      const known = records.find((record) => between(record.at, at) <= SAME_INDEX);
+      current = known ?? newRecord(at, blankSupport(job.blank, at), slope);
+      if (known === undefined) records.push(current);
+    },
+    forgetTurn: () => {
+      current = newRecord(rad(0), turning, slope);
+    },
+    meets,
+    grind: ({ stroke, depth }) => {
+      if (stroke === 'none') return;
+      if (stroke.inward) note(current, stroke.cut, depth);
+      if (which !== 'unworn') wear.stroke(current, records, stroke.cut);
+      // What stands under the hollow of the cup stays, however little it is: creeping adds up.
+      if (stroke.staysInside <= 0) current.stock = afterStroke(current.stock, stroke.cut);
+    },
+    isNear: (position, gap) => {
+      const place = wheelPoint(job, position);
+      if (place === 'unknown') return false;
+      const { reach, w } = rim(place);
+      const beside = Math.abs(place.v) > job.wheel.radius + turning;
+      return !beside && highestUnder(current.stock, reach - gap) > w - gap;
+    },
     records: () => records,
     current: () => current,
-    place,
+    place: (position) => {
+      const point = wheelPoint(job, position);
+      return point === 'unknown' ? point : { ...point, w: rim(point).w };
+    },
+  };
+}
+
+const newRecord = (at: Rad, support: Mm, slope: Rad): IndexRecord => ({
+  at,
+  stock: { support, slope, floors: [] },
+  passes: 0,
+  deepestBite: 0,
+  bites: 0,
+  biting: 0,
+  sparkOut: 0,
+});
+
+/** The nose counts as endless to both sides, and as larger by the clearance the job keeps. */
+function createNose(job: Job): {
+  readonly top: (reach: number) => number;
+  readonly steps: readonly number[];
+} {
+  const slope = job.punch.relief;
+  const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, slope);
+  const clearance = job.grinding.clearance - 2 * ROUNDING;
+  const edge = nose.u + clearance;
+  return {
+    top: (reach) =>
+      reach > edge
+        ? Number.NEGATIVE_INFINITY
+        : nose.w + clearance + Math.max(0, nose.u - reach) * Math.tan(slope),
+    steps: [edge, nose.u],
   };
 }
 
@@ -255,54 +248,22 @@ function note(record: IndexRecord, cut: Floor, depth: number): void {
   if (overAll) record.sparkOut += 1;
 }
 
-/** A stroke that ends below the finish allowance of its flat may bite no more than a finish infeed. */
-function allowedBite(job: Job, at: Rad, w: number, indexed: boolean): Mm {
+/** Metal less than this over the rim's path is none, mm. */
+const NOTHING_LEFT = 1e-6;
+
+/** Whether any linear axis of a position is unknown. */
+export const isUnknown = (position: Position): boolean => LINEAR.some((axis) => position[axis] === 'unknown');
+
+/** How deep a stroke at height `w` of the flat at `at` may bite: below the finish allowance, a finish infeed. */
+export function allowedBite(job: Job, at: Rad | 'unknown', w: number): Mm {
   const { roughInfeed, finishInfeed, finishAllowance } = job.grinding;
-  const flat = indexed
-    ? job.punch.section.find((ordered) => between(ordered.at, at) <= SAME_INDEX)
-    : undefined;
+  const { section } = job.punch;
+  const own = at === 'unknown' ? undefined : section.find((flat) => between(flat.at, at) <= INDEX_WITHIN);
+  // A section turned as a whole has its flats elsewhere; where all are alike it does not matter which this is.
+  const first = section[0];
+  const alike = section.every(({ distance }) => distance === first?.distance);
+  const flat = own ?? (alike && at !== 'unknown' ? first : undefined);
   if (flat === undefined) return roughInfeed;
   const roughed = flatHeight(flat.distance, job.punch.relief) + finishAllowance;
-  return w < roughed - ROUNDING ? finishInfeed : roughInfeed;
-}
-
-const linearChanged = ({ from, to }: Move): boolean => LINEAR.some((axis) => from[axis] !== to[axis]);
-
-/** A feed move is straight; of a rapid only one that moves a single axis is, whatever the control. */
-function isStraight({ rapid, arc, from, to }: Move): boolean {
-  if (arc !== 'straight') return false;
-  return !rapid || LINEAR.filter((axis) => from[axis] !== to[axis]).length <= 1;
-}
-
-/** The nearest the rim can come to the work within the box a move runs in, as a move that stays there. */
-function boxOf(
-  job: Job,
-  move: Move,
-  rim: (point: WheelPoint) => Floor,
-): { readonly from: Floor; readonly to: Floor } {
-  const spans = LINEAR.map((axis) => spanOn(move, axis));
-  const corners = spans.reduce<readonly (readonly number[])[]>(
-    (rows, span) => rows.flatMap((row) => span.map((value) => [...row, value])),
-    [[]],
-  );
-  const rims = corners.map(([x = 0, y = 0, z = 0]) => {
-    const point: MachinePoint = { x, y, z };
-    return rim(fromMachine(layoutOf(job), slopeOf(job), point));
-  });
-  const nearest = {
-    reach: Math.min(...rims.map(({ reach }) => reach)),
-    w: Math.min(...rims.map(({ w }) => w)),
-  };
-  return { from: nearest, to: nearest };
-}
-
-/** Least and most of an axis during a move; an arc may bulge out as far as its circle. */
-export function spanOn({ from, to, arc }: Move, axis: (typeof LINEAR)[number]): readonly [number, number] {
-  const ends = [from[axis], to[axis]].filter((value) => value !== 'unknown');
-  if (arc !== 'straight') {
-    const index = (PLANE_AXES[arc.plane] as readonly string[]).indexOf(axis);
-    const centre = arc.centre[index];
-    if (centre !== undefined) return [centre - arc.radius, centre + arc.radius];
-  }
-  return ends.length === 0 ? [0, 0] : [Math.min(...ends), Math.max(...ends)];
+  return mm(w < roughed - ROUNDING ? finishInfeed : roughInfeed);
 }

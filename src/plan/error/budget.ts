@@ -9,6 +9,7 @@
 import type { Job } from '../../job/job.js';
 import { type Mm, mm } from '../../quantity/unit.js';
 import { normal } from '../../section/flat.js';
+import { shiftRows } from '../../section/shift.js';
 import type { Step } from '../step.js';
 import type { WearOutlook } from '../totals.js';
 import type { TouchOff } from '../touch-off.js';
@@ -19,7 +20,6 @@ import {
   heldSize,
   noErrors,
   realPunch,
-  shiftRows,
   sparkPlace,
 } from './model.js';
 

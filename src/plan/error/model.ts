@@ -8,10 +8,10 @@
  * Source: geometry of section/frame; eccentricity as e cos(theta - phi).
  */
 import type { Job } from '../../job/job.js';
-import { SAME_INDEX } from '../../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { blankSupport } from '../../section/blank.js';
-import { between, normal, type Section } from '../../section/flat.js';
+import { normal, opposite, type Section } from '../../section/flat.js';
+import { shiftRows } from '../../section/shift.js';
 import { flatHeight, stockTop, tipEdge } from '../../wheel/frame.js';
 
 /** What is off in one punch. Lists go by flat, in grinding order. */
@@ -87,15 +87,6 @@ export function realPunch(grinding: Grinding, errors: Errors): RealPunch {
   return { section, relief };
 }
 
-/** The flat that faces flat `index` between a micrometer's anvils; `none` without one. */
-export function opposite(section: Section, index: number): number | 'none' {
-  const flat = section[index];
-  if (flat === undefined) return 'none';
-  const toward = rad(flat.at + Math.PI);
-  const found = section.findIndex(({ at }) => between(at, toward) <= SAME_INDEX);
-  return found < 0 ? 'none' : found;
-}
-
 /**
  * The size of flat `index` that is held against the tolerance: across flats, or twice the distance of a flat that
  * has no opposite.
@@ -112,43 +103,6 @@ export function heldGradient({ punch }: Job, index: number): readonly number[] {
   return punch.section.map(
     (_, i) => (i === index ? 1 : 0) + (i === (facing === 'none' ? index : facing) ? 1 : 0),
   );
-}
-
-/** The shift of a section's centre for errors of its flats: rows give y and z for each flat's error. */
-export function shiftRows(section: Section): {
-  readonly y: readonly number[];
-  readonly z: readonly number[];
-} {
-  // One flat, or two that do not face each other, cannot show where the centre went.
-  const shows = section.length > 2 || (section.length === 2 && opposite(section, 0) !== 'none');
-  if (!shows) return { y: section.map(() => 0), z: section.map(() => 0) };
-  // Least squares of error = shift . n + growth; a breath of ridge keeps a direction that two flats cannot see at zero.
-  const rows = section.map(({ at }) => [normal(at).y, normal(at).z, 1]);
-  const matrix = [0, 1, 2].map((r) =>
-    [0, 1, 2].map(
-      (c) => rows.reduce((sum, row) => sum + (row[r] ?? 0) * (row[c] ?? 0), 0) + (r === c ? RIDGE : 0),
-    ),
-  );
-  const solved = rows.map((row) => solve(matrix, row));
-  return { y: solved.map((x) => x[0] ?? 0), z: solved.map((x) => x[1] ?? 0) };
-}
-
-const RIDGE = 1e-9;
-
-/** Gaussian elimination; the matrix is symmetric and positive. */
-function solve(matrix: readonly (readonly number[])[], right: readonly number[]): readonly number[] {
-  const size = right.length;
-  const work = matrix.map((row, i) => [...row, right[i] ?? 0]);
-  for (let pivot = 0; pivot < size; pivot += 1) {
-    const top = work[pivot] ?? [];
-    for (let r = 0; r < size; r += 1) {
-      const row = work[r] ?? [];
-      if (r === pivot) continue;
-      const times = (row[pivot] ?? 0) / (top[pivot] ?? 1);
-      for (let c = pivot; c <= size; c += 1) row[c] = (row[c] ?? 0) - times * (top[c] ?? 0);
-    }
-  }
-  return work.map((row, i) => (row[size] ?? 0) / (row[i] ?? 1));
 }
 
 /** How far the section's centre lies off the axis of the shank. */

@@ -3,12 +3,11 @@
  * every flat nearer by d tan a, so flats read 2 d tan a less and a corner follows its flats.
  */
 
-import { opposite } from '../../plan/error/model.js';
 import type { Plan } from '../../plan/plan.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { fromMm, toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { atDepth } from '../../section/flat.js';
+import { atDepth, opposite } from '../../section/flat.js';
 import { acrossFlat } from '../../section/outline.js';
 import { isClosed } from '../../section/polygon.js';
 import { type Part, part } from '../model.js';

@@ -1,0 +1,222 @@
+/**
+ * A program runs: each action is swept, the rules of its moment are asked, and how things stand goes on to the next.
+ * Where wear is compensated the punch is measured with the wheel worn as predicted, but nothing may be hit by a wheel
+ * that has not worn either: both are swept.
+ */
+import type { Job } from '../../job/job.js';
+import { ROUNDING } from '../../quantity/tolerance.js';
+import type { FindingBody } from '../finding.js';
+import type { Action } from '../read/execute.js';
+import type { ModalState } from '../read/state.js';
+import { met as metPunch, readComments, START_INDEX, takeIndex, turned } from './indexing.js';
+import { clearOf, fromStop, type Move, startOf } from './place.js';
+import { type Moment, RULES_AT } from './rules.js';
+import type { Met, Standing } from './standing.js';
+import { createSweep, isUnknown, type Sweep, type Swept } from './sweep.js';
+import { NO_TRAVEL, travelled } from './travel.js';
+
+export interface Run {
+  readonly comments: (texts: readonly string[]) => readonly FindingBody[];
+  readonly act: (action: Action, state: ModalState) => readonly FindingBody[];
+  /** A further program of a set starts with the control as at power-up, the punch as it stands. */
+  readonly restart: () => void;
+  readonly finish: (state: ModalState) => readonly FindingBody[];
+  readonly sweep: Sweep;
+}
+
+/** Findings of a standing fault, told once a program. */
+const ONCE: ReadonlySet<FindingBody['code']> = new Set([
+  'coolant-missing',
+  'coolant-unwanted',
+  'speed-not-ordered',
+  'speed-slow',
+  'feed-crawls',
+  'height-unsaid',
+  'index-both-ways',
+]);
+
+type Changing = { -readonly [Key in keyof Standing]: Standing[Key] };
+
+const AT_REST = { waited: 0, speed: 0, running: false, everStarted: false } as const;
+
+/** A run of `job`, from a control at power-up in `state`. */
+export function createRun(job: Job, state: ModalState): Run {
+  const sweep = createSweep(job, 'as predicted');
+  const unworn = job.grinding.wear === 'compensate' ? createSweep(job, 'unworn') : 'none';
+  const sweeps = unworn === 'none' ? [sweep] : [sweep, unworn];
+  const byHand = job.holding.index === 'by hand';
+  const clear = clearOf(job);
+  let travel = NO_TRAVEL;
+  const told = new Set<string>();
+  // The one record that goes from action to action; rules see it as it stands.
+  const now: Changing = {
+    job,
+    clear,
+    sweep,
+    state,
+    action: { kind: 'speed' },
+    wheel: AT_REST,
+    clamped: false,
+    moved: false,
+    stops: 0,
+    index: START_INDEX,
+    met: 'none',
+  };
+
+  const ask = (moment: Moment, into: FindingBody[]): void => {
+    for (const rule of RULES_AT[moment]) {
+      for (const finding of rule.ask(now)) {
+        if (ONCE.has(finding.code)) {
+          if (told.has(finding.code)) continue;
+          told.add(finding.code);
+        }
+        into.push(finding);
+      }
+    }
+  };
+
+  const turnTo = (at: Parameters<Sweep['turnTo']>[0]): void => {
+    for (const each of sweeps) each.turnTo(at);
+  };
+
+  /** An INDEX comment takes effect. */
+  const index = (into: FindingBody[]): void => {
+    if (!byHand) return;
+    const taken = takeIndex(job, now.index);
+    if (taken.index !== now.index && taken.index.current !== 'unknown') turnTo(taken.index.current);
+    now.index = taken.index;
+    into.push(...taken.findings);
+  };
+
+  const sweptBy = (each: Sweep, move: Move): Swept => {
+    const known = !isUnknown(move.from) && !isUnknown(move.to);
+    const stopped = known ? 'none' : fromStop(move);
+    return each.meets(stopped === 'none' ? move : stopped);
+  };
+
+  const move = (action: Move, into: FindingBody[]): void => {
+    if (!now.moved) {
+      // A first INDEX comment before any move needs no stop: nothing runs yet.
+      if (now.index.current === 'unknown') index(into);
+      ask('first move', into);
+    }
+    if (action.to.a !== action.from.a) {
+      ask('turn', into);
+      if (!byHand) {
+        const turn = turned(job, now.index, action);
+        turnTo(turn.at);
+        now.index = turn.index;
+        into.push(...turn.findings);
+      }
+    }
+    const went = travelled(job, travel, action);
+    travel = went.travel;
+    into.push(...went.findings);
+    const swept = sweptBy(sweep, action);
+    const others = unworn === 'none' ? 'none' : sweptBy(unworn, action);
+    const reaches = ({ depth, rawDepth, leaves }: Swept): boolean =>
+      action.rapid ? !leaves && Math.max(depth, rawDepth) > 0 : depth > -ROUNDING;
+    const touched = reaches(swept) || (others !== 'none' && reaches(others));
+    const met: Met = { move: action, start: startOf(job, clear, action), swept, unworn: others, touched };
+    now.met = met;
+    ask('move', into);
+    if (touched) {
+      const touch = metPunch(now.index);
+      into.push(...touch.findings);
+      ask('touch', into);
+      now.index = touch.index;
+      sweep.grind(swept);
+      if (unworn !== 'none' && others !== 'none') unworn.grind(others);
+    }
+    now.moved = true;
+    now.met = 'none';
+  };
+
+  const act = (action: Action, state: ModalState): readonly FindingBody[] => {
+    const findings: FindingBody[] = [];
+    now.action = action;
+    now.state = state;
+    switch (action.kind) {
+      case 'speed':
+        ask('speed', findings);
+        noteSpeed(now, state);
+        break;
+      case 'spindle':
+        ask('spindle', findings);
+        noteSpindle(now, state);
+        break;
+      case 'clamp':
+        now.clamped = action.clamped;
+        break;
+      case 'dwell':
+        ask('dwell', findings);
+        now.wheel = { ...now.wheel, waited: now.wheel.waited + action.seconds };
+        break;
+      case 'move':
+        move(action, findings);
+        break;
+      case 'stop':
+        ask('stop', findings);
+        // Whether an optional stop stops is not in the program: it turns no punch.
+        if (action.optional) break;
+        now.stops += 1;
+        index(findings);
+        // The axis may have been turned by hand, to measure.
+        if (!byHand) now.index = { ...now.index, current: 'unknown' };
+        break;
+      case 'end':
+        ask('end', findings);
+        break;
+      default:
+        ask(action.kind, findings);
+    }
+    return findings;
+  };
+
+  return {
+    sweep,
+    act,
+    comments: (texts) => {
+      if (!byHand || texts.length === 0) return [];
+      const read = readComments(job, now.index, texts);
+      now.index = read.index;
+      return read.findings;
+    },
+    restart: () => {
+      now.wheel = AT_REST;
+      now.moved = false;
+      told.clear();
+      const { lastFlat, ground, arrival, setAt } = now.index;
+      // By hand nothing is known of the index any more; an axis has lost nothing but its history.
+      now.index = byHand
+        ? { ...START_INDEX, lastFlat, ground, setAt }
+        : { ...now.index, pending: 'none', lastTurn: 0, arrival };
+    },
+    finish: (state) => {
+      if (state.ended) return [];
+      const findings: FindingBody[] = [{ code: 'end-missing' }];
+      now.state = state;
+      ask('end', findings);
+      return findings;
+    },
+  };
+}
+
+/** A faster wheel must come up to speed anew; the same speed said again changes nothing. */
+function noteSpeed(now: Changing, { speed, spindle }: ModalState): void {
+  if (speed === 'unsaid') return;
+  const faster = spindle !== 'off' && speed > now.wheel.speed;
+  now.wheel = { ...now.wheel, speed, waited: faster ? 0 : now.wheel.waited };
+}
+
+/** A start from rest, or a stop, begins a wait. */
+function noteSpindle(now: Changing, { spindle, speed }: ModalState): void {
+  const running = spindle !== 'off';
+  const restated = running === now.wheel.running;
+  now.wheel = {
+    running,
+    speed: speed === 'unsaid' ? now.wheel.speed : speed,
+    waited: restated ? now.wheel.waited : 0,
+    everStarted: now.wheel.everStarted || running,
+  };
+}

@@ -1,0 +1,47 @@
+/** How things stand when a rule is asked: a plain record, which no rule changes. */
+import type { Job } from '../../job/job.js';
+import type { FindingBody } from '../finding.js';
+import type { Action } from '../read/execute.js';
+import type { ModalState } from '../read/state.js';
+import type { Index } from './indexing.js';
+import type { ClearOf, Move, Start } from './place.js';
+import type { Sweep, Swept } from './sweep.js';
+
+/** Times in seconds, speeds in rev/min. */
+export interface WheelStands {
+  /** Since the wheel was last started, stopped or told to run faster. */
+  readonly waited: number;
+  /** The speed it has been told last; 0 before any. */
+  readonly speed: number;
+  readonly running: boolean;
+  /** It has been started in this program. */
+  readonly everStarted: boolean;
+}
+
+/** What a move comes to with each wheel that may have to be reckoned with, worst first. */
+export interface Met {
+  readonly move: Move;
+  readonly start: Start;
+  /** With the wheel as predicted. */
+  readonly swept: Swept;
+  /** With a wheel that has not worn, where the job compensates. */
+  readonly unworn: Swept | 'none';
+  readonly touched: boolean;
+}
+
+export interface Standing {
+  readonly job: Job;
+  readonly clear: ClearOf;
+  readonly state: ModalState;
+  readonly action: Action;
+  readonly wheel: WheelStands;
+  readonly clamped: boolean;
+  /** A linear axis has moved in this program. */
+  readonly moved: boolean;
+  readonly stops: number;
+  readonly index: Index;
+  readonly sweep: Sweep;
+  readonly met: Met | 'none';
+}
+
+export type Found = readonly FindingBody[];

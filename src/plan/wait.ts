@@ -1,0 +1,10 @@
+/** Waits a program makes around its stops; common practice, no source. */
+import { type Seconds, seconds } from '../quantity/unit.js';
+
+/** Between a cycle start and the first move: a start by mistake leaves this long to pull a hand out. */
+export const BEFORE_MOVING: Seconds = seconds(3);
+/** A wet wheel spins dry between coolant off and spindle off: stopped wet it is out of balance at the next start. */
+export const SPIN_DRY: Seconds = seconds(15);
+export const SPIN_DRY_AT_END: Seconds = seconds(60);
+/** Program stops at one index where the spindle has its own switch: off, index, on. */
+export const SWITCH_STOPS = 3;
