@@ -1,4 +1,5 @@
 /** The error budget of `flatwright plan --errors`, for a person and for machines. */
+import { aimShift } from '../job/aim.js';
 import {
   type BudgetRow,
   type Effect,
@@ -46,6 +47,8 @@ function spreadText(term: Term, spread: number, say: Say): string {
 /** What to do about the term that weighs most; common practice, no source. */
 const ADVICE: Record<Term, string> = {
   'touch-off': 'measure across the first pair, then set the rim anew by half of what it is off',
+  edge: 'find the edge of the front face with a thinner feeler, or stop to measure after roughing',
+  'stop reading': 'read the pair three times and take the mean',
   slope: 'a longer sine bar, or cleaner gauge blocks under it',
   creep: 'stop the fixture against a solid edge so that it cannot slip along its slope',
   eccentricity: 'indicate the shank in the chuck or block; it moves the centre, not the size',
@@ -81,7 +84,8 @@ export function errorsScreen(plan: Plan, { budget, simulated }: ErrorsFound): st
     .filter(({ spread }) => spread > 0)
     .map((row) => line(row.term, spreadText(row.term, row.spread, say), row, rss));
   const { plus, minus } = job.punch.tolerance;
-  const middle = mm((plus - minus) / 2);
+  const middle = (plus - minus) / 2;
+  const shift = aimShift(job);
   const known = budget.bias.size;
   return [
     `${job.title}: what may be off, plus or minus, 19 times of 20\n\n`,
@@ -97,9 +101,9 @@ export function errorsScreen(plan: Plan, { budget, simulated }: ErrorsFound): st
     labelled([
       [
         'Known',
-        known > 0
-          ? `wear nobody takes back makes the size ${say.length(known)} larger on the mean`
-          : 'nothing is off on the mean',
+        known === 0
+          ? 'nothing is off on the mean'
+          : `a size comes out ${say.length(mm(Math.abs(known)))} ${known > 0 ? 'large on the mean, for wear' : 'small on the mean, since it is finished warm'}`,
       ],
       [
         'Simulated',
@@ -110,11 +114,11 @@ export function errorsScreen(plan: Plan, { budget, simulated }: ErrorsFound): st
         `size ${signed(simulated.size.mean, say)} on the mean, ${say.length(mm(2 * simulated.size.deviation))} either way; centre within ${say.length(simulated.offset)}`,
       ],
       ['Weighs most', `${budget.dominant}: ${ADVICE[budget.dominant]}`],
-      ...(Math.abs(middle) > (plus + minus) / 8
+      ...(Math.abs(middle - 2 * shift) > (plus + minus) / 8
         ? ([
             [
               'Aim',
-              `the size ordered lies ${say.length(mm(Math.abs(middle)))} ${middle < 0 ? 'over' : 'under'} the middle of its tolerance; aiming at the middle puts more punches inside`,
+              `passes aim ${say.length(mm(Math.abs(middle - 2 * shift)))} ${middle < 2 * shift ? 'over' : 'under'} the middle of the tolerance; grinding.aim: middle puts more punches inside`,
             ],
           ] as const)
         : []),

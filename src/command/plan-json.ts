@@ -64,7 +64,9 @@ export function planJson(plan: Plan, source: JobSource): object {
           rimHeightMm: step.pass.w,
           levelMm: step.pass.level,
           startsAtMm: step.pass.start,
-          rimLostMm: step.pass.worn,
+          endsAtMm: step.pass.end,
+          rimLostMm: step.pass.loss.taken,
+          rimLostMostMm: step.pass.loss.most,
           ...loadJson(step.pass.load),
         };
       if (step.kind === 'measuring stop') return { kind: step.kind };
@@ -107,9 +109,10 @@ export function planJson(plan: Plan, source: JobSource): object {
           },
     wear: {
       handled: job.grinding.wear,
-      rimLossMm: plan.wear.total,
+      rimLossMm: { least: plan.wear.total.least, most: plan.wear.total.most },
       driftMm: plan.wear.drift,
-      perFlat: plan.wear.perFlat.map(({ flat, lost }) => ({ flat, rimLostMm: lost })),
+      perFlat: plan.wear.perFlat.map(({ flat, loss }) => ({ flat, rimLostMm: loss.taken })),
+      atStop: plan.wear.atStop.map(({ flat, loss }) => ({ flat, rimLostMm: loss.taken })),
     },
     figures: {
       material: job.figures.material,

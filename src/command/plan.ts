@@ -4,6 +4,7 @@ import type { JobSource } from '../file/read.js';
 import type { Job } from '../job/job.js';
 import { layoutOf, onMachine } from '../job/job.js';
 import type { FlatPlan } from '../plan/flat.js';
+import type { Warmth } from '../plan/heat.js';
 import type { PassLoad } from '../plan/load.js';
 import type { PassKind } from '../plan/passes.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
@@ -14,6 +15,7 @@ import { type Say, sayIn } from '../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
+import { wearWords } from '../wording/wear.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
@@ -310,32 +312,34 @@ function loadTable({ job, loads }: Plan): string {
 }
 
 function loadRows(plan: Plan): (readonly [string, string])[] {
-  const { job, wear, bias, equalSteps, totals } = plan;
+  const { job, wear, bias, heat, equalSteps, totals } = plan;
   const say = sayIn(job.units);
   const { figures, grinding } = job;
   const { ratio } = figures;
   const range = ratio.least === ratio.most ? 'as the job says' : `${ratio.least} to ${ratio.most}`;
   const held = grinding.limit.removalRate;
   if (wear.perFlat.length === 0) return [];
-  const heights = wear.perFlat.map(({ lost }) => lost);
-  const [low, high] = [mm(Math.min(...heights)), mm(Math.max(...heights))];
-  const stand =
-    say.length(low) === say.length(high) ? say.length(high) : `${say.length(low)} to ${say.length(high)}`;
-  const worst = mm(high * (ratio.taken / ratio.least - 1));
-  const left =
-    grinding.wear === 'compensate'
-      ? `flats would stand ${stand} high; taken back pass by pass to 0 as predicted${worst > 0 ? `, to ${say.length(worst)} if the wheel wears as ${ratio.least} to 1` : ''}`
-      : `flats stand ${stand} high for it${bias > 0 ? `, a size up to ${say.length(bias)} large` : ''}: set the rim anew at a measuring stop, or wear: compensate`;
+  const [loss, handled] = wearWords(plan);
+  const warm = (of: Warmth): string => `${trimmed(of.power, 1)} W, some ${Math.round(of.over)} K`;
   return [
     [
       'Energy',
       `up to ${trimmed(figures.energy.most, 0)} J/mm3, ${figures.material} under ${figures.abrasive}, ${grinding.coolant === 'none' ? 'dry' : 'wet'}`,
     ],
+    ['Wheel wear', `${loss} (grinding ratio ${trimmed(ratio.taken, 1)}, ${range})`],
+    ['', handled],
     [
-      'Wheel wear',
-      `rim lower by ${say.length(wear.total)} in all (grinding ratio ${trimmed(ratio.taken, 1)}, ${range})`,
+      'Warmth',
+      `into the blank on the mean, roughly: roughing ${warm(heat.rough)} over the room; finishing ${warm(heat.finish)}`,
     ],
-    ['', left],
+    ...(bias === 0
+      ? []
+      : ([
+          [
+            'On the mean',
+            `a size comes out ${say.length(mm(Math.abs(bias)))} ${bias > 0 ? 'large, for wear' : 'small, for warmth'}`,
+          ],
+        ] as const)),
     ...(held === undefined ? [] : ([['Held', `no stroke removes more than ${say.removal(held)}`]] as const)),
     ...(equalSteps === 'none'
       ? []

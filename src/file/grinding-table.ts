@@ -4,7 +4,7 @@
  * figure. A job writes material and abrasive in its own words; the row with the longest word found in them is taken.
  */
 import * as z from 'zod';
-import { jPerMm3 } from '../quantity/unit.js';
+import { jPerMm3, mm } from '../quantity/unit.js';
 import type { Figures } from '../wheel/material.js';
 import { parsedOnce, type TextFile } from './text-file.js';
 import { validate } from './validate.js';
@@ -20,6 +20,8 @@ const figuresSchema = z.strictObject({
       words: names,
       elasticity: z.number().positive(),
       expansion: z.number().positive(),
+      conductivity: z.number().positive(),
+      temper: z.number().positive(),
       source: z.string(),
     }),
   ),
@@ -30,10 +32,12 @@ const figuresSchema = z.strictObject({
       abrasive: z.string(),
       energy: span,
       energySource: z.string(),
+      infeed: z.tuple([z.number().positive(), z.number().positive()]),
       ratio: span,
       ratioSource: z.string(),
     }),
   ),
+  never: z.array(z.strictObject({ material: z.string(), abrasive: z.string(), instead: z.string() })),
   otherwise: z.strictObject({ material: z.string(), abrasive: z.string() }),
 });
 
@@ -64,6 +68,13 @@ export function figuresFor(
     material: row.name,
     abrasive: pair.abrasive,
     assumed: own === undefined,
+    instead:
+      table.never.find(
+        (each) => each.material === found.material?.name && each.abrasive === found.abrasive?.name,
+      )?.instead ?? 'none',
+    infeed: { rough: mm(pair.infeed[0]), finish: mm(pair.infeed[1]) },
+    conductivity: row.conductivity,
+    temper: row.temper,
     energy: { least: jPerMm3(pair.energy[0]), most: jPerMm3(pair.energy[1]), source: pair.energySource },
     ratio:
       ratio === undefined

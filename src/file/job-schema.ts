@@ -4,7 +4,7 @@
  * values of infeeds, allowance, spark-out, clearances and head tilt are common practice, no source.
  */
 import * as z from 'zod';
-import type { Grinding, Holding, JobBlank, JobSpreads, PunchForm, WheelForm } from '../job/job.js';
+import type { Grinding, Holding, JobBlank, JobSpreads, PunchForm, Tolerance, WheelForm } from '../job/job.js';
 import { USUAL_SHARE } from '../job/socket.js';
 import type { LengthUnit, Mm, Rad, RevPerMin } from '../quantity/unit.js';
 import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, perUnit, quantitiesIn } from './quantity-schema.js';
@@ -85,8 +85,10 @@ const punchSchema = (quantities: Quantities) => {
         plus: notNegative('allowed over the size').prefault(0),
         minus: notNegative('allowed under the size').prefault('0.02 mm'),
       })
-      .prefault({})
-      .describe('on across flats, or on twice the distance of a flat that has no opposite'),
+      .optional()
+      .describe(
+        'on across flats, or on twice the distance of a flat that has no opposite; with socket: usually its own limits',
+      ),
   });
 };
 
@@ -94,6 +96,7 @@ const blankSchema = ({ angle, positive }: Quantities) =>
   z.strictObject({
     shape: z.enum(['round', 'square', 'hex']).prefault('round'),
     size: positive('diameter of a round blank, across flats of the others'),
+    measured: positive('its size as measured, if you did: diameter, or across flats').optional(),
     turned: angle(ANY, "direction of a flat of the blank, counted as the punch's flats are").prefault(0),
     stickOut: positive('from the front face to the holding nose'),
     material: z.string().min(1).prefault('high-speed steel'),
@@ -109,6 +112,9 @@ const wheelSchema = ({ rotation, positive }: Quantities) =>
       .union([rotation('highest speed marked on the wheel, rev/min'), surfaceOrRotation()])
       .describe('the speed marked on the wheel: rev/min, or a surface speed such as 32 m/s'),
     abrasive: z.string().min(1).prefault('aluminium oxide'),
+    land: positive(
+      'width of the rim left by dressing; 1.5 to 3 mm is usual, the whole rim if left out',
+    ).optional(),
     grindingRatio: z
       .number()
       .positive()
@@ -124,10 +130,12 @@ const grindingSchema = ({
   removalRate,
   specificRemovalRate,
   power,
+  time,
+  angle,
 }: Quantities) =>
   z.strictObject({
-    roughInfeed: positive('infeed of a rough pass').prefault('0.02 mm'),
-    finishInfeed: positive('infeed of a finish pass').prefault('0.005 mm'),
+    roughInfeed: positive('infeed of a rough pass; usually 0.02 mm, less on carbide').optional(),
+    finishInfeed: positive('infeed of a finish pass; usually 0.005 mm, less on carbide').optional(),
     finishAllowance: notNegative('left by roughing for the finish passes').prefault('0.03 mm'),
     sparkOut: z.int().min(0).max(100).prefault(3).describe('strokes with no infeed'),
     strokeSpeed: speed('speed of a stroke').prefault('600 mm/min'),
@@ -136,6 +144,12 @@ const grindingSchema = ({
       .enum(['flat by flat', 'rough first'])
       .prefault('flat by flat')
       .describe('rough first: rough every flat, then finish every flat'),
+    sequence: z
+      .union([z.enum(['in turn', 'opposite pairs']), z.array(z.int().min(1).max(24)).min(1).max(24)])
+      .prefault('in turn')
+      .describe(
+        'which flat comes after which: in turn, opposite pairs (a pair can be measured first), or [1, 4, 2, 5, 3, 6]',
+      ),
     measuringStop: z.enum(['none', 'after roughing']).prefault('none'),
     coolant: z.enum(['none', 'flood', 'mist']).prefault('none'),
     clearance: positive('kept from metal where nothing should touch').prefault('3 mm'),
@@ -151,6 +165,23 @@ const grindingSchema = ({
       .enum(['ignore', 'compensate'])
       .prefault('ignore')
       .describe('compensate: lower every pass by what the rim has lost so far, as predicted'),
+    aim: z
+      .union([z.enum(['middle', 'size']), positive('a size to aim at, within the tolerance')])
+      .prefault('middle')
+      .describe(
+        'where passes end: middle of the tolerance, the size ordered, or a size; a socket gives its own',
+      ),
+    rest: z
+      .strictObject({
+        every: z.int().min(1).max(1000).describe('strokes between two rests'),
+        for: time('how long the wheel stays clear', MORE_THAN_ZERO),
+      })
+      .optional()
+      .describe('pauses clear of the punch, for the heat: {every: 20, for: 30 s}'),
+    shoulder: angle(
+      angleBelow(45, '0'),
+      'lean of the shoulder, so that the outside of the wheel does not rub it',
+    ).prefault('5 deg'),
     limit: z
       .strictObject({
         removalRate: removalRate(
@@ -172,7 +203,9 @@ const grindingSchema = ({
 const spreadsSchema = ({ angle, notNegative }: Quantities) =>
   z
     .strictObject({
-      touchOff: notNegative('height of the first spark').prefault('0.005 mm'),
+      touchOff: notNegative('height of the first spark on the blank').prefault('0.005 mm'),
+      touchFlat: notNegative('a touch on a ground flat by feeler, the wheel at rest').prefault('0.003 mm'),
+      touchEdge: notNegative('place of the edge along the stroke').prefault('0.1 mm'),
       slopeHeight: notNegative('height under the sine bar').prefault('0.005 mm'),
       slopeAngle: angle(angleBelow(5, '0'), 'slope set without a sine bar').prefault('0.05 deg'),
       slopeCreep: notNegative('slip of the fixture along its slope').prefault('0.005 mm'),
@@ -180,7 +213,10 @@ const spreadsSchema = ({ angle, notNegative }: Quantities) =>
       blockSize: notNegative('each side of an indexing block').prefault('0.005 mm'),
       indexAngle: angle(angleBelow(5, '0'), 'each index of the device or axis').prefault('0.05 deg'),
       wear: z.number().min(0).prefault(0.5).describe('share of the predicted wheel wear that may be wrong'),
-      temperature: z.number().min(0).prefault(5).describe('punch warmer than the air when ground, kelvin'),
+      temperature: z
+        .union([z.literal('estimated'), z.number().min(0).max(500)])
+        .prefault('estimated')
+        .describe('kelvin the punch is warmer when finished than when measured; estimated: 40 dry, 5 wet'),
       reading: notNegative('micrometer').prefault('0.003 mm'),
     })
     .prefault({})
@@ -231,6 +267,10 @@ const holdingSchema = (quantities: Quantities) => {
       })
       .prefault({}),
     nose: z.strictObject({ halfHeight: positive('from the tool axis to the top of the holding nose') }),
+    lean: angle(
+      angleBelow(1, '0'),
+      'lean of the spindle, shank side low, so that only the edge cuts; 0.2 deg',
+    ).prefault(0),
     boxes: z
       .array(
         z.strictObject({
@@ -265,7 +305,8 @@ function surfaceOrRotation() {
 export type Marked = RevPerMin | { readonly surface: number };
 
 /** A punch as written: the section, or the socket it is for. */
-export interface PunchFile extends PunchForm {
+export interface PunchFile extends Omit<PunchForm, 'tolerance'> {
+  readonly tolerance?: Tolerance | undefined;
   readonly section?:
     | keyof typeof NAMED_SECTIONS
     | { readonly sides: number }
@@ -276,6 +317,13 @@ export interface PunchFile extends PunchForm {
   readonly acrossFlats?: Mm | undefined;
   readonly inscribedDiameter?: Mm | undefined;
 }
+
+/** Grinding as written: infeeds may be left to what blank and wheel are. */
+export type GrindingFile = Omit<Grinding, 'roughInfeed' | 'finishInfeed' | 'sequence'> & {
+  readonly sequence: 'in turn' | 'opposite pairs' | readonly number[];
+  readonly roughInfeed?: Mm | undefined;
+  readonly finishInfeed?: Mm | undefined;
+};
 
 /** How the punch is held, as written: the gauge-block set by its name. */
 export type HoldingFile = Omit<Holding, 'slope'> & {
@@ -289,7 +337,7 @@ export interface JobFile {
   readonly punch: PunchFile;
   readonly blank: JobBlank;
   readonly wheel: WheelForm & { readonly ratedSpeed: Marked };
-  readonly grinding: Grinding;
+  readonly grinding: GrindingFile;
   readonly holding: HoldingFile;
   readonly spreads: JobSpreads;
   readonly machine: string;

@@ -5,14 +5,15 @@
  */
 
 import type { GaugeSet } from '../job/gauge.js';
-import type { Job, Punch, Wheel } from '../job/job.js';
+import type { Job, Punch, Tolerance, Wheel } from '../job/job.js';
 import { layouts } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
+import { trimmed } from '../quantity/decimal.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { type LengthUnit, type Mm, mm, mPerS, rad } from '../quantity/unit.js';
-import { between, regularSection, type Section } from '../section/flat.js';
+import { between, opposite, regularSection, type Section } from '../section/flat.js';
 import { readGaugeSets } from './gauge-table.js';
 import { figuresFor, readGrindingTable } from './grinding-table.js';
 import { type JobFile, jobSchema, NAMED_SECTIONS } from './job-schema.js';
@@ -92,21 +93,28 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
   const complain = complainer(source);
   const named = machineName ?? written.machine;
   const profile = profileFor(named, texts.machine, complain);
+  const figures = figuresFor(
+    readGrindingTable(texts.grinding()),
+    written.blank.material,
+    written.wheel.abrasive,
+    written.wheel.grindingRatio,
+  );
+  const punch = readPunch(written.punch, texts, complain);
   const job: Job = {
     title: written.title,
     units: written.units,
-    punch: readPunch(written.punch, texts, complain),
+    punch,
     blank: { ...written.blank, turned: written.blank.shape === 'round' ? rad(0) : written.blank.turned },
     wheel: readWheel(written.wheel),
-    grinding: written.grinding,
+    grinding: {
+      ...written.grinding,
+      roughInfeed: written.grinding.roughInfeed ?? figures.infeed.rough,
+      finishInfeed: written.grinding.finishInfeed ?? figures.infeed.finish,
+      sequence: readSequence(written.grinding.sequence, punch.section, complain),
+    },
     holding: { ...written.holding, slope: readSlope(written, texts, complain) },
     spreads: written.spreads,
-    figures: figuresFor(
-      readGrindingTable(texts.grinding()),
-      written.blank.material,
-      written.wheel.abrasive,
-      written.wheel.grindingRatio,
-    ),
+    figures,
     machine: profile.machine,
     machineName: named,
   };
@@ -117,11 +125,19 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
     source: {
       file,
       locate: (key) => source.locate(pathOf(key)),
-      defaults: () => defaultsTaken(inputSchema(schema), source.value),
+      defaults: () => [...usualInfeeds(written, job), ...defaultsTaken(inputSchema(schema), source.value)],
       machineDefaults: profile.defaults,
     },
   };
 }
+
+/** Infeeds that blank and wheel suggest, where the job names none. */
+const usualInfeeds = ({ grinding }: JobFile, job: Job): readonly DefaultTaken[] =>
+  (['roughInfeed', 'finishInfeed'] as const).flatMap((key) =>
+    grinding[key] === undefined
+      ? [{ key: `grinding.${key}`, value: `${trimmed(job.grinding[key], 4)} mm` }]
+      : [],
+  );
 
 interface Complainer {
   readonly about: (key: string, message: string) => void;
@@ -157,7 +173,25 @@ function readPunch(punch: JobFile['punch'], texts: JobTexts, complain: Complaine
   const { flatLength, relief, headTilt, corners, tolerance, socket } = punch;
   const read =
     socket === undefined ? readSection(punch, complain) : readSocket(socket, punch, texts, complain);
-  return { socket: 'none', ...read, flatLength, relief, headTilt, corners, tolerance };
+  return {
+    socket: 'none',
+    ...read,
+    flatLength,
+    relief,
+    headTilt,
+    corners,
+    tolerance: tolerance ?? usualTolerance(read),
+  };
+}
+
+/** Ordered at the upper limit, since a punch only gets smaller; common practice, no source. */
+const USUAL_TOLERANCE: Tolerance = { plus: mm(0), minus: mm(0.02) };
+
+/** For a socket its own limits count. */
+function usualTolerance({ socket, section }: SectionRead): Tolerance {
+  if (socket === undefined || socket === 'none') return USUAL_TOLERANCE;
+  const size = 2 * (section[0]?.distance ?? 0);
+  return { plus: mm(Math.max(0, socket.of.most - size)), minus: mm(Math.max(0, size - socket.of.least)) };
 }
 
 type SectionRead = Pick<Punch, 'section' | 'sides'> & Partial<Pick<Punch, 'socket'>>;
@@ -249,6 +283,33 @@ function readSize(
   return given[right] ?? mm(1);
 }
 
+/** The order of the flats: each number once. */
+function readSequence(
+  written: JobFile['grinding']['sequence'],
+  section: Section,
+  complain: Complainer,
+): readonly number[] {
+  const key = 'grinding.sequence';
+  const inTurn = section.map((_, i) => i + 1);
+  if (written === 'in turn') return inTurn;
+  if (written === 'opposite pairs') {
+    const facing = inTurn.map((flat) => opposite(section, flat - 1));
+    if (facing.includes('none')) {
+      complain.about(key, 'needs a flat opposite every flat; write in turn, or a list such as [1, 3, 2]');
+      return inTurn;
+    }
+    return inTurn.flatMap((flat, i) => {
+      const other = Number(facing[i]) + 1;
+      return flat < other ? [flat, other] : [];
+    });
+  }
+  if (written.toSorted((a, b) => a - b).join() !== inTurn.join()) {
+    complain.about(key, `must name each of the flats ${inTurn.join(', ')} once`);
+    return inTurn;
+  }
+  return written;
+}
+
 /** The set of gauge blocks that most shops of these units have; common practice, no source. */
 const USUAL_GAUGES = { mm: 'metric 88', inch: 'inch 81' } as const;
 
@@ -292,6 +353,11 @@ const FASTEST_RIM = 125;
 /** Nearer to the metal than this a punch a little long, or set a little off, is fed into; common practice, no source. */
 const LEAST_APPROACH = 0.1;
 
+/** Rounding of a written size, mm. */
+const AIM_SLACK = 1e-6;
+/** A blank measured off by more than this share of its size is another blank; common practice, no source. */
+const MEASURED_WITHIN = 0.05;
+
 /** Rules between keys: a row says when they contradict each other, at which key, and what would do. */
 const together: readonly {
   readonly key: string;
@@ -329,6 +395,36 @@ const together: readonly {
     wrong: ({ grinding }) => grinding.measuringStop !== 'none' && grinding.finishAllowance === 0,
     message: () =>
       'leaves nothing to correct with a finishAllowance of 0; write one, such as 0.03 mm, or measuringStop: none',
+  },
+  {
+    key: 'grinding.aim',
+    wrong: ({ grinding, punch }) => typeof grinding.aim === 'number' && punch.sides === 'free',
+    message: () => 'must be middle or size for a free section: its flats have no one size',
+  },
+  {
+    key: 'grinding.aim',
+    wrong: ({ grinding, punch }) => {
+      if (typeof grinding.aim !== 'number' || punch.sides === 'free') return false;
+      const over = grinding.aim - 2 * (punch.section[0]?.distance ?? 0);
+      return over > punch.tolerance.plus + AIM_SLACK || over < -punch.tolerance.minus - AIM_SLACK;
+    },
+    message: ({ punch }) => {
+      const size = 2 * (punch.section[0]?.distance ?? 0);
+      const [least, most] = [size - punch.tolerance.minus, size + punch.tolerance.plus];
+      return `lies outside the tolerance, ${trimmed(least, 4)} to ${trimmed(most, 4)} mm; write a size within it, or middle`;
+    },
+  },
+  {
+    key: 'blank.measured',
+    wrong: ({ blank }) =>
+      blank.measured !== undefined && Math.abs(blank.measured - blank.size) > blank.size * MEASURED_WITHIN,
+    message: ({ blank }) =>
+      `is far from the size of ${trimmed(blank.size, 3)} mm; correct one of them (is it in other units?)`,
+  },
+  {
+    key: 'wheel.land',
+    wrong: ({ wheel }) => wheel.land !== undefined && wheel.land > wheel.rim,
+    message: () => 'must not be more than the rim',
   },
   {
     key: 'grinding.approach',

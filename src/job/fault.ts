@@ -86,9 +86,12 @@ const infeed: Ask = ({ grinding }) =>
 const device: Ask = (job) => {
   const { device: held } = job.holding;
   if (held === undefined) return [];
-  return job.punch.section.flatMap(({ at }, i): readonly JobFault[] => {
-    const from = job.punch.section[i - 1]?.at ?? rad(0);
-    return settingFor(held, from, at) === 'cannot' ? [cannotIndex(held, job, i + 1, from, at)] : [];
+  const { section } = job.punch;
+  const { sequence } = job.grinding;
+  return sequence.flatMap((number, i): readonly JobFault[] => {
+    const from = section[(sequence[i - 1] ?? 0) - 1]?.at ?? rad(0);
+    const at = section[number - 1]?.at ?? rad(0);
+    return settingFor(held, from, at) === 'cannot' ? [cannotIndex(held, job, number, from, at)] : [];
   });
 };
 

@@ -48,6 +48,8 @@ export interface Punch extends PunchForm {
 }
 
 export interface JobBlank extends Blank {
+  /** The size as measured, if it was. */
+  readonly measured?: Mm | undefined;
   readonly stickOut: Mm;
   readonly material: string;
 }
@@ -59,6 +61,8 @@ export interface WheelForm {
   readonly rim: Mm;
   readonly height: Mm;
   readonly abrasive: string;
+  /** Width of the rim's face that is left by dressing; the whole rim if left out. */
+  readonly land?: Mm | undefined;
   readonly grindingRatio?: number | undefined;
 }
 
@@ -84,6 +88,8 @@ export interface Grinding {
   readonly strokeSpeed: MmPerMin;
   readonly spindleSpeed: RevPerMin;
   readonly order: 'flat by flat' | 'rough first';
+  /** Numbers of the flats in the order each round grinds them. */
+  readonly sequence: readonly number[];
   readonly measuringStop: 'none' | 'after roughing';
   readonly coolant: 'none' | 'flood' | 'mist';
   readonly clearance: Mm;
@@ -92,6 +98,12 @@ export interface Grinding {
   readonly retract: Mm;
   readonly mostStrokes: number;
   readonly wear: 'ignore' | 'compensate';
+  /** Where in the tolerance passes end; a length is a size. */
+  readonly aim: 'middle' | 'size' | Mm;
+  /** Pauses at the clear position, for the heat. */
+  readonly rest?: { readonly every: number; readonly for: Seconds } | undefined;
+  /** How far the shoulder leans: upper passes reach further, so that the wheel's outside does not rub it. */
+  readonly shoulder: Rad;
   readonly limit: GrindingLimits;
 }
 
@@ -121,6 +133,8 @@ export interface Holding {
     readonly wearBlocks?: Mm | undefined;
   };
   readonly nose: { readonly halfHeight: Mm };
+  /** How far the spindle leans so that only the rim's edge on the shank side cuts. */
+  readonly lean: Rad;
   readonly boxes: readonly FixtureBox[];
   readonly table?: Mm | undefined;
   readonly handsOff: Seconds;
@@ -130,7 +144,12 @@ export interface Holding {
 
 /** What may be off, plus or minus, 19 times of 20. */
 export interface JobSpreads {
+  /** Height of the first spark on the blank. */
   readonly touchOff: Mm;
+  /** Height of a touch on a ground flat, by feeler, the wheel at rest. */
+  readonly touchFlat: Mm;
+  /** Place of the rim's edge along the stroke. */
+  readonly touchEdge: Mm;
   readonly slopeHeight: Mm;
   readonly slopeAngle: Rad;
   readonly slopeCreep: Mm;
@@ -139,8 +158,8 @@ export interface JobSpreads {
   readonly indexAngle: Rad;
   /** Share of the predicted wear. */
   readonly wear: number;
-  /** Kelvin. */
-  readonly temperature: number;
+  /** Kelvin the punch is warmer when finished than when measured; `estimated` from coolant. */
+  readonly temperature: number | 'estimated';
   readonly reading: Mm;
 }
 

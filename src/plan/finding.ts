@@ -50,7 +50,8 @@ interface Numbers extends FaultNumbers {
     readonly most: Mm2PerS;
     readonly coolant: 'dry' | 'wet';
     readonly infeed: Mm;
-    readonly strokeSpeed: MmPerMin;
+    /** The same removal rate in a stroke that does not burn; `none` if the machine has none so fast. */
+    readonly cooler: { readonly strokeSpeed: MmPerMin; readonly infeed: Mm } | 'none';
   };
   'power-short': { readonly power: Watt; readonly most: Watt; readonly infeed: Mm };
   'blank-bends': {
@@ -59,6 +60,9 @@ interface Numbers extends FaultNumbers {
     readonly most: number;
     readonly infeed: Mm;
   };
+  'wear-unproved': { readonly loss: Mm; readonly most: Mm };
+  'wrong-abrasive': { readonly material: string; readonly abrasive: string; readonly instead: string };
+  'temper-risk': { readonly temper: number; readonly over: number };
   'wear-unseen': { readonly bias: Mm; readonly tolerance: Mm };
   'under-socket': { readonly size: Mm; readonly least: Mm; readonly minus: Mm };
   'over-other-limit': { readonly size: Mm; readonly most: Mm; readonly table: string };

@@ -3,14 +3,17 @@
  * uL = h sin t - L / cos t. To have the full width at depth L the wheel's centre goes to the farthest
  * of u + sqrt(Rw^2 - v^2) over the flat's corners; the covered region is convex, so its corners are
  * enough. The centre line is then ground further, to u_end - Rw. The stock is highest there, at the
- * shank end: T = R / cos t - u_reach tan t - h cos t, R the blank's support toward the flat.
+ * shank end: T = R / cos t - u_reach tan t - h cos t, R the blank's support toward the flat. Passes over the flat reach
+ * further, by (w_pass - w) tan k, so that the shoulder leans by k and the wheel's outside does not rub it.
  */
+
+import { aimedHeight, aimedSection } from '../job/aim.js';
 import type { Job } from '../job/job.js';
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
-import { atDepth } from '../section/flat.js';
+import { atDepth, type Section } from '../section/flat.js';
 import { edgeOf } from '../section/outline.js';
-import { flatAtDepth, flatHeight, stockTop } from '../wheel/frame.js';
+import { flatAtDepth, stockTop } from '../wheel/frame.js';
 import { centreToCover } from '../wheel/rim.js';
 import type { PlanFinding } from './finding.js';
 
@@ -27,9 +30,9 @@ export interface FlatPlan {
   readonly halfWidth: Mm;
   /** Wheel centre at the end of a stroke. */
   readonly centreEnd: Mm;
-  /** Farthest the rim reaches, on the centre line. */
+  /** Farthest the rim reaches over the finished flat, on the centre line. */
   readonly reach: Mm;
-  /** Height of the stock at `reach`, where the wheel meets it first. */
+  /** Height of the stock where the wheel meets it first. */
   readonly stockTop: Mm;
   /** Infeed to remove. */
   readonly stock: Mm;
@@ -40,15 +43,16 @@ export function planFlats(job: Job): {
   readonly flats: readonly FlatPlan[];
   readonly findings: readonly PlanFinding[];
 } {
-  const results = job.punch.section.map((_, index) => planFlat(job, index));
+  const aimed = aimedSection(job);
+  const results = aimed.map((_, index) => planFlat(job, aimed, index));
   return {
     flats: results.flatMap((result) => ('code' in result ? [] : [result])),
     findings: results.flatMap((result) => ('code' in result ? [result] : [])),
   };
 }
 
-function planFlat(job: Job, index: number): FlatPlan | PlanFinding {
-  const { section, flatLength, relief: slope } = job.punch;
+function planFlat(job: Job, section: Section, index: number): FlatPlan | PlanFinding {
+  const { flatLength, relief: slope } = job.punch;
   const flat = section[index];
   if (flat === undefined) throw new RangeError(`no flat ${index}`);
   const number = index + 1;
@@ -90,8 +94,10 @@ function planFlat(job: Job, index: number): FlatPlan | PlanFinding {
   }
   const centreEnd = mm(Math.min(...centres));
   const reach = mm(centreEnd - job.wheel.radius);
-  const top = stockTop(blank, reach, slope);
-  const w = flatHeight(flat.distance, slope);
+  const w = aimedHeight(job, flat.distance, job.punch.section[index]?.distance ?? flat.distance);
+  const overFlat = stockTop(blank, reach, slope) - w;
+  // The first pass reaches furthest, where the stock is a little higher still.
+  const stock = mm(overFlat / (1 - Math.tan(job.grinding.shoulder) * Math.tan(slope)));
   const atLength = cornersOfFlat.slice(2);
   return {
     number,
@@ -102,7 +108,15 @@ function planFlat(job: Job, index: number): FlatPlan | PlanFinding {
     halfWidth: mm(Math.max(...atLength.map(({ v }) => Math.abs(v)))),
     centreEnd,
     reach,
-    stockTop: top,
-    stock: mm(top - w),
+    stockTop: mm(w + stock),
+    stock,
   };
 }
+
+/** How much further a pass at `level` reaches than the flat. */
+export const shoulderAt = (job: Job, flat: FlatPlan, level: Mm): Mm =>
+  mm(Math.max(0, level - flat.w) * Math.tan(job.grinding.shoulder));
+
+/** Farthest the rim reaches in a pass at `level`. */
+export const reachAt = (job: Job, flat: FlatPlan, level: Mm): Mm =>
+  mm(flat.reach - shoulderAt(job, flat, level));

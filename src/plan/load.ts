@@ -27,7 +27,7 @@ import {
 } from '../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../wheel/frame.js';
 import { greatestArea, greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../wheel/layer.js';
-import type { FlatPlan } from './flat.js';
+import { type FlatPlan, reachAt } from './flat.js';
 import { engagedLength } from './stroke.js';
 
 export interface PassLoad {
@@ -44,12 +44,12 @@ export interface PassLoad {
   /** At the rim, along its motion. */
   readonly force: Newton;
   readonly chip: Mm;
-  /** How far the tip gives way under the normal force. */
+  /** How far the tip of the blank alone gives way under the normal force; spindle and slides give more. */
   readonly bending: Mm;
 }
 
-/** Normal over tangential force; the worked example of Kalpakjian & Schmid's grinding forces (by memory). */
-export const NORMAL_OVER_TANGENTIAL = 1.3;
+/** Normal over tangential force on hardened steel under a half-dull wheel, 2 to 3; from memory. */
+export const NORMAL_OVER_TANGENTIAL = 2.5;
 
 const SECONDS_PER_MINUTE = 60;
 
@@ -61,7 +61,7 @@ export function loadOf(
   { level, before }: { readonly level: Mm; readonly before: Mm },
 ): PassLoad {
   const slope = job.punch.relief;
-  const end = depthOf(flat.reach, level, slope);
+  const end = depthOf(reachAt(job, flat, level), level, slope);
   const bite = mm(Math.max(0, Math.min(before, flat.stockTop) - level));
   const layer: Layer = {
     at: flat.at,

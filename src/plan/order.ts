@@ -12,8 +12,8 @@ import { radFromDeg } from '../quantity/angle.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { distanceFromHeight } from '../wheel/frame.js';
 import type { Stage } from '../wheel/layer.js';
-import { rimLoss } from '../wheel/wear.js';
-import type { FlatPlan } from './flat.js';
+import { type Loss, lossOf, rimLoss } from '../wheel/wear.js';
+import { type FlatPlan, reachAt } from './flat.js';
 import { loadOf } from './load.js';
 import { NO_SLACK, type PassKind, passesOf, type Slack } from './passes.js';
 import type { Pass, Step } from './step.js';
@@ -41,9 +41,12 @@ export function orderSteps(job: Job, flats: readonly FlatPlan[], clear: Mm): rea
     // Where nothing was roughed there is nothing to measure.
     if (turn === 1 && measuringStop === 'after roughing' && steps.length > 0) {
       steps.push({ kind: 'measuring stop' });
+      ground.setAnew();
     }
-    for (const flat of flats) {
-      const passes = ground(flat, kinds);
+    for (const number of job.grinding.sequence) {
+      const flat = flats.find((each) => each.number === number);
+      if (flat === undefined) continue;
+      const passes = ground.passes(flat, kinds);
       // Nothing to rough on this flat: no need to index to it.
       if (passes.length === 0) continue;
       const setting = settingOf(job, flat, from);
@@ -55,16 +58,22 @@ export function orderSteps(job: Job, flats: readonly FlatPlan[], clear: Mm): rea
   return steps;
 }
 
-/** Grinds flats one after the other in thought: each call sees what the calls before it took off. */
-function createGround(
-  job: Job,
-  flats: readonly FlatPlan[],
-  clear: Mm,
-): (flat: FlatPlan, kinds: readonly PassKind[]) => readonly Pass[] {
+interface Ground {
+  /** Grinds a flat: what the calls before took off is gone. */
+  readonly passes: (flat: FlatPlan, kinds: readonly PassKind[]) => readonly Pass[];
+  /** The rim is set anew: what it has lost counts from here. */
+  readonly setAnew: () => void;
+}
+
+/** Grinds flats one after the other in thought. */
+function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
   const slope = job.punch.relief;
+  const { startAbove, roughInfeed, finishInfeed, wear } = job.grinding;
+  const compensates = wear === 'compensate';
   const heights = new Map<FlatPlan, Mm>();
-  const lastWorn = new Map<FlatPlan, Mm>();
-  let worn = mm(0);
+  const lossAt = new Map<FlatPlan, Loss>();
+  let level = mm(0);
+  let wasSet = false;
   const stageFor = (flat: FlatPlan): Stage => ({
     blank: job.blank,
     slope,
@@ -75,30 +84,55 @@ function createGround(
         : [{ at: other.at, distance: distanceFromHeight(height, slope) }];
     }),
   });
-  /** Lowered for wear, a wheel that has not worn would bite that much deeper at once: passes begin higher. */
+  /**
+   * How much higher passes begin, so that no stroke bites more than a rough infeed whatever of the predicted wear has
+   * really happened. Lowered for wear, a wheel that has not worn bites that much deeper at once; and once the rim is set
+   * anew, a flat stands as much higher as the wheel had lost unforeseen when it was roughed.
+   */
   const slackFor = (flat: FlatPlan): Slack => {
-    if (job.grinding.wear !== 'compensate') return NO_SLACK;
-    const before = lastWorn.get(flat);
+    const now = lossOf(level, roughInfeed);
+    const before = lossAt.get(flat);
+    if (wasSet && before !== undefined) {
+      const unforeseen = before.most - (compensates ? before.taken : 0);
+      return { rough: mm(0), finish: mm(Math.max(0, unforeseen - (roughInfeed - finishInfeed))) };
+    }
+    if (!compensates) return NO_SLACK;
     return before === undefined
-      ? { rough: worn, finish: mm(0) }
-      : { rough: mm(0), finish: mm(worn - before) };
+      ? { rough: now.taken, finish: mm(0) }
+      : { rough: mm(0), finish: mm(now.taken - before.taken) };
   };
-  return (flat, kinds) => {
-    const stage = stageFor(flat);
-    return passesOf(flat, job, stage, slackFor(flat))
-      .filter(({ kind }) => kinds.includes(kind))
-      .map(({ kind, level }) => {
-        const before = heights.get(flat) ?? mm(flat.stockTop + job.grinding.startAbove);
-        const load = loadOf(job, flat, stage, { level, before });
-        const w = job.grinding.wear === 'compensate' ? mm(level - worn) : level;
-        // As if the rim had not worn: then it stands lowest, and the metal ends farthest out.
-        const pass: Pass = { kind, level, w, start: strokeStart(job, flat, w, clear), load, worn };
-        // A pass in the air, begun higher for an unworn wheel, puts no metal back.
-        heights.set(flat, mm(Math.min(before, level)));
-        lastWorn.set(flat, worn);
-        worn = mm(worn + rimLoss(job, load.volume));
-        return pass;
-      });
+  return {
+    setAnew: () => {
+      level = mm(0);
+      wasSet = true;
+    },
+    passes: (flat, kinds) => {
+      const stage = stageFor(flat);
+      return passesOf(flat, job, stage, slackFor(flat))
+        .filter(({ kind }) => kinds.includes(kind))
+        .map(({ kind, level: height }) => {
+          const before = heights.get(flat) ?? mm(flat.stockTop + startAbove);
+          const load = loadOf(job, flat, stage, { level: height, before });
+          const loss = lossOf(level, roughInfeed);
+          const w = compensates ? mm(height - loss.taken) : height;
+          const pass: Pass = {
+            kind,
+            level: height,
+            w,
+            // As if the rim had not worn: then it stands lowest, and the metal ends farthest out.
+            start: strokeStart(job, flat, w, clear),
+            // A pass in the air goes no farther than the metal has been ground: a wheel that has not worn would bite there.
+            end: mm(reachAt(job, flat, mm(Math.min(before, height))) + job.wheel.radius),
+            load,
+            loss,
+          };
+          // A pass in the air, begun higher for an unworn wheel, puts no metal back.
+          heights.set(flat, mm(Math.min(before, height)));
+          lossAt.set(flat, loss);
+          level = mm(level + rimLoss(job, load.volume));
+          return pass;
+        });
+    },
   };
 }
 

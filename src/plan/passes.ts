@@ -10,7 +10,7 @@ import { type Job, lastDigit } from '../job/job.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../wheel/frame.js';
 import { greatestArea, type Stage } from '../wheel/layer.js';
-import type { FlatPlan } from './flat.js';
+import { type FlatPlan, reachAt } from './flat.js';
 
 export type PassKind = 'rough' | 'finish' | 'spark-out';
 
@@ -78,7 +78,7 @@ function equalLoad(flat: FlatPlan, job: Job, stage: Stage, limit: number): Infee
   const allowed = (limit * 60) / job.grinding.strokeSpeed;
   const digit = lastDigit(job);
   return (level, most) => {
-    const end = depthOf(flat.reach, level, slope);
+    const end = depthOf(reachAt(job, flat, level), level, slope);
     const to = distanceFromHeight(level, slope);
     const area = (infeed: number): number =>
       greatestArea(stage, { at: flat.at, from: distanceFromHeight(mm(level + infeed), slope), to }, end);

@@ -3,6 +3,8 @@
  * speaks against it. Pure; everything in the wheel frame, so every layout follows from one plan.
  * A plan with an error among its findings must not be posted.
  */
+
+import { aimedSection } from '../job/aim.js';
 import { type Job, slopeOf } from '../job/job.js';
 import type { Slope } from '../job/layout.js';
 import { surfaceSpeed } from '../quantity/speed.js';
@@ -12,6 +14,7 @@ import { acrossFlat, readingShare } from '../section/outline.js';
 import { biasOf, grindingOf } from './error/budget.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, planFlats } from './flat.js';
+import { type Heat, planHeat } from './heat.js';
 import { orderSteps } from './order.js';
 import { machinePlaces, type Positions, planPositions } from './position.js';
 import { applyRules } from './rules.js';
@@ -29,6 +32,7 @@ import { planTouchOff, type TouchOff } from './touch-off.js';
 
 export interface Reading {
   readonly flat: number;
+  /** What the passes aim at. */
   readonly finished: Mm;
   readonly roughed: Mm;
   /** The tolerance is on across flats or twice a distance; these are its limits as this reading shows them. */
@@ -56,8 +60,9 @@ export interface Plan {
   readonly steps: readonly Step[];
   readonly totals: Totals;
   readonly loads: Loads;
+  readonly heat: Heat;
   readonly wear: WearOutlook;
-  /** How much larger a size comes out for wear that nobody takes back. */
+  /** How much larger, or smaller below 0, a size comes out on the mean: wear that nobody takes back, warmth. */
   readonly bias: Mm;
   /** What equal steps under the same limit would take; `none` where the job holds no removal rate. */
   readonly equalSteps: EqualSteps | 'none';
@@ -71,12 +76,15 @@ export function planJob(job: Job): Plan {
   const steps = orderSteps(job, flats, positions.clear);
   const places = machinePlaces(job, flats, positions);
   const loads = planLoads(steps);
-  const wear = planWear(steps);
+  const wear = planWear(job, steps);
+  const totals = planTotals(job, steps, positions);
+  const heat = planHeat(job, steps, totals.grinding);
   const touchOff = planTouchOff(job);
-  const bias = biasOf(grindingOf({ job, touchOff, wear, steps })).size;
+  const bias = biasOf(grindingOf({ job, touchOff, wear })).size;
   const { sides, relief, headTilt, section, tolerance } = job.punch;
   const { sineBar } = job.holding.slope;
-  const roughed = section.map(({ at, distance }) => ({
+  const aimed = aimedSection(job);
+  const roughed = aimed.map(({ at, distance }) => ({
     at,
     distance: mm(distance + job.grinding.finishAllowance / Math.cos(relief)),
   }));
@@ -87,14 +95,14 @@ export function planJob(job: Job): Plan {
     workingClearance: rad(relief - headTilt),
     cornerRelief: sides === 'free' ? 'none' : cornerRelief(relief, sides),
     readings: section.map((_, i) => {
-      const finished = acrossFlat(section, job.blank, i);
+      const ordered = acrossFlat(section, job.blank, i);
       const share = readingShare(section, job.blank, i);
       return {
         flat: i + 1,
-        finished,
+        finished: acrossFlat(aimed, job.blank, i),
         roughed: acrossFlat(roughed, job.blank, i),
-        least: mm(finished - (tolerance.minus * share) / 2),
-        most: mm(finished + (tolerance.plus * share) / 2),
+        least: mm(ordered - (tolerance.minus * share) / 2),
+        most: mm(ordered + (tolerance.plus * share) / 2),
         share,
       };
     }),
@@ -103,12 +111,13 @@ export function planJob(job: Job): Plan {
     positions,
     touchOff,
     steps,
-    totals: planTotals(job, steps, positions),
+    totals,
+    heat,
     loads,
     wear,
     bias,
     equalSteps: equalSteps(job, flats, steps, positions),
-    findings: [...flatFindings, ...applyRules({ job, flats, steps, places, loads, bias })],
+    findings: [...flatFindings, ...applyRules({ job, flats, steps, places, loads, wear, heat, bias })],
   };
 }
 

@@ -9,7 +9,7 @@ import type { MachinePoint } from '../job/layout.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
 import { noseCorner, stockTop, tipEdge } from '../wheel/frame.js';
-import type { FlatPlan } from './flat.js';
+import { type FlatPlan, reachAt, shoulderAt } from './flat.js';
 
 export interface Positions {
   /** u of the wheel's centre, clear of the tip. */
@@ -30,7 +30,7 @@ export function planPositions(job: Job, flats: readonly FlatPlan[]): Positions {
   const { clearance, retract } = job.grinding;
   const slope = job.punch.relief;
   const radius = circumradius(job.blank);
-  const farthest = mm(Math.min(0, ...flats.map(({ reach }) => reach)));
+  const farthest = mm(Math.min(0, ...flats.map((flat) => reachAt(job, flat, flat.stockTop))));
   const clear = mm(tipEdge(radius, slope) + clearance + job.wheel.radius);
   const indexHeight = mm(Math.max(stockTop(radius, farthest, slope) + retract, ...overAll(job, clear)));
   const { axis, sign } = layoutOf(job).up;
@@ -86,12 +86,15 @@ export function machinePlaces(
   const { clear, indexHeight } = positions;
   const places = [
     { u: clear, v: 0, w: indexHeight },
-    ...flats.flatMap(({ centreEnd, w, stockTop: top }) => [
-      { u: centreEnd, v: 0, w },
-      { u: clear, v: 0, w },
-      { u: centreEnd, v: 0, w: top + job.grinding.startAbove },
-      { u: clear, v: 0, w: top + job.grinding.startAbove },
-    ]),
+    ...flats.flatMap((flat) => {
+      const top = mm(flat.stockTop + job.grinding.startAbove);
+      return [
+        { u: flat.centreEnd, v: 0, w: flat.w },
+        { u: clear, v: 0, w: flat.w },
+        { u: flat.centreEnd - shoulderAt(job, flat, top), v: 0, w: top },
+        { u: clear, v: 0, w: top },
+      ];
+    }),
   ];
   const index = onMachine(job, { u: clear, v: 0, w: indexHeight });
   return [

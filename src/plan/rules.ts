@@ -14,11 +14,12 @@ import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
 import { noseCorner, stickOutForCorner } from '../wheel/frame.js';
 import { rimLoss } from '../wheel/wear.js';
 import type { PlanFinding } from './finding.js';
-import type { FlatPlan } from './flat.js';
-import { limitsOf } from './limit.js';
+import { type FlatPlan, reachAt } from './flat.js';
+import type { Heat } from './heat.js';
+import { coolStroke, limitsOf } from './limit.js';
 import type { PassLoad } from './load.js';
 import type { Step } from './step.js';
-import type { Loads } from './totals.js';
+import type { Loads, WearOutlook } from './totals.js';
 
 /** Below this a vitrified wheel acts soft and wears fast; common practice, no source. */
 const SLOW_SURFACE: MPerS = mPerS(15);
@@ -36,7 +37,9 @@ export interface Planned {
   readonly steps: readonly Step[];
   readonly places: readonly MachinePoint[];
   readonly loads: Loads;
-  /** What wear that nobody takes back adds to a size. */
+  readonly wear: WearOutlook;
+  readonly heat: Heat;
+  /** What wear and warmth do to a size on the mean. */
   readonly bias: Mm;
 }
 
@@ -94,14 +97,17 @@ const nose: Rule = ({ job, flats }) => {
   const { halfHeight } = job.holding.nose;
   const { clearance } = job.grinding;
   const corner = noseCorner(job.blank.stickOut, halfHeight, slope);
-  const deepest = flats.toSorted((a, b) => a.reach - b.reach)[0];
+  // Upper passes reach further than the flat.
+  const farthest = (flat: FlatPlan): Mm => reachAt(job, flat, mm(flat.stockTop + job.grinding.startAbove));
+  const deepest = flats.toSorted((a, b) => farthest(a) - farthest(b))[0];
   if (deepest === undefined) return [];
   const findings: PlanFinding[] = [];
-  const gap = mm(deepest.reach - corner.u);
+  const reach = farthest(deepest);
+  const gap = mm(reach - corner.u);
   // Where the rim reaches over the nose its upper side must lie below the rim, and it rises toward the shank.
   const topUnderRim = corner.w + Math.max(0, -gap) * Math.tan(slope);
   if (gap < clearance && topUnderRim > deepest.w - clearance) {
-    const wouldDo = stickOutForCorner(mm(deepest.reach - clearance), halfHeight, slope);
+    const wouldDo = stickOutForCorner(mm(reach - clearance), halfHeight, slope);
     findings.push({
       code: 'nose-in-reach',
       severity: 'error',
@@ -274,6 +280,9 @@ const burning: Rule = ({ job, loads }) => {
   const { load, key, infeed } = heavier(job, loads, ({ specific }) => specific);
   if (load === 'none' || load.specific <= most * KEPT_WITHIN) return [];
   const share = most / load.specific;
+  // The same removal rate in a faster, shallower stroke burns less.
+  const fast = mmPerMin(Math.ceil(coolStroke(load.specific, job.grinding)));
+  const faster = job.grinding.limit.specificRemovalRate === undefined && fast <= job.machine.maxFeed;
   return [
     {
       code: 'burn-risk',
@@ -283,7 +292,7 @@ const burning: Rule = ({ job, loads }) => {
       most,
       coolant: job.grinding.coolant === 'none' ? 'dry' : 'wet',
       infeed: mm(infeed * share),
-      strokeSpeed: mmPerMin(job.grinding.strokeSpeed * share),
+      cooler: faster ? { strokeSpeed: fast, infeed: mm((infeed * job.grinding.strokeSpeed) / fast) } : 'none',
     },
   ];
 };
@@ -316,6 +325,50 @@ const bending: Rule = ({ job, loads }) => {
       share,
       most,
       infeed: mm((infeed * most) / share),
+    },
+  ];
+};
+
+/** A compensated punch nobody measures on the way rests on a prediction good to a factor of three. */
+const wearProved: Rule = ({ job, wear }) => {
+  const { plus, minus } = job.punch.tolerance;
+  const most = mm((plus + minus) / 2);
+  const { wear: handled, measuringStop } = job.grinding;
+  const loss = mm(Math.max(0, ...wear.perFlat.map((each) => each.loss.most)));
+  if (handled !== 'compensate' || measuringStop !== 'none' || most === 0 || loss <= most) return [];
+  return [{ code: 'wear-unproved', severity: 'error', key: 'grinding.measuringStop', loss, most }];
+};
+
+const abrasive: Rule = ({ job }) => {
+  const { instead } = job.figures;
+  if (instead === 'none') return [];
+  const { material } = job.blank;
+  return [
+    {
+      code: 'wrong-abrasive',
+      severity: 'warning',
+      key: 'wheel.abrasive',
+      material,
+      abrasive: job.wheel.abrasive,
+      instead,
+    },
+  ];
+};
+
+/** A steel tempered under this loses its edge when ground dry without a rest, Celsius; common practice, no source. */
+const COOL_TEMPER = 300;
+
+const temper: Rule = ({ job, heat }) => {
+  const { temper: most } = job.figures;
+  const { coolant, rest } = job.grinding;
+  if (job.figures.assumed || most >= COOL_TEMPER || coolant !== 'none' || rest !== undefined) return [];
+  return [
+    {
+      code: 'temper-risk',
+      severity: 'warning',
+      key: 'grinding.coolant',
+      temper: most,
+      over: heat.rough.over,
     },
   ];
 };
@@ -401,7 +454,10 @@ const rules: readonly Rule[] = [
   spindlePower,
   bending,
   wearing,
+  wearProved,
   compensable,
+  abrasive,
+  temper,
   socketLimits,
   knownFigures,
 ];

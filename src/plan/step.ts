@@ -2,6 +2,7 @@
 
 import type { Setting } from '../job/indexing.js';
 import type { Mm, Rad } from '../quantity/unit.js';
+import type { Loss } from '../wheel/wear.js';
 import type { FlatPlan } from './flat.js';
 import type { PassLoad } from './load.js';
 import type { PassKind } from './passes.js';
@@ -12,11 +13,12 @@ export interface Pass {
   readonly level: Mm;
   /** Height the machine is told: lower than `level` by what the rim has lost, where the job compensates. */
   readonly w: Mm;
-  /** u of the wheel's centre at the infeed, where the stroke starts. */
+  /** u of the wheel's centre at the infeed, where the stroke starts, and at its end. */
   readonly start: Mm;
+  readonly end: Mm;
   readonly load: PassLoad;
-  /** Height the rim has lost before this pass, as predicted. */
-  readonly worn: Mm;
+  /** Height the rim has lost before this pass since it was last set, as predicted. */
+  readonly loss: Loss;
 }
 
 export type Step =

@@ -8,7 +8,7 @@ import type { Job } from '../job/job.js';
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { tipEdge } from '../wheel/frame.js';
-import type { FlatPlan } from './flat.js';
+import { type FlatPlan, reachAt } from './flat.js';
 
 /** u where the stock at or above height `w` ends toward the tip, the blank reaching `reach`. */
 export const metalEnd = (reach: Mm, w: Mm, slope: Rad): Mm =>
@@ -31,5 +31,5 @@ export function engagedLength(job: Job, flat: FlatPlan, level: Mm, before: Mm): 
   const reach = blankSupport(job.blank, flat.at);
   // What stands between the two heights ends at the front face, which leans: u = w tan t.
   const end = Math.min(metalEnd(reach, level, slope), before * Math.tan(slope));
-  return mm(Math.max(0, end - flat.reach));
+  return mm(Math.max(0, end - reachAt(job, flat, level)));
 }

@@ -30,9 +30,9 @@ export interface Totals {
 }
 
 /** Length of a pass's strokes, in and out. */
-function lengthOf(steps: readonly Step[], i: number, { flat, pass }: PassStep, clear: Mm): number {
+function lengthOf(steps: readonly Step[], i: number, { pass }: PassStep, clear: Mm): number {
   const begin = strokeBegin(steps[i - 1], pass, clear);
-  return begin - flat.centreEnd + (strokeEnd(steps[i + 1], clear) - flat.centreEnd);
+  return begin - pass.end + (strokeEnd(steps[i + 1], clear) - pass.end);
 }
 
 /** Lengths in mm and times in seconds of all steps. */
@@ -54,6 +54,8 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
     spinUp + coastDown + job.holding.handsOff + (wet ? SPIN_DRY_AT_END : 0),
     0,
   ];
+  const { rest: pause } = job.grinding;
+  let sinceIndex = 0;
   let [height, angle] = [indexHeight as number, 0];
   steps.forEach((step, i) => {
     if (step.kind === 'pass') {
@@ -65,9 +67,13 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
       engaged += 2 * pass.load.engaged;
       time += taken;
       perFlat.set(flat.number, (perFlat.get(flat.number) ?? 0) + taken);
+      sinceIndex += 1;
+      if (pause !== undefined && sinceIndex % pause.every === 0 && steps[i + 1]?.kind === 'pass')
+        time += pause.for;
       height = pass.w;
       return;
     }
+    sinceIndex = 0;
     time += (60 * Math.abs(indexHeight - height)) / job.machine.rapid;
     height = indexHeight;
     // A measuring stop and the hand's index after it are one.

@@ -2,7 +2,10 @@
  * What the steps come to: the greatest loads of rough and finish passes, how much higher each flat would stand
  * for the rim's wear, and what equal steps under the same limit would take.
  */
+
+import type { Job } from '../job/job.js';
 import { type Mm, mm, mm2PerS, mm3, mm3PerS, newton, type Seconds, watt } from '../quantity/unit.js';
+import { type Loss, lossOf, rimLoss } from '../wheel/wear.js';
 import type { PassLoad } from './load.js';
 import type { PassKind } from './passes.js';
 import { passesIn, type Step } from './step.js';
@@ -13,11 +16,14 @@ export interface Loads {
 }
 
 export interface WearOutlook {
-  /** Height the rim has lost when a flat is done, in grinding order; each flat would stand that much higher. */
-  readonly perFlat: readonly { readonly flat: number; readonly lost: Mm }[];
+  /** Loss of height since the rim was last set, when a flat is done; each flat stands that much higher. */
+  readonly perFlat: readonly { readonly flat: number; readonly loss: Loss }[];
   /** The last flat over the first, uncompensated and as predicted. */
   readonly drift: Mm;
-  readonly total: Mm;
+  /** In all, from the first stroke to the last. */
+  readonly total: Loss;
+  /** When each flat was roughed before the measuring stop; empty without one. */
+  readonly atStop: readonly { readonly flat: number; readonly loss: Loss }[];
 }
 
 /** Passes and time with every rough infeed as small as the smallest that keeps the limit. */
@@ -53,19 +59,23 @@ export function planLoads(steps: readonly Step[]): Loads {
   return { rough: of('rough'), finish: of('finish') };
 }
 
+const lastOfEach = (steps: readonly Step[]): readonly { readonly flat: number; readonly loss: Loss }[] => {
+  const lost = new Map<number, Loss>();
+  for (const { flat, pass } of passesIn(steps)) lost.set(flat.number, pass.loss);
+  return [...lost].map(([flat, loss]) => ({ flat, loss })).toSorted((a, b) => a.flat - b.flat);
+};
+
 /** What the rim has lost when each flat is done, as predicted, mm of height. */
-export function planWear(steps: readonly Step[]): WearOutlook {
-  const lost = new Map<number, Mm>();
-  for (const { flat, pass } of passesIn(steps)) lost.set(flat.number, pass.worn);
-  const perFlat = [...lost]
-    .map(([flat, height]) => ({ flat, lost: height }))
-    .toSorted((a, b) => a.flat - b.flat);
-  const heights = perFlat.map(({ lost: height }) => height);
-  const drift = heights.length === 0 ? 0 : Math.max(...heights) - Math.min(...heights);
+export function planWear(job: Job, steps: readonly Step[]): WearOutlook {
+  const stop = steps.findIndex(({ kind }) => kind === 'measuring stop');
+  const perFlat = lastOfEach(steps);
+  const heights = perFlat.map(({ loss }) => loss.taken);
+  const removed = passesIn(steps).reduce((sum, { pass }) => sum + pass.load.volume, 0);
   return {
     perFlat,
-    drift: mm(drift),
-    total: mm(Math.max(0, ...heights)),
+    drift: mm(heights.length === 0 ? 0 : Math.max(...heights) - Math.min(...heights)),
+    total: lossOf(rimLoss(job, mm3(removed)), job.grinding.roughInfeed),
+    atStop: stop < 0 ? [] : lastOfEach(steps.slice(0, stop)),
   };
 }
 

@@ -91,7 +91,7 @@ function wearTexts(
   if (place === 'later of a set')
     return ['WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET, ALL COUNT FROM ONE SETTING'];
   return [
-    `WEAR: PASSES LOWERED BY UP TO ${lengthText(job)(wear.total)} FOR THE LOSS OF THE RIM AS PREDICTED`,
+    `WEAR: PASSES LOWERED BY UP TO ${lengthText(job)(mm(Math.max(0, ...wear.perFlat.map(({ loss }) => loss.taken), ...wear.atStop.map(({ loss }) => loss.taken))))} FOR THE LOSS OF THE RIM AS PREDICTED`,
     place === 'only'
       ? 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, MEASURE AFTER THE FIRST FLATS'
       : 'WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET',

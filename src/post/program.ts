@@ -5,6 +5,7 @@
  */
 
 import { fingerprintOf, markComment } from '../job/fingerprint.js';
+import type { Job } from '../job/job.js';
 import { isPostable, type Plan } from '../plan/plan.js';
 import type { PassStep, Step } from '../plan/step.js';
 import { strokeBegin, strokeEnd } from '../plan/step.js';
@@ -33,6 +34,7 @@ import {
   startWheel,
   stopWheel,
 } from './motion.js';
+import { dwellWords } from './word.js';
 
 export interface Program {
   /** What to add to a file name: empty for the only program, `-2` for the second of a set. */
@@ -154,6 +156,10 @@ function workTitle(passes: readonly PassStep[]): string {
 
 const passTitles = { rough: 'ROUGH', finish: 'FINISH', 'spark-out': 'SPARK OUT' } as const;
 
+/** Whether the wheel rests clear of the punch after the i-th pass of a flat, if another comes. */
+const restsAfter = ({ grinding }: Job, i: number, next: PassStep | undefined): boolean =>
+  grinding.rest !== undefined && next !== undefined && (i + 1) % grinding.rest.every === 0;
+
 /** The strokes of one flat, and back to index height. */
 function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
   const { job, positions } = plan;
@@ -162,12 +168,16 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
   steps.forEach((step, i) => {
     const { flat, pass } = step;
     const begin = { u: strokeBegin(steps[i - 1], pass, positions.clear), v: 0, w: pass.w };
-    const turn = { u: flat.centreEnd, v: 0, w: pass.w };
-    const end = { u: strokeEnd(steps[i + 1], positions.clear), v: 0, w: pass.w };
+    const turn = { u: pass.end, v: 0, w: pass.w };
+    const next = steps[i + 1];
+    const rests = restsAfter(job, i, next);
+    const end = { u: rests ? positions.clear : strokeEnd(next, positions.clear), v: 0, w: pass.w };
     if (steps[i - 1]?.pass.kind !== pass.kind)
       lines.push(comment(`${passTitles[pass.kind]} FLAT ${flat.number}`));
     lines.push(...(i === 0 ? [firstInfeed(job, positions, pass.w)] : feedTo(job, at, begin)));
     lines.push(...feedTo(job, begin, turn), ...feedTo(job, turn, end));
+    if (rests && job.grinding.rest !== undefined)
+      lines.push(block(...dwellWords(job.machine, job.grinding.rest.for)));
     at = end;
   });
   return [...lines, retract(job, positions)];

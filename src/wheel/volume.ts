@@ -1,8 +1,9 @@
 /**
  * Metal removed, mm3: the blank less what the flats leave, by cross-sections. Along a ray from the axis,
- * at angle f from a flat's normal, its cut takes away rho between rho cos f >= s (the plane) and the
+ * at angle f from a flat's normal, a cut takes away rho between rho cos f >= s (the plane) and the
  * roots of (q^2 + sin^2 f) rho^2 - 2 k q rho + k^2 - Rw^2 <= 0 (under the round rim), with
  * q = cos f sin t, k = uc + d cos t, uc the wheel's centre at the end of the stroke, d the depth.
+ * Up to the depth where the lowest cut of a flat covers its full width, cuts that ran farther lie inside it.
  * Source: circle geometry in the wheel frame. Midpoint rule over rays and depths.
  */
 import { type Mm, type Mm3, mm3, type Rad } from '../quantity/unit.js';
@@ -15,75 +16,116 @@ export interface Cut {
   readonly centreEnd: Mm;
 }
 
-/** Enough that doubling them changes the volume by less than 1 in 10,000. */
-const RAYS = 720;
-const DEPTHS = 16;
-
-/** @param slope the relief; `full` where the shallowest flat's full width ends, `end` past the last metal cut. */
-export function removedVolume(
-  blank: Blank,
-  cuts: readonly Cut[],
-  wheelRadius: Mm,
-  slope: Rad,
-  full: Mm,
-  end: Mm,
-): Mm3 {
-  const part = (from: number, to: number): number => {
-    const step = (to - from) / DEPTHS;
-    let sum = 0;
-    for (let i = 0; i < DEPTHS; i += 1)
-      sum += areaAt(blank, cuts, wheelRadius, slope, from + (i + 0.5) * step);
-    return sum * step;
-  };
-  return mm3(part(0, full) + part(full, Math.max(full, end)));
+/** What was cut, with which wheel, at which slope. */
+export interface CutPunch {
+  readonly blank: Blank;
+  /** The lowest cut of each flat. */
+  readonly flats: readonly Cut[];
+  /** Cuts that ran farther than the flat. */
+  readonly farther: readonly Cut[];
+  readonly wheelRadius: Mm;
+  readonly slope: Rad;
+  /** Depth where the shallowest flat's full width ends, and a depth past the last metal cut. */
+  readonly full: Mm;
+  readonly end: Mm;
 }
 
-function areaAt(blank: Blank, cuts: readonly Cut[], wheelRadius: Mm, slope: Rad, depth: number): number {
+/** Enough that doubling them changes the volume by less than 1 in 10,000. */
+const FRONT = { rays: 720, depths: 16 } as const;
+const BEHIND = { rays: 360, depths: 12 } as const;
+
+export function removedVolume(punch: CutPunch): Mm3 {
+  const { flats, farther, full, end } = punch;
+  return mm3(
+    part(punch, flats, FRONT, 0, full) +
+      part(punch, [...flats, ...farther], BEHIND, full, Math.max(full, end)),
+  );
+}
+
+function part(
+  { blank, slope, wheelRadius }: CutPunch,
+  cuts: readonly Cut[],
+  { rays, depths }: typeof FRONT | typeof BEHIND,
+  from: number,
+  to: number,
+): number {
+  const step = (to - from) / depths;
+  if (step <= 0) return 0;
   const flats = blankFlats(blank);
+  const directions = cuts.map(({ at }) => [Math.cos(at), Math.sin(at)] as const);
+  const [sinT, cosT, tanT] = [Math.sin(slope), Math.cos(slope), Math.tan(slope)];
+  const stretches = new Stretches(cuts.length);
   let area = 0;
-  for (let ray = 0; ray < RAYS; ray += 1) {
-    const angle = (2 * Math.PI * (ray + 0.5)) / RAYS;
+  for (let ray = 0; ray < rays; ray += 1) {
+    const angle = (2 * Math.PI * (ray + 0.5)) / rays;
+    const [cosRay, sinRay] = [Math.cos(angle), Math.sin(angle)];
     let outer = flats.length === 0 ? blank.size / 2 : Number.POSITIVE_INFINITY;
     for (const flat of flats) {
       const along = Math.cos(angle - flat.at);
       if (along > 0) outer = Math.min(outer, flat.distance / along);
     }
-    area += removedAlong(cuts, wheelRadius, slope, depth, angle, outer);
+    for (let i = 0; i < depths; i += 1) {
+      const depth = from + (i + 0.5) * step;
+      stretches.clear();
+      for (let c = 0; c < cuts.length; c += 1) {
+        const cut = cuts[c];
+        const direction = directions[c];
+        if (cut === undefined || direction === undefined) continue;
+        const cos = cosRay * direction[0] + sinRay * direction[1];
+        if (cos <= 0) continue;
+        const plane = (cut.distance - depth * tanT) / cos;
+        if (plane >= outer) continue;
+        const q = cos * sinT;
+        const k = cut.centreEnd + depth * cosT;
+        const square = q * q + 1 - cos * cos;
+        const under = k * k * q * q - square * (k * k - wheelRadius * wheelRadius);
+        if (under <= 0) continue;
+        const root = Math.sqrt(under);
+        stretches.add(Math.max(plane, (k * q - root) / square), Math.min(outer, (k * q + root) / square));
+      }
+      area += stretches.squares();
+    }
   }
-  return (area * Math.PI) / RAYS;
+  return (area * Math.PI * step) / rays;
 }
 
-/** Sum of rho_b^2 - rho_a^2 over what is cut away along a ray. */
-function removedAlong(
-  cuts: readonly Cut[],
-  wheelRadius: Mm,
-  slope: Rad,
-  depth: number,
-  angle: number,
-  outer: number,
-): number {
-  const stretches: (readonly [number, number])[] = [];
-  for (const { at, distance, centreEnd } of cuts) {
-    const [cos, sin] = [Math.cos(angle - at), Math.sin(angle - at)];
-    if (cos <= 0) continue;
-    const plane = (distance - depth * Math.tan(slope)) / cos;
-    if (plane >= outer) continue;
-    const q = cos * Math.sin(slope);
-    const k = centreEnd + depth * Math.cos(slope);
-    const square = q * q + sin * sin;
-    const under = k * k * q * q - square * (k * k - wheelRadius * wheelRadius);
-    if (under <= 0) continue;
-    const from = Math.max(plane, (k * q - Math.sqrt(under)) / square);
-    const to = Math.min(outer, (k * q + Math.sqrt(under)) / square);
-    if (to > from) stretches.push([from, to]);
+/** Stretches along a ray, kept in one place for all rays: an inner loop makes no lists. */
+class Stretches {
+  private readonly from: Float64Array;
+  private readonly to: Float64Array;
+  private count = 0;
+
+  constructor(most: number) {
+    this.from = new Float64Array(most);
+    this.to = new Float64Array(most);
   }
-  stretches.sort((a, b) => a[0] - b[0]);
-  let sum = 0;
-  let reached = 0;
-  for (const [from, to] of stretches) {
-    const start = Math.max(from, reached);
-    if (to > start) sum += to * to - start * start;
-    reached = Math.max(reached, to);
+
+  clear(): void {
+    this.count = 0;
   }
-  return sum;
+
+  /** Sorted in by where it begins. */
+  add(from: number, to: number): void {
+    if (to <= from) return;
+    let i = this.count;
+    for (; i > 0 && (this.from[i - 1] ?? 0) > from; i -= 1) {
+      this.from[i] = this.from[i - 1] ?? 0;
+      this.to[i] = this.to[i - 1] ?? 0;
+    }
+    this.from[i] = from;
+    this.to[i] = to;
+    this.count += 1;
+  }
+
+  /** Sum of rho_b^2 - rho_a^2 over what they cover together. */
+  squares(): number {
+    let [sum, reached] = [0, 0];
+    for (let i = 0; i < this.count; i += 1) {
+      const start = Math.max(this.from[i] ?? 0, reached);
+      const end = this.to[i] ?? 0;
+      if (end > start) sum += end * end - start * start;
+      reached = Math.max(reached, end);
+    }
+    return sum;
+  }
 }

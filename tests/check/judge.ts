@@ -40,9 +40,11 @@ export function judge(text: string, job: Job): readonly string[] {
     u: -job.blank.stickOut * Math.cos(t) + holding.nose.halfHeight * Math.sin(t),
     w: job.blank.stickOut * Math.sin(t) + holding.nose.halfHeight * Math.cos(t),
   };
+  // Before anything has moved the wheel stands where the start check wants it.
   const clearNow = (): boolean =>
-    at['X'] !== undefined &&
-    (at['X'] - diameter / 2 >= most || (at['Z'] ?? 0) >= topAt(at['X'] - diameter / 2));
+    Object.keys(at).length === 0 ||
+    (at['X'] !== undefined &&
+      (at['X'] - diameter / 2 >= most || (at['Z'] ?? 0) >= topAt(at['X'] - diameter / 2)));
 
   const move = (from: { X: number; Z: number }, to: { X: number; Z: number }, rapid: boolean): void => {
     const stock = stocks.get(index ?? 'none') ?? fresh();

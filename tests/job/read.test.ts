@@ -60,7 +60,7 @@ describe('a job that cannot be used says where, what and what would do', () => {
       'sparkOut: 3\n  limit: {removalRate: 2 mm}',
       /limit\.removalRate: "2 mm" is not a removal rate/,
     ],
-    ['sparkOut: 3', 'sparkOut: 3\n  wear: yes', /grinding\.wear: .*(known here|must be)/],
+    ['wear: compensate', 'wear: yes', /grinding\.wear: .*(known here|must be)/],
     ['section: hex', 'section: {sides: 13}', /punch\.section\.sides: must be at most 12/],
     ['section: hex', 'section: {sides: 5.5}', /punch\.section\.sides: must be a whole number/],
     ['section: hex', 'section: {side: 5}', /punch\.section\.side: unknown key; did you mean sides\?/],
@@ -201,9 +201,10 @@ describe('what is read', () => {
     expect(keys).toContain('grinding.clearance');
     expect(keys).toContain('punch.corners');
     expect(keys).not.toContain('grinding.roughInfeed');
+    // By blank and wheel: boron nitride on tool steel.
     expect(sampleRead('valve-cap-triangle').source.defaults()).toContainEqual({
       key: 'grinding.roughInfeed',
-      value: '0.02 mm',
+      value: '0.015 mm',
     });
   });
 

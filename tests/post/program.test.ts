@@ -118,7 +118,7 @@ describe('a stop for hands', () => {
     for (const stop of stops.slice(1)) {
       const before = lines.slice(lines.lastIndexOf('M5', stop) - 4, stop);
       const place = (line: RegExp): number => before.findLastIndex((each) => line.test(each));
-      expect(before.slice(0, 6)).toEqual(['G0 Z31.318', 'G0 Z85.000', 'M9', 'G4 P15.0', 'M5', 'G4 P22.0']);
+      expect(before.slice(0, 6)).toEqual(['G0 Z31.325', 'G0 Z85.000', 'M9', 'G4 P15.0', 'M5', 'G4 P22.0']);
       expect(place(/^\(INDEX TO/)).toBeGreaterThan(place(/^G4/));
       expect(place(/^\(EMERGENCY STOP IN BEFORE HANDS/)).toBeGreaterThan(place(/^\(INDEX/));
     }
@@ -142,7 +142,7 @@ describe('a stop for hands', () => {
       'M3',
       'G4 P6.0',
       'M8',
-      'G0 Z31.318',
+      'G0 Z31.325',
     ];
     for (const stop of stops) {
       expect(lines.slice(stop + 1, stop + 1 + again.length)).toEqual(again);
@@ -188,7 +188,7 @@ describe('dialects', () => {
   test('the small control: semicolon comments, M2, no code it does not know', () => {
     const [first] = postPerFlat(planJob(sampleJob('valve-cap-triangle')));
     expect(first?.text).toMatch(
-      /^; PROGRAM 01 OF 03 - GRIND FLAT 1 - FIRST\n; INDEX TO 0 DEG - FLAT 1 OF 3\n; SET: BLOCK SIDE 1 UP\n/,
+      /^; PROGRAM 01 OF 06 - ROUGH FLAT 1 - FIRST\n; INDEX TO 0 DEG - FLAT 1 OF 3\n; SET: BLOCK SIDE 1 UP\n/,
     );
     const blocks = linesOf(first?.text ?? '').filter((line) => !line.startsWith(';'));
     expect(blocks.join(' ')).not.toMatch(/G40|G49|G80|M30|M0\b|\(/);
@@ -244,10 +244,10 @@ test('reading back what was posted gives the planned strokes, within half the la
         .map(({ x = 0, y = 0, z = 0 }) => fromMachine(layouts[job.machine.layout], plan.slope, { x, y, z }));
       const passes = plan.steps.flatMap((step) => (step.kind === 'pass' ? [step] : []));
       let from = 0;
-      for (const { flat, pass } of passes) {
+      for (const { pass } of passes) {
         const found = ends.findIndex(
           ({ u, w }, i) =>
-            i >= from && Math.abs(u - flat.centreEnd) <= FLAT_WITHIN && Math.abs(w - pass.w) <= FLAT_WITHIN,
+            i >= from && Math.abs(u - pass.end) <= FLAT_WITHIN && Math.abs(w - pass.w) <= FLAT_WITHIN,
         );
         expect(found, shown).toBeGreaterThanOrEqual(from);
         from = found + 1;

@@ -6,6 +6,7 @@
 import type { Job } from '../../job/job.js';
 import { FLAT_WITHIN, NO_BITE, SAME_INDEX } from '../../quantity/tolerance.js';
 import { type Mm, mm, rad } from '../../quantity/unit.js';
+import { circumradius } from '../../section/blank.js';
 import { between, opposite, type Section } from '../../section/flat.js';
 import { cornerOutside, outlineSupport } from '../../section/outline.js';
 import { isClosed } from '../../section/polygon.js';
@@ -43,7 +44,7 @@ export function holdAgainstOrder(
     if (turnedOff > SAME_INDEX) findings.push({ code: 'index-off', flat: i + 1, by: turnedOff });
     // Metal gone behind the flat, by a stroke that ran farther than its finish.
     const over = flat.lengthGround - flat.lengthAtCentre;
-    if (over > LONG_SLACK) {
+    if (over > LONG_SLACK + shoulder(job, ordered.distance)) {
       findings.push({
         code: 'roughed-long',
         flat: i + 1,
@@ -75,6 +76,10 @@ export function holdAgainstOrder(
   }
   return findings;
 }
+
+/** How much further than the flat the upper passes may reach, for a shoulder that leans. */
+const shoulder = ({ blank, punch, grinding }: Job, distance: Mm): number =>
+  (circumradius(blank) - distance + punch.flatLength * Math.tan(punch.relief)) * Math.tan(grinding.shoulder);
 
 /** Across flats where the order has an opposite flat, else twice the distance, within the tolerance. */
 function sizeFindings(job: Job, flat: MeasuredFlat, flats: readonly MeasuredFlat[]): readonly FindingBody[] {

@@ -14,7 +14,7 @@ import { pointOn } from '../../section/polygon.js';
 import { shiftRows } from '../../section/shift.js';
 import { depthOf, distanceFromHeight, flatAtDepth } from '../../wheel/frame.js';
 import { coveredFrom } from '../../wheel/rim.js';
-import { removedVolume } from '../../wheel/volume.js';
+import { type Cut, removedVolume } from '../../wheel/volume.js';
 import type { Floor, IndexRecord } from '../run/stock.js';
 
 export interface MeasuredFlat {
@@ -77,9 +77,7 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
         relief: slope,
         lengthAtCentre: depthOf(mm(lowest.reach), mm(lowest.w), slope),
         lengthAtCorners: cornerLength(job, section, i, lowest.reach),
-        lengthGround: mm(
-          Math.max(...record.stock.floors.map((floor) => depthOf(mm(floor.reach), mm(floor.w), slope))),
-        ),
+        lengthGround: mm(depthOf(farthest(record), mm(lowest.w), slope)),
         passes: record.passes,
         deepestBite: mm(record.deepestBite),
         averageBite: mm(record.biting === 0 ? 0 : record.bites / record.biting),
@@ -114,6 +112,10 @@ function turnOf({ punch, blank }: Job, ground: readonly IndexRecord[]): Rad {
   const turns = section.map(({ at }) => first.at - at).toSorted((a, b) => Math.abs(a) - Math.abs(b));
   return rad(turns.find(fits) ?? 0);
 }
+
+/** Where the stroke that reached farthest at an index ended. */
+const farthest = ({ stock }: IndexRecord): Mm =>
+  mm(stock.floors.reduce((least, { reach }) => Math.min(least, reach), Number.POSITIVE_INFINITY));
 
 /** The smallest turn forward from flat `index` to another one. */
 function toNext(section: Section, index: number): Rad {
@@ -189,34 +191,42 @@ function offAxis({ punch }: Job, flats: readonly MeasuredFlat[]): Mm | 'none' {
   return mm(Math.hypot(along(rows.y), along(rows.z)));
 }
 
-/** The lowest floor, and those that reach farther than it: nearer ones lie inside what it took. */
-const outermost = (floors: readonly Floor[]): readonly Floor[] => {
+/** Of the floors that reach farther than the lowest, as many as tell where the shoulder runs. */
+function spread(floors: readonly Floor[]): readonly Floor[] {
   const lowest = floors.at(-1);
-  return lowest === undefined
-    ? []
-    : floors.filter((floor) => floor.reach < lowest.reach - REACH_SLACK || floor === lowest);
-};
+  let last = Number.NEGATIVE_INFINITY;
+  return floors.filter(({ reach }) => {
+    const counts =
+      lowest !== undefined && reach < lowest.reach - SHOULDER_STEP && reach > last + SHOULDER_STEP;
+    if (counts) last = reach;
+    return counts;
+  });
+}
 
 /** Strokes that end within this of each other take the same metal, mm. */
-const REACH_SLACK = 0.01;
+const SHOULDER_STEP = 0.02;
 
 function volume(job: Job, ground: readonly IndexRecord[], flats: readonly MeasuredFlat[]): Mm3 {
   if (ground.length === 0) return mm3(0);
   const slope = job.punch.relief;
-  // Every floor counts: a rough stroke may have run farther than the flat.
-  const cuts = ground.flatMap(({ at, stock }) =>
-    outermost(stock.floors).map(({ reach, w }) => ({
-      at,
-      distance: distanceFromHeight(mm(w), slope),
-      centreEnd: mm(reach + job.wheel.radius),
-    })),
-  );
-  const full = mm(Math.max(0, Math.min(...flats.map(({ lengthAtCorners }) => lengthAtCorners))));
+  const cutOf = (at: Rad, { reach, w }: Floor): Cut => ({
+    at,
+    distance: distanceFromHeight(mm(w), slope),
+    centreEnd: mm(reach + job.wheel.radius),
+  });
   const end = Math.max(
     ...ground.map(({ stock }) => {
       const reach = Math.min(...stock.floors.map((floor) => floor.reach));
       return (stock.support * Math.sin(slope) - reach) / Math.cos(slope);
     }),
   );
-  return removedVolume(job.blank, cuts, job.wheel.radius, slope, full, mm(end));
+  return removedVolume({
+    blank: job.blank,
+    flats: ground.flatMap(({ at, stock }) => stock.floors.slice(-1).map((floor) => cutOf(at, floor))),
+    farther: ground.flatMap(({ at, stock }) => spread(stock.floors).map((floor) => cutOf(at, floor))),
+    wheelRadius: job.wheel.radius,
+    slope,
+    full: mm(Math.max(0, Math.min(...flats.map(({ lengthAtCorners }) => lengthAtCorners)))),
+    end: mm(end),
+  });
 }

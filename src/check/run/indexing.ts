@@ -102,11 +102,12 @@ function saidBy(
 export function takeIndex(job: Job, before: Index): Indexed {
   if (before.pending === 'none') return { index: before, findings: [] };
   const { at, flat, set } = before.pending;
-  const flats = job.punch.section.length;
   const findings: FindingBody[] = [];
   if (!before.ground && before.current !== 'unknown')
     findings.push({ code: 'index-again', at: before.current });
-  if (before.lastFlat !== 0 && flat !== (before.lastFlat % flats) + 1) {
+  const { sequence } = job.grinding;
+  const next = sequence[(sequence.indexOf(before.lastFlat) + 1) % sequence.length];
+  if (before.lastFlat !== 0 && flat !== next) {
     findings.push({ code: 'index-out-of-order', flat, after: before.lastFlat });
   }
   if (set !== '') findings.push(...setFindings(job, before.setAt, at, set));

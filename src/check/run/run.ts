@@ -35,6 +35,9 @@ const ONCE: ReadonlySet<FindingBody['code']> = new Set([
   'index-both-ways',
 ]);
 
+/** The stop at which the operator sets the rim anew. */
+const MEASURING_STOP = /^MEASURING STOP\b/;
+
 type Changing = { -readonly [Key in keyof Standing]: Standing[Key] };
 
 const AT_REST = { waited: 0, speed: 0, running: false, everStarted: false } as const;
@@ -48,6 +51,8 @@ export function createRun(job: Job, state: ModalState): Run {
   const clear = clearOf(job);
   let travel = NO_TRAVEL;
   const told = new Set<string>();
+  /** A measuring stop is announced and still to come. */
+  let measuring = false;
   // The one record that goes from action to action; rules see it as it stands.
   const now: Changing = {
     job,
@@ -75,6 +80,12 @@ export function createRun(job: Job, state: ModalState): Run {
     }
   };
 
+  /** After a measuring stop, or at the start of the program that comes after it, the rim has been set anew. */
+  const setAnew = (): void => {
+    if (measuring) for (const each of sweeps) each.setAnew();
+    measuring = false;
+  };
+
   const turnTo = (at: Parameters<Sweep['turnTo']>[0]): void => {
     for (const each of sweeps) each.turnTo(at);
   };
@@ -96,6 +107,7 @@ export function createRun(job: Job, state: ModalState): Run {
 
   const move = (action: Move, into: FindingBody[]): void => {
     if (!now.moved) {
+      setAnew();
       // A first INDEX comment before any move needs no stop: nothing runs yet.
       if (now.index.current === 'unknown') index(into);
       ask('first move', into);
@@ -161,6 +173,7 @@ export function createRun(job: Job, state: ModalState): Run {
         if (action.optional) break;
         now.stops += 1;
         index(findings);
+        setAnew();
         // The axis may have been turned by hand, to measure.
         if (!byHand) now.index = { ...now.index, current: 'unknown' };
         break;
@@ -177,12 +190,14 @@ export function createRun(job: Job, state: ModalState): Run {
     sweep,
     act,
     comments: (texts) => {
+      measuring ||= texts.some((text) => MEASURING_STOP.test(text));
       if (!byHand || texts.length === 0) return [];
       const read = readComments(job, now.index, texts);
       now.index = read.index;
       return read.findings;
     },
     restart: () => {
+      measuring = false;
       now.wheel = AT_REST;
       now.moved = false;
       told.clear();

@@ -4,6 +4,7 @@
  * through the axis that run out past the metal, since a cup is hollow behind its rim; and straight moves that touch
  * nothing. Everything else is taken on the safe side: an arc, or a rapid that moves two axes, as the box it runs in.
  */
+import { aimedSection } from '../../job/aim.js';
 import type { Job } from '../../job/job.js';
 import { layoutOf } from '../../job/job.js';
 import { INDEX_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
@@ -55,6 +56,8 @@ export interface Sweep {
   readonly grind: (swept: Swept) => void;
   /** True if the rim at this place is nearer to metal than `gap`, beside it or over it. */
   readonly isNear: (position: Position, gap: number) => boolean;
+  /** The rim is set anew: wear counts from here. */
+  readonly setAnew: () => void;
   readonly records: () => readonly IndexRecord[];
   /** The index that is up: its direction and the stock there. */
   readonly current: () => IndexRecord;
@@ -80,7 +83,10 @@ export function createSweep(job: Job, which: Rim): Sweep {
   const wear = createWear(job);
   const rim = rimAt(job, () => (which === 'unworn' ? 0 : wear.lost()));
   const nose = createNose(job);
-  const lowest = Math.min(...job.punch.section.map(({ distance }) => flatHeight(distance, slope)));
+  const { plus, minus } = job.punch.tolerance;
+  const lowest = Math.min(
+    ...job.punch.section.map(({ distance }) => flatHeight(mm(distance - (plus + minus) / 2), slope)),
+  );
   const { startAbove, clearance } = job.grinding;
   // In the clear position the clearance is all there is.
   const approach = Math.min(job.grinding.approach, clearance);
@@ -197,6 +203,7 @@ export function createSweep(job: Job, which: Rim): Sweep {
       const beside = Math.abs(place.v) > job.wheel.radius + turning;
       return !beside && highestUnder(current.stock, reach - gap) > w - gap;
     },
+    setAnew: wear.setAnew,
     records: () => records,
     current: () => current,
     place: (position) => {
@@ -257,7 +264,7 @@ export const isUnknown = (position: Position): boolean => LINEAR.some((axis) => 
 /** How deep a stroke at height `w` of the flat at `at` may bite: below the finish allowance, a finish infeed. */
 export function allowedBite(job: Job, at: Rad | 'unknown', w: number): Mm {
   const { roughInfeed, finishInfeed, finishAllowance } = job.grinding;
-  const { section } = job.punch;
+  const section = aimedSection(job);
   const own = at === 'unknown' ? undefined : section.find((flat) => between(flat.at, at) <= INDEX_WITHIN);
   // A section turned as a whole has its flats elsewhere; where all are alike it does not matter which this is.
   const first = section[0];

@@ -7,12 +7,14 @@ import type { Job } from '../../job/job.js';
 import { type Mm, mm } from '../../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../../wheel/frame.js';
 import { greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../../wheel/layer.js';
-import { rimLoss } from '../../wheel/wear.js';
+import { lossOf, rimLoss } from '../../wheel/wear.js';
 import type { Floor, IndexRecord } from './stock.js';
 
 export interface Wear {
-  /** Height the rim has lost so far; 0 unless the job compensates. */
+  /** Height the rim has lost since it was last set; 0 unless the job compensates. */
   readonly lost: () => Mm;
+  /** The rim is set anew, at a measuring stop. */
+  readonly setAnew: () => void;
   /** Takes note of a stroke at `record` before its stock changes; `records` holds every index ground. */
   readonly stroke: (record: IndexRecord, records: readonly IndexRecord[], cut: Floor) => void;
 }
@@ -55,9 +57,12 @@ export function layerTaken(
 
 /** The rim's wear through a program, mm of height, by the same rule the job's figures give. */
 export function createWear(job: Job): Wear {
-  let lost = mm(0);
+  let level = mm(0);
   return {
-    lost: () => lost,
+    lost: () => lossOf(level, job.grinding.roughInfeed).taken,
+    setAnew: () => {
+      level = mm(0);
+    },
     stroke: (record, records, cut) => {
       if (job.grinding.wear !== 'compensate') return;
       const taken = layerTaken(job, record, records, cut);
@@ -65,7 +70,7 @@ export function createWear(job: Job): Wear {
       const { stage, layer, end } = taken;
       const width = greatestWidth(stage, layer.at, layer.to, end);
       const removed = layerVolume(stage, layer, meanEnd(end, width, job.wheel.radius));
-      lost = mm(lost + rimLoss(job, removed));
+      level = mm(level + rimLoss(job, removed));
     },
   };
 }

@@ -1,16 +1,20 @@
 /**
  * What each uncertainty does to the punch: worst case, the sum of |derivative x spread|, and root-sum-square.
  * A spread is plus or minus, two standard deviations. Derivatives are analytic, of plan/error-model:
- *   touch-off  1 / cos t        creep      tan t       side       1
+ *   touch-off  1 / cos t        creep      tan t       side       1        edge   tan t / cos t
  *   slope      (R - u) / cos^3 t x (sin t, 1) + h tan t        eccentricity  n
  *   wear       lost / cos t     warmth     -a h                angle      none on a size, one on the angle
+ * After a measuring stop the rim is set by a touch on a ground flat and the reading across it: edge and slope of the
+ * first touch are gone, a feeler's touch and the reading, 1 / share, are left.
  * Source: propagation of errors, any text on measurement; JCGM 100, section 5 (from memory).
  */
+
+import { aimedSection } from '../../job/aim.js';
 import type { Job } from '../../job/job.js';
 import { type Mm, mm } from '../../quantity/unit.js';
-import { normal } from '../../section/flat.js';
+import { normal, opposite } from '../../section/flat.js';
+import { readingShare } from '../../section/outline.js';
 import { shiftRows } from '../../section/shift.js';
-import type { Step } from '../step.js';
 import type { WearOutlook } from '../totals.js';
 import type { TouchOff } from '../touch-off.js';
 import {
@@ -25,6 +29,8 @@ import {
 
 export const TERMS = [
   'touch-off',
+  'edge',
+  'stop reading',
   'slope',
   'creep',
   'eccentricity',
@@ -64,18 +70,21 @@ export interface ErrorBudget {
   readonly spreads: Spreads;
   readonly rows: readonly BudgetRow[];
   readonly total: Omit<BudgetRow, 'term' | 'spread'>;
-  /** What is known to be off on the mean: wear that nobody takes back, on the size that suffers most. */
+  /** What is known to be off on the mean, on the size that suffers most: above 0 if it comes out large. */
   readonly bias: { readonly size: Mm; readonly offset: Mm };
   /** The term that weighs most in the size. */
   readonly dominant: Term;
 }
 
 /** The spreads of this set-up: only what it has can be off. */
-export function spreadsOf({ spreads, holding, machine, punch }: Job): Spreads {
+export function spreadsOf({ spreads, holding, machine, punch, grinding }: Job): Spreads {
+  const measured = grinding.measuringStop !== 'none';
   const { sineBar } = holding.slope;
   const rotary = holding.index === 'rotary axis' ? machine.rotary : undefined;
   return {
-    'touch-off': spreads.touchOff,
+    'touch-off': measured ? spreads.touchFlat : spreads.touchOff,
+    edge: measured ? 0 : spreads.touchEdge,
+    'stop reading': measured ? spreads.reading : 0,
     // d(asin(H / L)) = dH / (L cos t).
     slope:
       sineBar === undefined ? spreads.slopeAngle : spreads.slopeHeight / (sineBar * Math.cos(punch.relief)),
@@ -86,28 +95,48 @@ export function spreadsOf({ spreads, holding, machine, punch }: Job): Spreads {
     // An axis that arrives from one side and is clamped shows none; unclamped it can be pushed back by half.
     backlash: rotary === undefined || rotary.clamp !== undefined ? 0 : rotary.backlash / 2,
     wear: spreads.wear,
-    warmth: spreads.temperature,
+    // Half of what is expected either way: the rest is known, and stands in the mean.
+    warmth: warmthOf({ spreads, grinding }) / 2,
     reading: spreads.reading,
   };
 }
+
+/** Kelvin a punch is warmer when finished than when measured cold; an estimate, see plan/heat. */
+const USUAL_WARMTH = { dry: 40, wet: 5 } as const;
+
+/** How warm the punch is expected to be when it is finished, kelvin over when it is measured. */
+export const warmthOf = ({ spreads, grinding }: Pick<Job, 'spreads' | 'grinding'>): number =>
+  spreads.temperature === 'estimated'
+    ? USUAL_WARMTH[grinding.coolant === 'none' ? 'dry' : 'wet']
+    : spreads.temperature;
 
 /** What the budget needs to know of a plan. */
 export interface Planned {
   readonly job: Job;
   readonly touchOff: TouchOff;
   readonly wear: WearOutlook;
-  readonly steps: readonly Step[];
 }
 
 /** What the model needs from a plan; wear counts from the last time the rim was set. */
-export function grindingOf({ job, touchOff, wear, steps }: Planned): Grinding {
-  const stop = steps.findIndex(({ kind }) => kind === 'measuring stop');
-  const before = steps.slice(0, Math.max(0, stop)).findLast((step) => step.kind === 'pass');
-  const zero = before?.kind === 'pass' ? before.pass.worn : 0;
-  const lost = job.punch.section.map((_, i) =>
-    mm(Math.max(0, (wear.perFlat.find(({ flat }) => flat === i + 1)?.lost ?? 0) - zero)),
-  );
-  return { job, overlap: touchOff.overlap, lost };
+export function grindingOf({ job, touchOff, wear }: Planned): Grinding {
+  const lostAt = (list: WearOutlook['perFlat'], flat: number): number =>
+    list.find((each) => each.flat === flat)?.loss.taken ?? 0;
+  const { section } = job.punch;
+  // The touch at the stop is made on the flat that is up, the reading is the mean of it and what lies opposite.
+  const touched = wear.atStop.at(-1)?.flat ?? 0;
+  const facing = opposite(section, touched - 1);
+  const over =
+    touched === 0 || facing === 'none'
+      ? 0
+      : (lostAt(wear.atStop, touched) - lostAt(wear.atStop, facing + 1)) / 2;
+  return {
+    job,
+    aimed: aimedSection(job),
+    overlap: touchOff.overlap,
+    lost: section.map((_, i) => mm(lostAt(wear.perFlat, i + 1))),
+    touchedOver: mm(over),
+    warmth: warmthOf(job),
+  };
 }
 
 /** One independent cause within a term: what it does to each distance and to each direction. */
@@ -121,7 +150,8 @@ export interface Cause {
 
 /** The independent causes of a term, for this set-up. */
 export function causesOf(grinding: Grinding, term: Term): readonly Cause[] {
-  const { job, lost } = grinding;
+  const { job, lost, touchedOver } = grinding;
+  const measured = job.grinding.measuringStop !== 'none';
   const { section, relief: t } = job.punch;
   const none = section.map(() => 0);
   const cause = (part: Partial<Cause>): Cause => ({
@@ -147,9 +177,13 @@ export function causesOf(grinding: Grinding, term: Term): readonly Cause[] {
   switch (term) {
     case 'touch-off':
       return all(() => 1 / cos);
+    case 'edge':
+      return all(() => Math.tan(t) / cos);
+    case 'stop reading':
+      return all((_, i) => 1 / readingShare(section, job.blank, i));
     case 'slope': {
       const { reach, u } = sparkPlace(grinding);
-      const spark = (reach * Math.sin(t) - u) / cos ** 2;
+      const spark = measured ? 0 : (reach * Math.sin(t) - u) / cos ** 2;
       return [
         cause({
           distances: section.map(({ distance }) => spark / cos + distance * Math.tan(t)),
@@ -169,7 +203,7 @@ export function causesOf(grinding: Grinding, term: Term): readonly Cause[] {
     case 'backlash':
       return each((angles) => ({ angles }));
     case 'wear':
-      return all((_, i) => (lost[i] ?? 0) / cos);
+      return all((_, i) => ((lost[i] ?? 0) + touchedOver) / cos);
     case 'warmth':
       return all((distance) => -job.figures.expansion * distance);
     case 'reading':
@@ -227,11 +261,16 @@ function rowOf(grinding: Grinding, term: Term, spread: number): BudgetRow {
   const causes = causesOf(grinding, term);
   const shift = shiftRows(section);
   const sizes = section.map((_, i) => {
-    const gradient = heldGradient(grinding.job, i);
+    const gradient = heldGradient(grinding, i);
     return effect(
       term,
       spread,
-      causes.map(({ distances, reading }) => dot(gradient, distances) + (reading === i ? 1 : 0)),
+      causes.map(
+        (cause) =>
+          dot(gradient.distances, cause.distances) +
+          dot(gradient.angles, cause.angles) +
+          (cause.reading === i ? 1 : 0),
+      ),
     );
   });
   const angles = section.map((_, i) =>
@@ -256,14 +295,15 @@ function rowOf(grinding: Grinding, term: Term, spread: number): BudgetRow {
   };
 }
 
-/** What wear that nobody takes back leaves on the mean: the size that suffers most, and the centre. */
+/** What is known to be off on the mean: wear that nobody takes back makes sizes large, warmth makes them small. */
 export function biasOf(grinding: Grinding): { readonly size: Mm; readonly offset: Mm } {
-  const { job } = grinding;
-  const { section, relief } = job.punch;
-  const mean = realPunch(grinding, noErrors(section.length));
-  const sizes = section.map((_, i) => heldSize(job, mean, i) - heldSize(job, { section, relief }, i));
-  const offset = centreOffset(job, mean);
-  return { size: mm(Math.max(0, ...sizes)), offset: mm(Math.hypot(offset.y, offset.z)) };
+  const { job, aimed } = grinding;
+  const mean = realPunch(grinding, noErrors(aimed.length));
+  const wanted = { section: aimed, relief: job.punch.relief };
+  const sizes = aimed.map((_, i) => heldSize(grinding, mean, i) - heldSize(grinding, wanted, i));
+  const offset = centreOffset(grinding, mean);
+  const most = sizes.reduce((so, size) => (Math.abs(size) > Math.abs(so) ? size : so), 0);
+  return { size: mm(most), offset: mm(Math.hypot(offset.y, offset.z)) };
 }
 
 /** Every term's effect, their sums, and what is off on the mean, for a plan without errors. */

@@ -1,7 +1,7 @@
 /**
  * The punch that real, slightly wrong grinding leaves. Each flat is ground by a rim at height w over an axis that
  * slopes by t, both a little off:
- *   distance = (w + touch-off + creep sin t + lost + spark(t) - spark(t0)) / cos t + e . n + side,
+ *   distance = (w + touch-off + edge tan t + creep sin t + lost + spark(t) - spark(t0)) / cos t + e . n + side,
  * t the true slope and t0 the one ordered; spark(t) = R / cos t - u tan t the height of the first spark, since the
  * axis is set to read what was planned for it; n the flat's normal, e where the bore or chuck lies off the axis;
  * all of it (1 - a T) once the punch has cooled by T, a its expansion. An index error turns the flat.
@@ -10,13 +10,17 @@
 import type { Job } from '../../job/job.js';
 import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { blankSupport } from '../../section/blank.js';
-import { normal, opposite, type Section } from '../../section/flat.js';
+import { type Flat, normal, opposite, type Section } from '../../section/flat.js';
+import { acrossFlat, readingShare } from '../../section/outline.js';
 import { shiftRows } from '../../section/shift.js';
 import { flatHeight, stockTop, tipEdge } from '../../wheel/frame.js';
 
 /** What is off in one punch. Lists go by flat, in grinding order. */
 export interface Errors {
   readonly touchOff: Mm;
+  readonly edge: Mm;
+  /** Reading at the measuring stop by which the rim was set. */
+  readonly stopReading: Mm;
   readonly slope: Rad;
   readonly creep: Mm;
   readonly eccentricity: { readonly y: Mm; readonly z: Mm };
@@ -24,7 +28,7 @@ export interface Errors {
   readonly angles: readonly Rad[];
   /** Share of the predicted wear by which the wheel wears more. */
   readonly wear: number;
-  /** Kelvin the punch is warmer than when measured. */
+  /** Kelvin the punch is warmer than expected. */
   readonly temperature: number;
   readonly readings: readonly Mm[];
 }
@@ -38,13 +42,21 @@ export interface RealPunch {
 export interface Grinding {
   readonly job: Job;
   readonly overlap: Mm;
+  /** What the passes aim at. */
+  readonly aimed: Section;
   /** Height the rim has lost at each flat since the rim was last set, as predicted. */
   readonly lost: readonly Mm[];
+  /** How far the flat touched at the measuring stop stands over the mean of its pair, as predicted. */
+  readonly touchedOver: Mm;
+  /** Kelvin the punch is expected to be warmer when finished than when measured. */
+  readonly warmth: number;
 }
 
 /** A punch with nothing off. */
 export const noErrors = (flats: number): Errors => ({
   touchOff: mm(0),
+  edge: mm(0),
+  stopReading: mm(0),
   slope: rad(0),
   creep: mm(0),
   eccentricity: { y: mm(0), z: mm(0) },
@@ -63,22 +75,28 @@ export function sparkPlace({ job, overlap }: Grinding): { readonly reach: Mm; re
 
 /** The punch left with these errors. Wear as predicted counts only where the job does not compensate it. */
 export function realPunch(grinding: Grinding, errors: Errors): RealPunch {
-  const { job, lost } = grinding;
+  const { job, lost, aimed, touchedOver, warmth } = grinding;
+  const measured = job.grinding.measuringStop !== 'none';
   const { reach, u } = sparkPlace(grinding);
   const ordered = job.punch.relief;
   const relief = rad(ordered + errors.slope);
-  const spark = stockTop(reach, u, relief) - stockTop(reach, u, ordered);
+  // Set on a ground flat, the rim does not care where the blank's top was.
+  const spark = measured ? 0 : stockTop(reach, u, relief) - stockTop(reach, u, ordered);
   const foreseen = job.grinding.wear === 'compensate' ? 1 : 0;
-  const section = job.punch.section.map(({ at, distance }, i) => {
+  const section = aimed.map(({ at, distance }, i) => {
     const rim =
       flatHeight(distance, ordered) +
       errors.touchOff +
+      errors.edge * Math.tan(relief) +
+      errors.stopReading * (Math.cos(relief) / readingShare(aimed, job.blank, i)) +
       errors.creep * Math.sin(relief) +
       (lost[i] ?? 0) * (1 + errors.wear - foreseen) +
+      // What the prediction has of it is in the number typed.
+      touchedOver * errors.wear +
       spark;
     const out = normal(at);
     const off = errors.eccentricity.y * out.y + errors.eccentricity.z * out.z + (errors.sides[i] ?? 0);
-    const cooled = 1 - job.figures.expansion * errors.temperature;
+    const cooled = 1 - job.figures.expansion * (warmth + errors.temperature);
     return {
       at: rad(at + (errors.angles[i] ?? 0)),
       distance: mm((rim / Math.cos(relief) + off) * cooled),
@@ -88,27 +106,47 @@ export function realPunch(grinding: Grinding, errors: Errors): RealPunch {
 }
 
 /**
- * The size of flat `index` that is held against the tolerance: across flats, or twice the distance of a flat that
- * has no opposite.
+ * The size of flat `index` that is held against the tolerance, as a micrometer shows it: across flats; over a corner,
+ * or the blank's own round, what the reading has moved, as twice the distance of the flat. A section that sits off the
+ * axis as a whole reads as it should.
  */
-export function heldSize({ punch }: Job, real: RealPunch, index: number): Mm {
-  const own = real.section[index]?.distance ?? 0;
-  const facing = opposite(punch.section, index);
-  return mm(own + (facing === 'none' ? own : (real.section[facing]?.distance ?? 0)));
+export function heldSize({ job, aimed }: Grinding, real: RealPunch, index: number): Mm {
+  const share = readingShare(aimed, job.blank, index);
+  const nominal = 2 * (aimed[index]?.distance ?? 0);
+  const facing = opposite(aimed, index);
+  if (facing !== 'none')
+    return mm((real.section[index]?.distance ?? 0) + (real.section[facing]?.distance ?? 0));
+  const moved = acrossFlat(real.section, job.blank, index) - acrossFlat(aimed, job.blank, index);
+  return mm(nominal + (2 * moved) / share);
 }
 
-/** Derivative of that size by every flat's distance; turning a flat about the axis leaves it as it is. */
-export function heldGradient({ punch }: Job, index: number): readonly number[] {
-  const facing = opposite(punch.section, index);
-  return punch.section.map(
-    (_, i) => (i === index ? 1 : 0) + (i === (facing === 'none' ? index : facing) ? 1 : 0),
-  );
+/** A step of a distance (mm) or of a direction (rad) for its derivative. */
+const STEP = 1e-4;
+
+/** Derivatives of that size by every flat's distance, and by the direction it faces, in mm per rad. */
+export function heldGradient(
+  grinding: Grinding,
+  index: number,
+): { readonly distances: readonly number[]; readonly angles: readonly number[] } {
+  const { aimed, job } = grinding;
+  const by = (stepped: (flat: Flat, step: number) => Flat): readonly number[] =>
+    aimed.map((_, moved) => {
+      const size = (step: number): number => {
+        const section = aimed.map((flat, i) => (i === moved ? stepped(flat, step) : flat));
+        return heldSize(grinding, { section, relief: job.punch.relief }, index);
+      };
+      return (size(STEP) - size(-STEP)) / (2 * STEP);
+    });
+  return {
+    distances: by((flat, step) => ({ ...flat, distance: mm(flat.distance + step) })),
+    angles: by((flat, step) => ({ ...flat, at: rad(flat.at + step) })),
+  };
 }
 
 /** How far the section's centre lies off the axis of the shank. */
-export function centreOffset(job: Job, punch: RealPunch): { readonly y: Mm; readonly z: Mm } {
-  const rows = shiftRows(job.punch.section);
-  const errors = punch.section.map(({ distance }, i) => distance - (job.punch.section[i]?.distance ?? 0));
+export function centreOffset({ aimed }: Grinding, punch: RealPunch): { readonly y: Mm; readonly z: Mm } {
+  const rows = shiftRows(aimed);
+  const errors = punch.section.map(({ distance }, i) => distance - (aimed[i]?.distance ?? 0));
   const along = (row: readonly number[]): Mm =>
     mm(errors.reduce((sum, error, i) => sum + error * (row[i] ?? 0), 0));
   return { y: along(rows.y), z: along(rows.z) };

@@ -5,6 +5,7 @@
  */
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { aimShift } from '../../job/aim.js';
 import { type Mm, mm, rad } from '../../quantity/unit.js';
 import { deviation, type ErrorBudget } from './budget.js';
 import { centreOffset, type Errors, heldSize, realPunch } from './model.js';
@@ -42,18 +43,23 @@ const NEARLY_ALL = 0.95;
 
 /** @returns sizes in mm; the same seed gives the same punches. */
 export function simulate({ grinding, spreads }: ErrorBudget, punches: number, seed: number): Simulated {
-  const { job } = grinding;
+  const { job, aimed } = grinding;
   const { section, tolerance, relief } = job.punch;
   const next = normals(seed);
   const draw = (spread: number): number => deviation(spread) * next();
   const list = (spread: number): number[] => section.map(() => draw(spread));
-  const ordered = section.map((_, i) => heldSize(job, { section, relief }, i));
+  // The aim lies off the order by as much on every size.
+  const ordered = section.map(
+    (_, i) => heldSize(grinding, { section: aimed, relief }, i) - 2 * aimShift(job),
+  );
   const sums = section.map(() => ({ sum: 0, squares: 0 }));
   const offsets: number[] = [];
   let good = 0;
   for (let n = 0; n < punches; n += 1) {
     const errors: Errors = {
       touchOff: mm(draw(spreads['touch-off'])),
+      edge: mm(draw(spreads.edge)),
+      stopReading: mm(draw(spreads['stop reading'])),
       slope: rad(draw(spreads.slope)),
       creep: mm(draw(spreads.creep)),
       eccentricity: { y: mm(draw(spreads.eccentricity)), z: mm(draw(spreads.eccentricity)) },
@@ -66,7 +72,7 @@ export function simulate({ grinding, spreads }: ErrorBudget, punches: number, se
     const punch = realPunch(grinding, errors);
     let within = true;
     section.forEach((_, i) => {
-      const error = heldSize(job, punch, i) + (errors.readings[i] ?? 0) - (ordered[i] ?? 0);
+      const error = heldSize(grinding, punch, i) + (errors.readings[i] ?? 0) - (ordered[i] ?? 0);
       const of = sums[i];
       if (of !== undefined) {
         of.sum += error;
@@ -75,7 +81,7 @@ export function simulate({ grinding, spreads }: ErrorBudget, punches: number, se
       within &&= error <= tolerance.plus && error >= -tolerance.minus;
     });
     if (within) good += 1;
-    const { y, z } = centreOffset(job, punch);
+    const { y, z } = centreOffset(grinding, punch);
     offsets.push(Math.hypot(y, z));
   }
   const scatter = sums.map(({ sum, squares }) => {

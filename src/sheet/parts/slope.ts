@@ -89,11 +89,12 @@ function stackText({ blocks, height, base }: Stack, { units }: GaugeSet, wear: M
 function effectFacts(plan: Plan, bar: Mm | undefined): readonly Fact[] {
   const { job } = plan;
   const say = sayIn(job.units);
-  const [cause] = causesOf(grindingOf(plan), 'slope');
+  const grinding = grindingOf(plan);
+  const [cause] = causesOf(grinding, 'slope');
   const span = bar ?? toMm(SPANS[job.units][1], job.units);
   const error = toMm(SHOWN_ERROR[job.units], job.units);
   const turn = error / (span * Math.cos(job.punch.relief));
-  const gradient = heldGradient(job, 0);
+  const gradient = heldGradient(grinding, 0).distances;
   const size = turn * gradient.reduce((sum, each, i) => sum + each * (cause?.distances[i] ?? 0), 0);
   return [
     fact(

@@ -2,17 +2,18 @@
 
 import type { Plan } from '../../plan/plan.js';
 import { greatest } from '../../plan/totals.js';
-import { fixed, trimmed } from '../../quantity/decimal.js';
+import { fixed } from '../../quantity/decimal.js';
 import { sayIn } from '../../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../../quantity/speed.js';
-import { mm } from '../../quantity/unit.js';
+import { wearWords } from '../../wording/wear.js';
 import { big, fact, type Part, part } from '../model.js';
 
 /** The greatest loads are those of any stroke, rough or finish. */
-export function wheelPart({ job, surface, wear, loads }: Plan): Part {
+export function wheelPart(plan: Plan): Part {
+  const { job, surface, loads } = plan;
   const say = sayIn(job.units);
-  const { wheel, grinding, figures } = job;
-  const flats = job.punch.section.length;
+  const { wheel, grinding } = job;
+  const [loss, handled] = wearWords(plan);
   const rough = greatest([loads.rough, loads.finish].filter((load) => load !== 'none'));
   return part('wheel', 'Wheel and speeds', {
     facts: [
@@ -25,10 +26,7 @@ export function wheelPart({ job, surface, wear, loads }: Plan): Part {
       fact('At the rim', `${fixed(surface, 1)} m/s, ${Math.round(surface / M_PER_S_PER_SFPM)} ft/min`),
       fact('Stroke speed', say.feed(grinding.strokeSpeed)),
       fact('Coolant', grinding.coolant === 'none' ? 'dry' : grinding.coolant),
-      fact(
-        'Rim wears',
-        `${say.length(wear.total)} in all, ${say.length(mm(wear.total / Math.max(1, flats)))} a flat, grinding ratio ${trimmed(figures.ratio.taken, 1)}; ${grinding.wear === 'compensate' ? 'taken back by the program' : 'not taken back: measure and set the rim anew'}`,
-      ),
+      fact('Rim wears', `${loss}; ${handled}`),
       ...(rough === 'none'
         ? []
         : [
