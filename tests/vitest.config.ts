@@ -1,12 +1,15 @@
 import { defineConfig } from 'vitest/config';
 
+/** Longer runs, asked for with FLATWRIGHT_RUNS, get longer. */
+const LONGER = Math.max(1, Number(process.env['FLATWRIGHT_RUNS'] ?? 0) / 500);
+
 export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/scripts/**'],
     globalSetup: [new URL('./build-once.ts', import.meta.url).pathname],
-    testTimeout: 60_000,
+    testTimeout: 60_000 * LONGER,
     reporters: ['default', new URL('./closing-line.ts', import.meta.url).pathname],
   },
 });

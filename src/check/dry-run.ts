@@ -14,6 +14,7 @@ import { createSession, type Session } from './read/session.js';
 import { type ModalState, powerUp } from './read/state.js';
 import { createRun } from './run/run.js';
 import type { Sweep } from './run/sweep.js';
+import { createSaid } from './said.js';
 
 export interface CheckOptions {
   /** How the operator's block-delete switch stands; without it a block with `/` is refused. */
@@ -58,6 +59,7 @@ export interface DryRun {
 export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   const run = createRun(job, powerUp(job.machine));
   const { sweep } = run;
+  const said = createSaid(job);
   const { longestBlock } = job.machine.program;
   const findings: CheckFinding[] = [];
   const counts = new Map<string, number>();
@@ -80,13 +82,16 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   };
 
   const close = (): void => {
-    if (session !== 'none') report(run.finish(session.state()), { ...place, text: '' });
+    if (session === 'none') return;
+    report(run.finish(session.state()), { ...place, text: '' });
+    report(said.close(), { program: place.program, line: 0, text: '' });
   };
 
   const take = (open: Session, text: string): void => {
     const done = open.line(text);
     if (done.odd !== undefined) report([done.odd], place);
     report(run.comments(done.comments), place);
+    report(said.line(text, done.comments), place);
     if (done.kind === 'refused') report([done.finding], place);
     if (done.kind === 'after end' && !afterEnd) {
       afterEnd = true;
@@ -105,6 +110,7 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
     start: (program) => {
       close();
       if (session !== 'none') run.restart();
+      said.start();
       session = createSession(job.machine, options.blockDelete ?? 'unsaid');
       place = { program, line: 0, text: '' };
       afterEnd = false;
@@ -130,6 +136,7 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
         whole,
       );
       report(holdAgainstOrder(job, punch), whole);
+      report(said.finish(), whole);
       const severity = severityOf('more-findings');
       const more: readonly CheckFinding[] =
         left === 0 ? [] : [{ code: 'more-findings', severity, left, place: whole }];

@@ -142,6 +142,14 @@ interface Numbers {
   // the job itself, and what the program says of itself
   'job-unsafe': { readonly fault: JobFault };
   'other-job': { readonly said: string };
+  /** The program is not as it was marked. */
+  'text-changed': { readonly mark: string };
+  /** `none`: it says it is part of no set, though the one before was. */
+  'set-out-of-order': {
+    readonly said: { readonly number: number; readonly of: number } | 'none';
+    readonly wanted: number;
+  };
+  'set-incomplete': { readonly number: number; readonly of: number };
 }
 
 export type CheckCode = keyof Numbers;
@@ -180,6 +188,8 @@ const WARNINGS: ReadonlySet<CheckCode> = new Set<CheckCode>([
   'index-out-of-order',
   'text-after-end',
   'spark-out-short',
+  'other-job',
+  'text-changed',
   'more-findings',
 ]);
 

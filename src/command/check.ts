@@ -28,7 +28,7 @@ export function checkCommand(command: Command, io: Io, done: Done): void {
       `
 Examples:
   flatwright check hex.nc --job samples/stem-bolt-hex-5.yaml
-  flatwright check cap-1.nc cap-2.nc cap-3.nc --job samples/valve-cap-triangle.yaml
+  flatwright check cap-0*.nc --job samples/valve-cap-triangle.yaml
 
 Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 `,

@@ -58,6 +58,7 @@ export const sheetJson = (sheet: Sheet): object => ({
   programs: sheet.programs.map(({ name }) => name),
   findings: sheet.pins,
   warnings: sheet.warnings,
+  hands: sheet.plan.hands,
   parts: sheet.parts.map(({ id, heading, facts, tables, notes }) => ({ id, heading, facts, tables, notes })),
   check: checkJson(sheet.playback.report, sheet.plan.job),
 });

@@ -335,7 +335,7 @@ export interface JobFile {
   readonly title: string;
   readonly units: LengthUnit;
   readonly punch: PunchFile;
-  readonly blank: JobBlank;
+  readonly blank: JobBlank & { readonly measured?: Mm | undefined };
   readonly wheel: WheelForm & { readonly ratedSpeed: Marked };
   readonly grinding: GrindingFile;
   readonly holding: HoldingFile;

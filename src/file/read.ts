@@ -104,7 +104,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
     title: written.title,
     units: written.units,
     punch,
-    blank: { ...written.blank, turned: written.blank.shape === 'round' ? rad(0) : written.blank.turned },
+    blank: readBlank(written.blank, complain),
     wheel: readWheel(written.wheel),
     grinding: {
       ...written.grinding,
@@ -129,6 +129,19 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
       machineDefaults: profile.defaults,
     },
   };
+}
+
+/** A blank measured off by more than this share of its size is another blank; common practice, no source. */
+const MEASURED_WITHIN = 0.05;
+
+/** The blank as it is: where it was measured, that is its size. */
+function readBlank({ measured, ...blank }: JobFile['blank'], complain: Complainer): Job['blank'] {
+  if (measured !== undefined && Math.abs(measured - blank.size) > blank.size * MEASURED_WITHIN)
+    complain.about(
+      'blank.measured',
+      `is far from the size of ${trimmed(blank.size, 3)} mm; correct one of them (is it in other units?)`,
+    );
+  return { ...blank, size: measured ?? blank.size, turned: blank.shape === 'round' ? rad(0) : blank.turned };
 }
 
 /** Infeeds that blank and wheel suggest, where the job names none. */
@@ -355,8 +368,6 @@ const LEAST_APPROACH = 0.1;
 
 /** Rounding of a written size, mm. */
 const AIM_SLACK = 1e-6;
-/** A blank measured off by more than this share of its size is another blank; common practice, no source. */
-const MEASURED_WITHIN = 0.05;
 
 /** Rules between keys: a row says when they contradict each other, at which key, and what would do. */
 const together: readonly {
@@ -413,13 +424,6 @@ const together: readonly {
       const [least, most] = [size - punch.tolerance.minus, size + punch.tolerance.plus];
       return `lies outside the tolerance, ${trimmed(least, 4)} to ${trimmed(most, 4)} mm; write a size within it, or middle`;
     },
-  },
-  {
-    key: 'blank.measured',
-    wrong: ({ blank }) =>
-      blank.measured !== undefined && Math.abs(blank.measured - blank.size) > blank.size * MEASURED_WITHIN,
-    message: ({ blank }) =>
-      `is far from the size of ${trimmed(blank.size, 3)} mm; correct one of them (is it in other units?)`,
   },
   {
     key: 'wheel.land',

@@ -47,9 +47,8 @@ export interface Punch extends PunchForm {
   readonly socket: { readonly of: Socket; readonly share: number } | 'none';
 }
 
+/** Its size is the measured one where the job gives that. */
 export interface JobBlank extends Blank {
-  /** The size as measured, if it was. */
-  readonly measured?: Mm | undefined;
   readonly stickOut: Mm;
   readonly material: string;
 }

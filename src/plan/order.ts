@@ -87,13 +87,13 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
   /**
    * How much higher passes begin, so that no stroke bites more than a rough infeed whatever of the predicted wear has
    * really happened. Lowered for wear, a wheel that has not worn bites that much deeper at once; and once the rim is set
-   * anew, a flat stands as much higher as the wheel had lost unforeseen when it was roughed.
+   * anew, a flat stands as much higher as the wheel had lost unforeseen when it was roughed, at the worst of its spread.
    */
   const slackFor = (flat: FlatPlan): Slack => {
     const now = lossOf(level, roughInfeed);
     const before = lossAt.get(flat);
     if (wasSet && before !== undefined) {
-      const unforeseen = before.most - (compensates ? before.taken : 0);
+      const unforeseen = before.most * (1 + job.spreads.wear) - (compensates ? before.taken : 0);
       return { rough: mm(0), finish: mm(Math.max(0, unforeseen - (roughInfeed - finishInfeed))) };
     }
     if (!compensates) return NO_SLACK;

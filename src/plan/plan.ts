@@ -14,6 +14,7 @@ import { acrossFlat, readingShare } from '../section/outline.js';
 import { biasOf, grindingOf } from './error/budget.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, planFlats } from './flat.js';
+import { type HandStep, planHands } from './hands.js';
 import { type Heat, planHeat } from './heat.js';
 import { orderSteps } from './order.js';
 import { machinePlaces, type Positions, planPositions } from './position.js';
@@ -57,6 +58,8 @@ export interface Plan {
   readonly flats: readonly FlatPlan[];
   readonly positions: Positions;
   readonly touchOff: TouchOff;
+  /** What hands do to find the zero, in order. */
+  readonly hands: readonly HandStep[];
   readonly steps: readonly Step[];
   readonly totals: Totals;
   readonly loads: Loads;
@@ -110,6 +113,7 @@ export function planJob(job: Job): Plan {
     flats,
     positions,
     touchOff,
+    hands: planHands(job, touchOff),
     steps,
     totals,
     heat,

@@ -89,21 +89,37 @@ function wearTexts(
   if (job.grinding.wear !== 'compensate') return [];
   // What the flats before have cost the rim is in these heights already.
   if (place === 'later of a set')
-    return ['WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET, ALL COUNT FROM ONE SETTING'];
+    return [
+      job.grinding.measuringStop === 'none'
+        ? 'WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET, ALL COUNT FROM ONE SETTING'
+        : 'WEAR: TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET AT THE MEASURING STOP ONLY',
+    ];
   return [
     `WEAR: PASSES LOWERED BY UP TO ${lengthText(job)(mm(Math.max(0, ...wear.perFlat.map(({ loss }) => loss.taken), ...wear.atStop.map(({ loss }) => loss.taken))))} FOR THE LOSS OF THE RIM AS PREDICTED`,
     place === 'only'
-      ? 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, MEASURE AFTER THE FIRST FLATS'
+      ? job.grinding.measuringStop === 'none'
+        ? 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, MEASURE AFTER THE FIRST FLATS'
+        : 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, AND AT THE MEASURING STOP'
       : 'WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET',
   ];
 }
 
-function touchOffTexts({ job, touchOff }: Plan): readonly string[] {
+const feelerText = (perFeeler: number): string =>
+  `${perFeeler < 0 ? 'LESS' : 'PLUS'}${Math.abs(perFeeler) > 1.5 ? ' TWICE' : ''} THE FEELER`;
+
+function touchOffTexts({ job, touchOff, hands }: Plan): readonly string[] {
   const length = lengthText(job);
   const { along, up } = layoutOf(job);
   const reads = (axis: 'x' | 'y' | 'z'): string => `${axis}${TIED}${length(mm(touchOff.reads[axis]))}`;
   return [
     `TOUCH-OFF: RIM EDGE ${length(touchOff.overlap)} BEHIND THE UPPER EDGE OF THE TIP`,
+    ...hands.flatMap((step) =>
+      step.kind === 'touch the edge of the front face'
+        ? [
+            `FRONT FACE, RIM BESIDE ITS UPPER EDGE: ${step.type.axis}${TIED}${length(step.type.reads)} ${feelerText(step.type.perFeeler)}`,
+          ]
+        : [],
+    ),
     `FIRST SPARK THERE: ${reads(along.axis)}, ${reads(up.axis)}`,
   ];
 }

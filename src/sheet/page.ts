@@ -37,18 +37,14 @@ function tableHtml({ head, rows, pen = [] }: TableData): string {
   return `<table><thead><tr>${titles.join('')}</tr></thead><tbody>${rows.map((row) => `<tr>${cells(row)}</tr>`).join('')}</tbody></table>`;
 }
 
-/** A table of more columns takes the whole width. */
-const NARROW = 4;
-
 function partHtml(part: Part, number: number, sheet: Sheet): string {
   const { id, heading, picture, facts, tables, notes } = part;
-  const wide = tables.some(({ head }) => head.length > NARROW);
   const list = facts.map(
     ({ label, value, big }) =>
       `<div${big === true ? ' class="big"' : ''}><dt>${escaped(label)}</dt><dd>${escaped(value)}</dd></div>`,
   );
   return [
-    `<section id="${id}"${wide ? ' class="wide"' : ''} aria-labelledby="${id}-title">`,
+    `<section id="${id}" aria-labelledby="${id}-title">`,
     `<h2 id="${id}-title"><span class="number">${number}</span> ${escaped(heading)}</h2>`,
     picture === undefined ? '' : `<figure>${DRAW[picture](sheet)}</figure>`,
     list.length === 0 ? '' : `<dl>${list.join('')}</dl>`,

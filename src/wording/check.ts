@@ -208,6 +208,13 @@ const wording: Wording = {
   'job-unsafe': (f, say) => `the job itself: ${faultSentence(f.fault, say)}`,
   'other-job': (f) =>
     `the program is headed "${f.said.slice(0, 60)}", which is not this job; is it the right one?`,
+  'text-changed': (f) =>
+    `the program has been changed since it was marked ${f.mark}; if that was not you, post it anew`,
+  'set-out-of-order': (f) =>
+    f.said === 'none'
+      ? `this program is part of no set, the one before it is; check the programs of one set, number ${f.wanted} next`
+      : `this is program ${f.said.number} of ${f.said.of}, number ${f.wanted} of the set comes here; give them all, in order`,
+  'set-incomplete': (f) => `the set ends with program ${f.number} of ${f.of}; give them all, in order`,
   'more-findings': (f) => `${f.left} more findings of the same kinds are not listed`,
 };
 

@@ -146,7 +146,8 @@ describe('honest programs', () => {
     const report = checkPrograms([{ name: 'p.nc', text: text(honest, program) }], jobOf(job));
     expect(report.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
     expect(report.verdict).toBe('run');
-    const codes = report.findings.map(({ code }) => code);
+    // Some are headed as another job than the one they are held against.
+    const codes = report.findings.map(({ code }) => code).filter((code) => code !== 'other-job');
     // A program of several stops is told of its height once a start.
     expect([...new Set(codes)].toSorted()).toEqual([...new Set(warnings)].toSorted());
   });

@@ -53,7 +53,8 @@ describe('the punch a program would leave', () => {
         .replaceAll('(SPARK OUT', '(SPARK')
         .replaceAll(/(\(SPARK FLAT \d\)\n)G1 X27.581\n(G1 X38.177\nG1 X27.581\n){2}/g, '$1'),
     );
-    expect(findings.map(({ code }) => code)).toEqual(Array(6).fill('spark-out-short'));
+    const codes = findings.map(({ code }) => code).filter((code) => code !== 'text-changed');
+    expect(codes).toEqual(Array(6).fill('spark-out-short'));
     expect(verdict).toBe('run');
   });
 });

@@ -10,8 +10,10 @@ import { samplePrograms } from '../scripts/sample-programs.js';
 const HEX = 'stem-bolt-hex-5';
 const textOf = (name: string): string => samplePrograms(name)[0]?.text ?? '';
 
+/** What is found, but for the one thing true of every program here: it has been changed. */
 function codesOf(name: string, text: string): readonly CheckCode[] {
-  return checkPrograms([{ name: 'p.nc', text }], sampleJob(name)).findings.map(({ code }) => code);
+  const { findings } = checkPrograms([{ name: 'p.nc', text }], sampleJob(name));
+  return findings.map(({ code }) => code).filter((code) => code !== 'text-changed');
 }
 
 /** Blocks put in before the wheel is stopped for the end. */

@@ -40,7 +40,7 @@ describe('the same program, written another way, is the same program', () => {
     const rewritten = rewrite(good);
     expect(rewritten).not.toBe(good);
     const { verdict, punch, findings } = report(rewritten);
-    expect(findings).toEqual([]);
+    expect(findings.filter(({ code }) => code !== 'text-changed')).toEqual([]);
     expect(verdict).toBe('run');
     for (const [i, flat] of punch.flats.entries()) {
       expect(flat.distance).toBeCloseTo(plain.flats[i]?.distance ?? 0, 9);

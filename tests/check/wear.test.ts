@@ -98,7 +98,9 @@ describe('wear compensated', () => {
     );
     expect(first).toMatch(/WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET/);
     for (const later of [second, third]) {
-      expect(later).toMatch(/WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS/);
+      expect(later).toMatch(
+        /WEAR: TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET AT THE MEASURING STOP ONLY/,
+      );
       expect(later).not.toMatch(/TOUCH OFF ONCE|TOUCH OFF ANEW/);
     }
   });

@@ -1,5 +1,9 @@
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-  test: { root: new URL('../..', import.meta.url).pathname, include: ['tests/scripts/regenerate.test.ts'] },
+  test: {
+    testTimeout: 120_000,
+    root: new URL('../..', import.meta.url).pathname,
+    include: ['tests/scripts/regenerate.test.ts'],
+  },
 });

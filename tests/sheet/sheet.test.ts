@@ -6,8 +6,11 @@ import { describe, expect, test } from 'vitest';
 import { sheetFor } from '../../src/command/sheet.js';
 import { sheetText } from '../../src/command/sheet-text.js';
 import { sheetAssets } from '../../src/command/shipped.js';
+import { fromMachine, layouts } from '../../src/job/layout.js';
 import { planJob } from '../../src/plan/plan.js';
 import { postProgram } from '../../src/post/program.js';
+import { toMm } from '../../src/quantity/length.js';
+import { mm } from '../../src/quantity/unit.js';
 import type { Part } from '../../src/sheet/model.js';
 import { sheetPage } from '../../src/sheet/page.js';
 import { sampleJob, sampleNames } from '../arbitrary/samples.js';
@@ -33,7 +36,7 @@ describe('setting the slope', () => {
     const slope = partOf(sampleSheet('stem-bolt-hex-5'), 'slope');
     expect(factOf(slope, 'Height')).toBe('4.362 mm = 100 mm x sin 2.5 deg');
     expect(factOf(slope, 'Gauge blocks')).toMatch(/^[\d. +]+ = 4\.362 mm$/);
-    expect(slope.tables[0]?.rows[1]).toEqual(['100 mm', '4.366']);
+    expect(slope.tables[0]?.rows[2]).toEqual(['100 mm', '4.366']);
   });
 
   test('0.01 mm too high on 100 mm at 1 deg is 20.6 arc-seconds', () => {
@@ -56,33 +59,70 @@ describe('setting the slope', () => {
     const slope = partOf(sampleSheet('pedal-pin-pentagon-lathe'), 'slope');
     expect(factOf(slope, 'Gauge blocks')).toBeUndefined();
     // Source: 50 tan 2 deg = 1.746.
-    expect(slope.tables[0]?.rows[0]).toEqual(['50 mm', '1.746']);
+    expect(slope.tables[0]?.rows[1]).toEqual(['50 mm', '1.746']);
   });
 });
 
 describe('touch-off', () => {
-  test.each(sampleNames)('%s: a feeler adds its thickness away from the punch, square to the rim', (name) => {
+  /** Places where the wheel stands and what is typed there, as the cells have them, back in the wheel frame. */
+  const wheelAt = (name: string, ...cells: readonly string[]): { readonly u: number; readonly w: number } => {
+    const { machine, punch, holding } = sampleJob(name);
+    const at = { x: 0, y: 0, z: 0 };
+    for (const [, axis = '', value] of cells.join(' ').matchAll(/([XYZ]) (-?[\d.]+)/g))
+      at[axis.toLowerCase() as 'x'] = toMm(Number(value), machine.units);
+    return fromMachine(layouts[machine.layout], { by: holding.slope.by, angle: punch.relief }, at);
+  };
+
+  test.each(sampleNames)('%s: edge, spark, feeler and ground flats stand where the metal is', (name) => {
     const sheet = sampleSheet(name);
-    const { job, touchOff } = sheet.plan;
-    const all = partOf(sheet, 'touch').tables[0]?.rows ?? [];
-    const first = (all[0] ?? []).slice(1).map(Number);
-    const feelers = all.filter(([what]) => what?.endsWith('feeler') === true);
-    expect(feelers.length).toBe(2);
-    for (const [feeler, ...reads] of feelers) {
-      const thick = Number.parseFloat((feeler ?? '').replace('blank, ', ''));
-      const [along, up] = reads.map((read, i) => Number(read) - (first[i] ?? 0));
-      const factor = job.machine.layout === 'lathe, X as diameter' ? 0.5 : 1;
-      expect(Math.hypot((along ?? 0) * factor, up ?? 0)).toBeCloseTo(thick, 2);
-      expect(up).toBeGreaterThan(0);
-    }
-    // On the finished flat the rim stands at the flat's own height, far under the blank's first spark.
-    const finished = (all.find(([what]) => what === 'flat 1, finished') ?? []).slice(1).map(Number);
-    const drop = Math.hypot(
-      ((finished[0] ?? 0) - (first[0] ?? 0)) * (job.machine.layout === 'lathe, X as diameter' ? 0.5 : 1),
-      (finished[1] ?? 0) - (first[1] ?? 0),
-    );
-    const scale = job.machine.units === 'inch' ? 25.4 : 1;
-    expect(drop * scale).toBeCloseTo(touchOff.w - (sheet.plan.flats[0]?.w ?? 0), 2);
+    const { job, touchOff, flats } = sheet.plan;
+    const [before, ground] = partOf(sheet, 'touch').tables;
+    const row = (end: RegExp): readonly string[] =>
+      before?.rows.findLast(([what = '']) => end.test(what)) ?? [];
+    const [feeler = 0] = /[\d.]+(?= feeler$)/.exec(row(/^or with/)[0] ?? '')?.map(Number) ?? [];
+    const thick = toMm(feeler, job.machine.units);
+    expect(thick).toBeGreaterThan(0.04);
+    const spark = wheelAt(name, ...row(/first spark$/));
+    const over = wheelAt(name, ...row(/^or with/));
+    const within = job.machine.units === 'inch' ? 3 : 2.5;
+    expect(spark.u).toBeCloseTo(touchOff.u, within);
+    expect(spark.w).toBeCloseTo(touchOff.w, within);
+    // Source: geometry; a tilted rim raised straight up by f / cos t stands f off a plane that it slides along.
+    expect(over.w - spark.w).toBeCloseTo(thick, 2);
+    ground?.rows
+      .filter(([what = '']) => /finished$/.test(what))
+      .forEach(([what = '', , cell = '']) => {
+        const number = what.startsWith('any') ? 1 : Number.parseInt(what, 10);
+        expect(wheelAt(name, cell).w).toBeCloseTo(flats[number - 1]?.w ?? 0, within);
+      });
+  });
+
+  test('hex 5.06: beside the front face X reads R sin t + Rw and the feeler', () => {
+    // Source: 4 sin 2.5 deg + 37.5 = 37.674.
+    const [edge] = partOf(sampleSheet('stem-bolt-hex-5'), 'touch').tables[0]?.rows ?? [];
+    expect(edge?.[2]).toBe('X 37.724');
+  });
+
+  test('a hex that roughs 0.09 too large is typed 0.045 cos t more', () => {
+    // Source: 5.150 / 2 x cos 2.5 deg = 2.5725, an example of touching by what was read.
+    const { hands } = sampleSheet('stem-bolt-hex-5').plan;
+    const step = hands.find((each) => each.kind === 'touch a ground flat');
+    if (step?.kind !== 'touch a ground flat') throw new Error('a ground flat is touched');
+    expect(step.type.reads + step.perReading * (5.15 - step.reading)).toBeCloseTo(2.5725, 3);
+  });
+
+  test('flats at different distances have a row each', () => {
+    // A double-D reads alike on both flats; with one of them nearer each is touched by its own row.
+    const job = sampleJob('axle-key-double-d');
+    const section = job.punch.section.map((flat, i) => ({ ...flat, distance: mm(flat.distance - i * 0.2) }));
+    const { hands } = planJob({ ...job, punch: { ...job.punch, section, sides: 'free' } });
+    const rows = hands.flatMap((step) => (step.kind === 'touch a ground flat' ? [step] : []));
+    expect(rows.map(({ flats, ground }) => `${flats.join(' ')} ${ground}`)).toEqual([
+      '1 roughed',
+      '2 roughed',
+      '1 finished',
+      '2 finished',
+    ]);
   });
 });
 
@@ -130,11 +170,11 @@ describe('indexing', () => {
     const job = sampleJob(name);
     for (const row of rows(name)) {
       for (const line of (row.at(-1) ?? '').split(', ')) {
-        const program = programs.length > 1 ? row.at(-2) : `${name}.nc`;
+        const program = programs.length > 1 ? line : `${name}.nc`;
         const text = programs.find(({ suffix }) => `${name}${suffix}.nc` === program)?.text ?? '';
         const block = text.split('\n')[Number(line) - 1] ?? '';
         const perFlat = programs.length > 1;
-        if (perFlat) expect(block).toContain('INDEX TO');
+        if (perFlat) expect(text).toContain(`INDEX TO ${row[1]} DEG - FLAT ${row[0]} OF`);
         else expect(block).toMatch(job.holding.index === 'by hand' ? /^(N\d+ )?M0$/ : /^(N\d+ )?G0 A/);
       }
     }
@@ -163,7 +203,7 @@ describe('the page', () => {
   test.each(sampleNames)('%s: ten parts, numbered, and the cautions before them', (name) => {
     const page = samplePage(name);
     const headings = [...page.matchAll(/<h2 id="(\w+)-title">/g)].map((match) => match[1]);
-    expect(headings).toEqual('caution made side slope touch index wheel passes inspection head'.split(' '));
+    expect(headings).toEqual('caution made side wheel slope touch index passes inspection head'.split(' '));
     expect(page).toMatch(/Ring-test the wheel/);
     expect(page).not.toMatch(/https?:\/\/(?!www\.w3\.org\/2000\/svg)/);
     expect(page.replace(/<script[\s\S]*?<\/script>/g, '')).not.toMatch(/NaN|undefined|Infinity/);

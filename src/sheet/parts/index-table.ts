@@ -1,5 +1,5 @@
 /**
- * Part 5: bringing each flat up. Indexing block: the side up. Spin indexer: degrees, as a hole of ten degrees and
+ * Part 7: bringing each flat up. Indexing block: the side up. Spin indexer: degrees, as a hole of ten degrees and
  * a vernier hole of one. Dividing head: turns and holes from the flat before, with sector arms set that many
  * spaces apart, one hole more counting the pin's own. Rotary axis: its position and block.
  * Source: US Navy NAVEDTRA 14345, plain indexing; a forum article on the spin index (36 holes, vernier 0 to 9).
@@ -81,10 +81,10 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
   const rows = indexes.map(({ flat, setting }, i) => {
     const place = places[i];
     const known = place?.flat === flat.number;
-    const where = [...(several ? [known ? place.program : '-'] : []), known ? `${place.line}` : '-'];
+    const where = known ? (several ? place.program : `${place.line}`) : '-';
     // What the program says to the axis, which may count the other way.
     const angle = trimmed((byHand ? 1 : sign) * degFromRad(flat.at), 3);
-    return [`${flat.number}`, angle, ...settingCells(setting), ...where];
+    return [`${flat.number}`, angle, ...settingCells(setting), where];
   });
   const twice = new Set(indexes.map(({ flat }) => flat.number)).size < indexes.length;
   const kind = indexes[0]?.setting.kind ?? 'axis';
@@ -96,8 +96,7 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
           'flat',
           byHand ? 'at deg' : `${axis} at deg`,
           ...HEADS[kind],
-          ...(several ? ['program'] : []),
-          byHand ? 'stop in line' : 'block in line',
+          several ? 'then run' : byHand ? 'stop in line' : 'block in line',
         ],
         rows: merged(rows),
       },
@@ -106,7 +105,7 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
       ...(twice ? ['Each flat comes up twice, in this order: to rough, then to finish.'] : []),
       ...(byHand
         ? [
-            'At each program stop the wheel must stand still before a hand goes in. Angles count counter-clockwise seen from the tip; the punch turns the other way.',
+            `${several ? 'Bring the flat up between the programs, in their order; each ends with the wheel stopped.' : 'Bring the flat up at its program stop.'} The wheel must stand still before a hand goes in. Angles count counter-clockwise seen from the tip; the punch turns the other way.`,
             ...(kind === 'crank'
               ? ['Always turn the crank forward; overshot, go back a turn and come again.']
               : []),

@@ -3,6 +3,7 @@
  * every flat nearer by d tan a, so flats read 2 d tan a less and a corner follows its flats.
  */
 
+import { aimedSection } from '../../job/aim.js';
 import type { Plan } from '../../plan/plan.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { fromMm, toMm } from '../../quantity/length.js';
@@ -17,6 +18,7 @@ const DEPTHS = { mm: [0, 2, 5, 8], inch: [0, 0.08, 0.2, 0.3] } as const;
 
 /** One row for each reading, in the job's units. */
 export function inspectionPart({ job, readings }: Plan): Part {
+  const aimed = aimedSection(job);
   const say = sayIn(job.units);
   const { section, relief, flatLength } = job.punch;
   const depths = DEPTHS[job.units]
@@ -34,7 +36,7 @@ export function inspectionPart({ job, readings }: Plan): Part {
   const rows = seen.map(({ flat, roughed, least, most, share }) => [
     nameOf(flat),
     say.column(roughed),
-    ...depths.map((depth) => say.column(acrossFlat(atDepth(section, depth, relief), job.blank, flat - 1))),
+    ...depths.map((depth) => say.column(acrossFlat(atDepth(aimed, depth, relief), job.blank, flat - 1))),
     say.column(least),
     say.column(most),
     trimmed(share, 2),
@@ -50,7 +52,7 @@ export function inspectionPart({ job, readings }: Plan): Part {
     ],
     notes: [
       `All in ${job.units === 'inch' ? 'inches' : 'mm'}. Measure cold and clean, at the front edge and behind it: the difference proves the relief.`,
-      'What it reads too large, divided by the number in its row, is how much too high the rim stands: lower its work offset by that.',
+      'Off size: correct by a touch on the flat that reads so, as touch-off says, with what it reads.',
     ],
   });
 }

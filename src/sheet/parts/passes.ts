@@ -1,33 +1,53 @@
-/** Part 7: the passes of each kind, their infeeds and times. */
+/** Part 8: the passes of each kind, their infeeds and times. */
+import { layoutOf } from '../../job/job.js';
+import type { FlatPlan } from '../../plan/flat.js';
 import type { Plan } from '../../plan/plan.js';
 import { trimmed } from '../../quantity/decimal.js';
+import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { seconds } from '../../quantity/unit.js';
+import { type Mm, mm, type Seconds, seconds } from '../../quantity/unit.js';
 import { fact, type Part, part } from '../model.js';
 
-/** Flats that are ground alike share a row. */
+/** Whole steps of the offset for a run in the air. */
+const AIR_STEP = { mm: 1, inch: 0.05 } as const;
+
+/** The deepest pass then runs over the blank, with the clearance to spare. */
+function airRun({ job, flats }: Plan): Mm {
+  const step = toMm(AIR_STEP[job.units], job.units);
+  const deepest = Math.max(0, ...flats.map(({ stock }) => stock)) + job.grinding.clearance;
+  return mm(Math.ceil(deepest / step) * step);
+}
+
+const KINDS = ['rough', 'finish', 'spark-out'] as const;
+
+const ascending = (a: number, b: number): number => a - b;
+
+/** `97`, `95 to 97`. */
+function fromTo(sorted: readonly number[], say: (value: number) => string): string {
+  const [least, most] = [say(sorted[0] ?? 0), say(sorted.at(-1) ?? 0)];
+  return least === most ? least : `${least} to ${most}`;
+}
+
+/** Flats with the same stock share a row. */
 export function passesPart(plan: Plan): Part {
   const { job, steps, totals } = plan;
   const say = sayIn(job.units);
   const { grinding } = job;
   const passes = steps.flatMap((step) => (step.kind === 'pass' ? [step] : []));
-  const rows = plan.flats.map((flat) => {
-    const own = passes.filter((step) => step.flat === flat);
-    const count = (kind: string): string => `${own.filter(({ pass }) => pass.kind === kind).length}`;
-    const time = totals.perFlat.find(({ flat: number }) => number === flat.number)?.grinding ?? seconds(0);
+  const kindsOf = (flat: FlatPlan): readonly number[] =>
+    KINDS.map((kind) => passes.filter((step) => step.flat === flat && step.pass.kind === kind).length);
+  const timeOf = ({ number }: FlatPlan): Seconds =>
+    totals.perFlat.find(({ flat }) => flat === number)?.grinding ?? seconds(0);
+  const stocks = [...new Set(plan.flats.map(({ stock }) => say.column(stock)))];
+  const rows = stocks.map((stock) => {
+    const alike = plan.flats.filter((flat) => say.column(flat.stock) === stock);
+    const counts = alike.map(kindsOf);
     return [
-      `${flat.number}`,
-      say.column(flat.stock),
-      count('rough'),
-      count('finish'),
-      count('spark-out'),
-      say.time(time),
+      alike.map(({ number }) => number).join(' '),
+      stock,
+      ...KINDS.map((_, k) => fromTo(counts.map((each) => each[k] ?? 0).toSorted(ascending), String)),
+      fromTo(alike.map(timeOf).toSorted(ascending), (time) => say.time(seconds(time))),
     ];
-  });
-  // Flats that are ground alike share a row.
-  const alike = [...new Set(rows.map((row) => row.slice(1).join('|')))].map((key) => {
-    const same = rows.filter((row) => row.slice(1).join('|') === key);
-    return [same.map(([number]) => number).join(' '), ...(same[0] ?? []).slice(1)];
   });
   const held = grinding.limit.removalRate;
   const far =
@@ -48,14 +68,18 @@ export function passesPart(plan: Plan): Part {
         `${say.time(totals.running)} running, ${totals.stops === 0 ? 'no stop' : `${totals.stops} ${totals.stops === 1 ? 'stop' : 'stops'} for your hands not counted`}`,
       ),
       fact(
-        'In the air',
+        'First in the air',
+        `${layoutOf(job).up.axis.toUpperCase()} of the work offset away from the work by ${say.length(airRun(plan))}, run, take it back`,
+      ),
+      fact(
+        'Strokes in the air',
         `${Math.round(100 * (1 - totals.engagedLength / Math.max(1e-9, totals.strokeLength)))} % of ${far} of strokes`,
       ),
     ],
     tables: [
       {
         head: ['flats', `stock ${say.unit}`, 'rough', 'finish', 'spark-out', 'time each'],
-        rows: alike,
+        rows,
       },
     ],
   });

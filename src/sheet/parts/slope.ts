@@ -1,5 +1,5 @@
 /**
- * Part 3: setting the slope t. Sine bar of length L: height L sin t, made of gauge blocks; without one the rise
+ * Part 5: setting the slope t. Sine bar of length L: height L sin t, made of gauge blocks; without one the rise
  * over a span s is s tan t, for shims, parallels or an indicator. An error e in the height turns the slope by
  * e / (L cos t) and moves the size as plan/error-budget says.
  * Source: Mechanical Engineer's Data Handbook, 7.2.3 (sine bar).
@@ -19,8 +19,12 @@ import { big, type Fact, fact, type Part, part } from '../model.js';
 
 /** The error whose effect is shown. */
 const SHOWN_ERROR = { mm: 0.01, inch: 0.0005 } as const;
-/** Spans of parallels, angle blocks and indicator travel at hand in a shop. */
+/** Spans of parallels, angle blocks and the circle an indicator swings on. */
 const SPANS = { mm: [50, 100, 150], inch: [2, 4, 6] } as const;
+/** What of the blank an indicator cannot run along, at its tip and at the nose, and whole steps of the rest. */
+const OUT_OF_REACH = { mm: [6, 2], inch: [0.25, 0.1] } as const;
+/** What an indicator may be off over that, and still good. */
+const INDICATED = { mm: 0.01, inch: 0.0005 } as const;
 
 export function slopePart(plan: Plan): Part {
   const { job } = plan;
@@ -28,10 +32,12 @@ export function slopePart(plan: Plan): Part {
   const t = job.punch.relief;
   const bar = job.holding.slope.sineBar;
   const what = plan.slope.by === 'head' ? 'Tilt the head by' : 'Slope the fixture by';
-  const rises = SPANS[job.units].map((span) => {
-    const length = toMm(span, job.units);
-    return [say.length(length), say.column(mm(length * Math.tan(t)))];
-  });
+  const own = ownSpan(plan);
+  const rises = [
+    ...(plan.slope.by === 'fixture' && own > 0 ? [own] : []),
+    ...SPANS[job.units].map((span) => toMm(span, job.units)),
+  ].map((length) => [say.length(length), say.column(mm(length * Math.tan(t)))]);
+  const off = toMm(INDICATED[job.units], job.units);
   return part('slope', 'Setting the slope', {
     facts: [
       big(what, say.angle(t)),
@@ -42,9 +48,20 @@ export function slopePart(plan: Plan): Part {
     notes: [
       plan.slope.by === 'head'
         ? 'Prove it: an indicator on an arm in the spindle, swung half a turn over the table from the tip side to the shank side, must read the rise apart, the span being the diameter it swings on.'
-        : 'Prove it: an indicator run along the top of the blank must fall toward the tip by the rise over the span.',
+        : `Prove it: an indicator run along the top of the blank must fall toward the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
+      ...(bar === undefined
+        ? []
+        : ['The gauge blocks go under the roll at the shank end: the tip lies low.']),
+      `Tram: an indicator swung from the spindle across the tool axis reads alike on both sides, ${say.length(off)} over ${say.length(toMm(SPANS[job.units][1], job.units))}; along it as the slope asks.`,
     ],
   });
+}
+
+/** How much of the blank an indicator runs along. */
+function ownSpan({ job }: Plan): Mm {
+  const [lost, step] = OUT_OF_REACH[job.units].map((each) => toMm(each, job.units));
+  if (lost === undefined || step === undefined) return mm(0);
+  return mm(Math.max(0, Math.floor((job.blank.stickOut - lost) / step + 1e-9) * step));
 }
 
 function barFacts({ job, sineBarHeight }: Plan, bar: Mm): readonly Fact[] {

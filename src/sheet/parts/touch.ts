@@ -1,61 +1,133 @@
-/** Part 4: touch-off, where the rim's edge stands and what the axes must read, with and without a feeler. */
-import { layoutOf, slopeOf } from '../../job/job.js';
-import { toMachine } from '../../job/layout.js';
+/**
+ * Part 6: finding the zero, from the plan's hand steps: where the wheel stands at a touch and what the display is then
+ * made to read, first on the blank, later on a ground flat. How a touch is made is common practice, no source.
+ */
+import type { FlatTouch, HandStep, Shown, Typed } from '../../plan/hands.js';
 import type { Plan } from '../../plan/plan.js';
-import { trimmed } from '../../quantity/decimal.js';
+import { degFromRad } from '../../quantity/angle.js';
+import { fixed, trimmed } from '../../quantity/decimal.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { mm } from '../../quantity/unit.js';
-import { big, type Part, part } from '../model.js';
+import { type Mm, mm } from '../../quantity/unit.js';
+import { type Part, part, type TableData } from '../model.js';
 
-/** Paper and feelers at hand in a shop. */
-const FEELERS = { mm: [0, 0.05, 0.1], inch: [0, 0.002, 0.004] } as const;
+/** A feeler, or paper, at hand in a shop. */
+const FEELER = { mm: 0.05, inch: 0.002 } as const;
+/** The last steps down to the first spark, and how far above they begin. */
+const LAST_STEPS = { mm: [0.005, 0.1], inch: [0.0002, 0.004] } as const;
+/** What the micrometer reads too much, for the last column. */
+const READ_MORE = { mm: 0.01, inch: 0.001 } as const;
 
 /** Readings in the machine's units, as its axes show them. */
-export function touchPart({ job, touchOff, flats }: Plan): Part {
+export function touchPart(plan: Plan): Part {
+  const { hands } = plan;
+  const ground = hands.filter((step): step is FlatTouch => step.kind === 'touch a ground flat');
+  const before = hands.filter((step) => step.kind !== 'touch a ground flat');
+  return part('touch', 'Zero and touch-off', {
+    tables: [
+      { head: ['in this order', 'stand at', 'type'], rows: before.flatMap((step) => rowsOf(plan, step)) },
+      groundTable(plan, ground),
+    ],
+    notes: [...zeroNotes(plan), ...touchNotes(plan)],
+  });
+}
+
+const axisText = (plan: Plan, { axis, reads }: Shown): string =>
+  `${axis.toUpperCase()} ${sayIn(plan.job.machine.units).column(reads)}`;
+
+const withFeeler = (type: Typed, feeler: Mm): Typed => ({
+  ...type,
+  reads: mm(type.reads + type.perFeeler * feeler),
+});
+
+function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (readonly string[])[] {
+  const { units } = plan.job.machine;
+  const shown = (each: Shown): string => axisText(plan, each);
+  const feeler = toMm(FEELER[units], units);
+  const named = `${trimmed(FEELER[units], 3)} feeler`;
+  switch (step.kind) {
+    case 'level a flat of the blank':
+      return [[`level a flat of the blank at ${trimmed(degFromRad(step.at), 3)} deg`, '-', '-']];
+    case 'touch the edge of the front face': {
+      const below = sayIn(plan.job.units).length(step.below);
+      const stand = step.stand === 'by eye' ? `rim ${below} below it` : shown(step.stand);
+      return [
+        [`rim beside the front face's top edge, ${named}`, stand, shown(withFeeler(step.type, feeler))],
+      ];
+    }
+    case 'centre across':
+      return [['indicate the shank on both sides', 'middle', shown(step.type)]];
+    case 'touch the top of the blank': {
+      const at = step.at.map((angle) => trimmed(degFromRad(angle), 3)).join(' and ');
+      const over = `${sayIn(plan.job.units).length(plan.touchOff.overlap)} behind the tip`;
+      if (step.roughly)
+        return [[`top at ${at} deg, ${over}, roughly, wheel stopped`, shown(step.stand), shown(step.type)]];
+      return [
+        [`top at ${at} deg, ${over}, first spark`, shown(step.stand), shown(step.type)],
+        [`or with a ${named}`, shown(step.stand), shown(withFeeler(step.type, feeler))],
+      ];
+    }
+  }
+}
+
+/** One row for each kind of flat, with what is typed when it reads as it should and how much more when it does not. */
+function groundTable(plan: Plan, touches: readonly FlatTouch[]): TableData {
+  const { job } = plan;
   const say = sayIn(job.units);
-  const there = sayIn(job.machine.units);
-  const layout = layoutOf(job);
-  const [along, up] = [layout.along.axis, layout.up.axis];
-  const { units } = job.machine;
-  /** What the axes read with the rim at `level` over the place of the touch-off. */
-  const reads = (level: number): readonly string[] => {
-    const at = toMachine(layout, slopeOf(job), { u: touchOff.u, v: 0, w: level });
-    return [there.column(mm(at[along])), there.column(mm(at[up]))];
+  const more = toMm(READ_MORE[job.units], job.units);
+  const all = job.punch.section.length;
+  return {
+    head: ['ground flat', 'reads across', 'type', `for each ${say.length(more)} more`],
+    rows: touches.map(({ flats, ground, reading, stand, type, perReading }) => [
+      `${flats.length === all ? 'any' : flats.join(' ')}, ${ground}`,
+      say.column(reading),
+      `${axisText(plan, type)} at ${axisText(plan, stand)}`,
+      signed(plan, mm(perReading * more)),
+    ]),
+    pen: ['reads', 'typed'],
   };
-  const blank = FEELERS[units].map((written) => [
-    written === 0 ? 'blank, first spark' : `blank, ${trimmed(written, 3)} feeler`,
-    ...reads(touchOff.w + toMm(written, units)),
-  ]);
-  const flat = flats[0];
-  const ground =
-    flat === undefined
+}
+
+function signed({ job }: Plan, length: Mm): string {
+  const there = sayIn(job.machine.units);
+  const digits = job.machine.units === 'inch' ? 5 : 4;
+  const value = job.machine.units === 'inch' ? length / toMm(1, 'inch') : length;
+  return `${value < 0 ? '' : '+'}${fixed(value, digits)} ${there.unit}`;
+}
+
+function zeroNotes({ job, hands }: Plan): readonly string[] {
+  const { machine } = job;
+  const say = sayIn(job.units);
+  const diameter = machine.layout === 'lathe, X as diameter' ? ', X a diameter' : '';
+  const top = hands.findLast((step) => step.kind === 'touch the top of the blank');
+  const edge = hands.find((step) => step.kind === 'touch the edge of the front face');
+  return [
+    `Type: make the display in ${machine.program.workOffset} read this while the wheel stands there${diameter}. No tool length, shift, rotation, scaling or mirror active, now or later.`,
+    ...(top !== undefined && top.at.length > 1
+      ? [
+          'Touch the top on both sides and type the number at the mean of the two heights: the blank runs out.',
+        ]
+      : []),
+    `The rows hold for a blank of ${say.length(job.blank.size)}; if it measures otherwise write blank.measured in the job.`,
+    ...(edge === undefined || Math.abs(edge.lessAtAxis) < NOTHING
       ? []
       : [
-          ['flat 1, roughed', ...reads(flat.w + job.grinding.finishAllowance)],
-          ['flat 1, finished', ...reads(flat.w)],
-        ];
-  const diameter = layout.xWritten === 'diameter' ? ' X is a diameter.' : '';
-  const across = layout.across === 'none' ? '' : `, ${layout.across.axis.toUpperCase()} on the tool axis`;
-  return part('touch', 'Touch-off', {
-    facts: [big('Rim edge', `${say.length(touchOff.overlap)} behind the tip`)],
-    tables: [
-      {
-        head: [
-          'touching',
-          `${along.toUpperCase()} must read ${there.unit}`,
-          `${up.toUpperCase()} must read ${there.unit}`,
-        ],
-        rows: [...blank, ...ground],
-      },
-    ],
-    notes: [
-      `Over the tip${across}: type the numbers into the work offset while the wheel stands there.${diameter}`,
-      'The first rows hold on an un-ground blank only. To set a worn or dressed rim anew touch a ground flat 1 and type its row: a row of the blank would send the wheel deep into it.',
-      slopeOf(job).by === 'head'
-        ? 'The rim hangs lowest on the shank side, so the first spark comes there, not at the tip.'
-        : 'The blank rises toward the shank, so the first spark comes there, not at the tip; a set-up from the tip would crash.',
-      `With the wheel running come down by ${say.length(job.grinding.roughInfeed)} at a time until it sparks; with a feeler the wheel stands still.`,
-    ],
-  });
+          `If that edge has a chamfer stand the rim at the height of the tool axis and type ${sayIn(machine.units).length(mm(Math.abs(edge.lessAtAxis)))} nearer to zero.`,
+        ]),
+  ];
+}
+
+/** Less than this nobody sees, mm. */
+const NOTHING = 0.0005;
+
+function touchNotes({ job, slope }: Plan): readonly string[] {
+  const [step, above] = LAST_STEPS[job.units].map((each) => sayIn(job.units).length(toMm(each, job.units)));
+  return [
+    slope.by === 'head'
+      ? 'The rim hangs lowest on the shank side, so the first spark comes there, not at the tip.'
+      : 'The blank rises toward the shank, so the first spark comes there, not at the tip; a set-up from the tip would crash.',
+    `For the spark: wheel dressed and running, from ${above} above come down ${step} at a time, moving along a little each time. With a feeler: wheel stopped and locked out, turned by hand a whole turn; its tightest place counts.`,
+    'After roughing, dressing or wear one rule holds: bring up the flat you touch, measure across it, type its row, for what it reads more the last column, and the feeler. This is the whole correction; a row of the blank would send the wheel deep into it.',
+    'Reads less: the same rule, minus, within the finish allowance; past that the blank makes the next smaller punch.',
+  ];
 }

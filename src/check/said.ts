@@ -1,0 +1,90 @@
+/**
+ * What a program says of itself in comments, held against what it is: the job it is headed with, the mark over its text,
+ * its place in a set. A program from elsewhere says none of it, which is no fault.
+ */
+import { fingerprintOf, MARK_COMMENT } from '../job/fingerprint.js';
+import type { Job } from '../job/job.js';
+import type { FindingBody } from './finding.js';
+
+export interface Said {
+  readonly start: () => void;
+  /** Takes in a line as it stands, and the comments read from it. */
+  readonly line: (text: string, comments: readonly string[]) => readonly FindingBody[];
+  /** At the end of a program. */
+  readonly close: () => readonly FindingBody[];
+  /** At the end of them all. */
+  readonly finish: () => readonly FindingBody[];
+}
+
+const JOB_COMMENT = /^JOB: (.+)$/;
+const PLACE_COMMENT = /^PROGRAM (\d+) OF (\d+)\b/;
+
+/** Where nothing has been marked so far down, nothing is. */
+const HEAD = 60;
+
+/** Letters and figures only: a control may show and keep the rest as it likes. */
+const bare = (text: string): string =>
+  text
+    .normalize('NFKD')
+    .toUpperCase()
+    .replace(/[^A-Z0-9]/g, '');
+
+interface Place {
+  readonly number: number;
+  readonly of: number;
+}
+
+/** Watches over the programs of `job`. */
+export function createSaid(job: Job): Said {
+  const title = bare(job.title);
+  let lines: string[] = [];
+  let mark: { readonly said: string; readonly at: number } | 'none' = 'none';
+  let place: Place | 'none' = 'none';
+  let before: Place | 'none' = 'none';
+  let programs = 0;
+
+  const begun = (comment: string): readonly FindingBody[] => {
+    const [, named] = JOB_COMMENT.exec(comment) ?? [];
+    const said = bare(named ?? '');
+    // A long title is cut short in the program, and one in other letters leaves little or nothing.
+    const same = said === '' || title === '' || title.startsWith(said) || said.startsWith(title);
+    return same ? [] : [{ code: 'other-job', said: named ?? '' }];
+  };
+
+  return {
+    start: () => {
+      [lines, mark, place] = [[], 'none', 'none'];
+      programs += 1;
+    },
+    line: (text, comments) => {
+      if (mark !== 'none' || lines.length < HEAD) lines.push(text);
+      return comments.flatMap((comment) => {
+        const [, said] = MARK_COMMENT.exec(comment) ?? [];
+        if (said !== undefined && mark === 'none') mark = { said, at: lines.length - 1 };
+        const [, number, of] = PLACE_COMMENT.exec(comment) ?? [];
+        if (number !== undefined && place === 'none') place = { number: Number(number), of: Number(of) };
+        return begun(comment);
+      });
+    },
+    close: () => {
+      const findings: FindingBody[] = [];
+      const wanted = before === 'none' ? 1 : before.number + 1;
+      const follows =
+        place === 'none'
+          ? before === 'none'
+          : place.number === wanted && (before === 'none' ? programs === 1 : before.of === place.of);
+      if (!follows) findings.push({ code: 'set-out-of-order', said: place, wanted });
+      if (mark !== 'none') {
+        const { at, said } = mark;
+        const text = lines.filter((line, i) => i !== at && line.trim() !== '');
+        if (fingerprintOf(text, () => false) !== said) findings.push({ code: 'text-changed', mark: said });
+      }
+      before = place;
+      return findings;
+    },
+    finish: () =>
+      before !== 'none' && before.number < before.of
+        ? [{ code: 'set-incomplete', number: before.number, of: before.of }]
+        : [],
+  };
+}

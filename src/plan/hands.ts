@@ -1,0 +1,184 @@
+/**
+ * What hands do to find the zero, and to find it again when a flat is roughed, as an ordered list: where to touch, what
+ * the display must then read. Order along, across, height, since the height of a sloping blank depends on the place.
+ *   edge of the front face   along = R sin t + Rw + f, wheel at rest beside it, f a feeler
+ *   top of the blank         height = R / cos t - u tan t + f, by plan/touch-off
+ *   a ground flat            height = (h + (M - M0) / share) cos t + f, M what it reads across and M0 what it should:
+ *                            for a section that reads share x h this is M / share x cos t
+ * all in the wheel frame; a display shows them through the machine's layout, where a tilted head moves both axes. A blank
+ * that runs out touches differently all round: the mean of two opposite touches counts.
+ * Source: geometry of wheel/frame.
+ */
+import { aimedSection } from '../job/aim.js';
+import { settingFor } from '../job/indexing.js';
+import { type Job, layoutOf, slopeOf } from '../job/job.js';
+import { toMachine } from '../job/layout.js';
+import { toMm } from '../quantity/length.js';
+import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
+import { blankSupport } from '../section/blank.js';
+import { acrossFlat, readingShare } from '../section/outline.js';
+import { flatHeight, tipEdge } from '../wheel/frame.js';
+import type { TouchOff } from './touch-off.js';
+
+type Axis = 'x' | 'y' | 'z';
+
+/** What an axis shows, as programmed: a diameter where X is one. */
+export interface Shown {
+  readonly axis: Axis;
+  readonly reads: Mm;
+}
+
+/** What the display of an axis is made to read at a touch; a feeler between adds `perFeeler` for each mm of it. */
+export interface Typed extends Shown {
+  readonly perFeeler: number;
+}
+
+export type HandStep =
+  | { readonly kind: 'level a flat of the blank'; readonly at: Rad }
+  | {
+      readonly kind: 'touch the edge of the front face';
+      /** How far the rim stands below the edge; by eye unless `stand` says what the display reads there. */
+      readonly below: Mm;
+      readonly stand: Shown | 'by eye';
+      readonly type: Typed;
+      /** Typed less where the edge has a chamfer and the face is touched at the height of the tool axis. */
+      readonly lessAtAxis: Mm;
+    }
+  | { readonly kind: 'centre across'; readonly type: Shown }
+  | {
+      readonly kind: 'touch the top of the blank';
+      /** Good enough to find the edge by; it is done again. */
+      readonly roughly: boolean;
+      /** Index angles it is touched at; the mean of the places counts. */
+      readonly at: readonly Rad[];
+      readonly stand: Shown;
+      readonly type: Typed;
+    }
+  | FlatTouch;
+
+/** After roughing, dressing or a worn rim: a ground flat is touched. Any of `flats`, whichever is up. */
+export interface FlatTouch {
+  readonly kind: 'touch a ground flat';
+  readonly flats: readonly number[];
+  readonly ground: 'roughed' | 'finished';
+  readonly stand: Shown;
+  /** Typed if it reads across what it should. */
+  readonly type: Typed;
+  readonly reading: Mm;
+  /** Typed more for each mm it reads more. */
+  readonly perReading: number;
+}
+
+/** How far below the edge of the front face the rim stands; common practice, no source. */
+const BELOW = { mm: 1, inch: 0.04 } as const;
+
+/** The steps before the first stroke, in order, then a touch for every kind of flat, roughed and finished. */
+export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
+  const { across } = layoutOf(job);
+  const display = displayOf(job);
+  const first = job.punch.section[0]?.at ?? rad(0);
+  const top = { u: touchOff.u, w: touchOff.w };
+  const touchTop = (at: readonly Rad[], roughly: boolean): HandStep => ({
+    kind: 'touch the top of the blank',
+    roughly,
+    at,
+    stand: display.along(top),
+    type: display.height(top),
+  });
+  const tilted = slopeOf(job).by === 'head';
+  const over = rad((first + Math.PI) % (2 * Math.PI));
+  const canTurnOver = settingFor(job.holding.device, first, over) !== 'cannot';
+  return [
+    ...(job.blank.shape === 'round' ? [] : [{ kind: 'level a flat of the blank', at: first } as const]),
+    // A tilted head moves both axes: the height is found roughly first, or the edge would be where it is not.
+    ...(tilted ? [touchTop([first], true)] : []),
+    edgeTouch(job, first, display),
+    ...(across === 'none'
+      ? []
+      : [{ kind: 'centre across', type: { axis: across.axis, reads: mm(0) } } as const]),
+    touchTop(canTurnOver ? [first, over] : [first], false),
+    ...flatTouches(job, touchOff, display),
+  ];
+}
+
+function edgeTouch(job: Job, at: Rad, display: Display): HandStep {
+  const reach = blankSupport(job.blank, at);
+  const t = job.punch.relief;
+  const below = mm(Math.min(toMm(BELOW[job.units], job.units), reach / 2));
+  // A flaring cup is widest at its rim, which meets the leaning face below the edge.
+  const back = job.wheel.shape === 'flaring cup' ? below * Math.tan(t) : 0;
+  const place = {
+    u: mm(tipEdge(reach, t) - back + job.wheel.radius),
+    w: mm(reach * Math.cos(t) - below),
+  };
+  const type = display.beside(place);
+  return {
+    kind: 'touch the edge of the front face',
+    below,
+    stand: slopeOf(job).by === 'head' ? display.height(place) : 'by eye',
+    type,
+    lessAtAxis: mm(type.reads - display.beside({ u: job.wheel.radius, w: place.w }).reads),
+  };
+}
+
+/** Flats at one distance that read alike are touched alike. */
+function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly FlatTouch[] {
+  const t = job.punch.relief;
+  const aimed = aimedSection(job);
+  const allowance = mm(job.grinding.finishAllowance / Math.cos(t));
+  const kinds = [
+    { ground: 'roughed', over: allowance },
+    { ground: 'finished', over: mm(0) },
+  ] as const;
+  return kinds.flatMap(({ ground, over }) => {
+    const section = aimed.map((flat) => ({ ...flat, distance: mm(flat.distance + over) }));
+    const alike = new Map<string, FlatTouch>();
+    section.forEach(({ distance }, i) => {
+      const reading = acrossFlat(section, job.blank, i);
+      const share = readingShare(section, job.blank, i);
+      const key = [distance, reading, share].map((each) => each.toFixed(6)).join();
+      const place = { u: touchOff.u, w: flatHeight(distance, t) };
+      const type = display.height(place);
+      alike.set(key, {
+        kind: 'touch a ground flat',
+        flats: [...(alike.get(key)?.flats ?? []), i + 1],
+        ground,
+        stand: display.along(place),
+        type,
+        reading,
+        perReading: (type.perFeeler * Math.cos(t)) / share,
+      });
+    });
+    return [...alike.values()];
+  });
+}
+
+interface Place {
+  readonly u: Mm;
+  readonly w: Mm;
+}
+
+interface Display {
+  readonly along: (place: Place) => Shown;
+  readonly beside: (place: Place) => Typed;
+  readonly height: (place: Place) => Typed;
+}
+
+/** Places in the wheel frame as the displays show them; both axes depend on both where the head is tilted. */
+function displayOf(job: Job): Display {
+  const layout = layoutOf(job);
+  const [along, up] = [layout.along.axis, layout.up.axis];
+  const at = (axis: Axis, { u, w }: Place): Mm => mm(toMachine(layout, slopeOf(job), { u, v: 0, w })[axis]);
+  const by = (axis: Axis, place: Place, du: number, dw: number): number =>
+    at(axis, { u: mm(place.u + du), w: mm(place.w + dw) }) - at(axis, place);
+  return {
+    along: (place) => ({ axis: along, reads: at(along, place) }),
+    beside: (place) => ({ axis: along, reads: at(along, place), perFeeler: by(along, place, 1, 0) }),
+    height: (place) => ({
+      axis: up,
+      reads: at(up, place),
+      // The other axis holds still: a step of w at constant along is a step of u too.
+      perFeeler: by(up, place, -by(along, place, 0, 1) / by(along, place, 1, 0), 1),
+    }),
+  };
+}

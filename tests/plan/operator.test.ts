@@ -1,0 +1,168 @@
+/**
+ * An operator who does literally what the hand steps say, in a model shop where blank, edge, feel, wear, slope and
+ * temperature are a little off: the punches come out in tolerance, and no stroke bites deeper than a rough infeed.
+ * The shop knows only where metal is and what its displays read; it is no part of the plan. Sizes of errors: the job's
+ * own spreads, two standard deviations; by eye 0.5 mm; blanks h8 or so; common practice, no source.
+ */
+
+import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { describe, expect, test } from 'vitest';
+import { layoutOf, slopeOf } from '../../src/job/job.js';
+import { fromMachine, toMachine } from '../../src/job/layout.js';
+import { warmthOf } from '../../src/plan/error/budget.js';
+import type { FlatTouch } from '../../src/plan/hands.js';
+import { type Plan, planJob } from '../../src/plan/plan.js';
+import type { Pass } from '../../src/plan/step.js';
+import { mm, rad } from '../../src/quantity/unit.js';
+import { blankSupport } from '../../src/section/blank.js';
+import { acrossFlat } from '../../src/section/outline.js';
+import { sampleJob, sampleNames } from '../arbitrary/samples.js';
+
+type Axis = 'x' | 'y' | 'z';
+interface Rim {
+  readonly u: number;
+  readonly w: number;
+}
+
+/** Draws with the same seed are the same shops. */
+function createChance(seed: number): {
+  readonly even: (half: number) => number;
+  readonly bell: (two: number) => number;
+} {
+  const state = xoroshiro128plus(seed);
+  const unit = (): number => uniformFloat64(state);
+  return {
+    even: (half) => (2 * unit() - 1) * half,
+    // Two standard deviations are `two`.
+    bell: (two) => (Math.sqrt(-2 * Math.log(1 - unit())) * Math.cos(2 * Math.PI * unit()) * two) / 2,
+  };
+}
+
+/** Makes one punch; gives how deep the first finishing strokes bit and whether every size is in tolerance. */
+function makePunch(plan: Plan, seed: number): { readonly bite: number; readonly good: boolean } {
+  const { job, steps, hands } = plan;
+  const { spreads, blank, wheel } = job;
+  const { even, bell } = createChance(seed);
+  const layout = layoutOf(job);
+  const slope = slopeOf(job);
+  const t = job.punch.relief + bell(spreads.slopeAngle);
+  const [along, up]: readonly [Axis, Axis] = [layout.along.axis, layout.up.axis];
+  const off = { x: 0, y: 0, z: 0 };
+
+  // Where displays and metal are; displays are off until typed.
+  off[along] = even(3);
+  off[up] = even(3);
+  const shows = ({ u, w }: Rim, axis: Axis): number =>
+    toMachine(layout, slope, { u: mm(u), v: 0, w: mm(w) })[axis] + off[axis];
+  const rimAt = (command: Rim): Rim => {
+    const asked = toMachine(layout, slope, { u: mm(command.u), v: 0, w: mm(command.w) });
+    return fromMachine(layout, slope, { x: asked.x - off.x, y: asked.y - off.y, z: asked.z - off.z });
+  };
+  /** The place on a surface where a display reads what it should; two axes may move it. */
+  const standing = (axis: Axis, reads: number, surface: (u: number) => number, start: number): Rim => {
+    let u = start;
+    for (let i = 0; i < 50; i += 1) {
+      const slopeOfDisplay = shows({ u: u + 1, w: surface(u + 1) }, axis) - shows({ u, w: surface(u) }, axis);
+      u += (reads - shows({ u, w: surface(u) }, axis)) / slopeOfDisplay;
+    }
+    return { u, w: surface(u) };
+  };
+
+  const size = blank.size - Math.abs(even(0.01));
+  const runOut = { by: Math.abs(even(0.02)), at: even(Math.PI) };
+  const top = (index: number): number =>
+    blankSupport({ ...blank, size: mm(size) }, job.punch.section[0]?.at ?? rad(0)) +
+    runOut.by * Math.cos(index - runOut.at);
+  const first = job.punch.section[0]?.at ?? 0;
+  const surface = (index: number) => (u: number) =>
+    top(index) / Math.cos(t) - (u - wheel.radius) * Math.tan(t);
+  const feeler = 0.05;
+  for (const step of hands) {
+    if (step.kind === 'touch the edge of the front face') {
+      const face = top(first) * Math.sin(t) + wheel.radius + feeler + bell(0.02);
+      const back = wheel.shape === 'flaring cup' ? step.below * Math.tan(t) : 0;
+      const w =
+        step.stand === 'by eye'
+          ? top(first) * Math.cos(t) - step.below + even(0.5)
+          : standingAtHeight(step.stand.reads, face - back);
+      off[along] +=
+        step.type.reads + step.type.perFeeler * feeler - shows({ u: face - back, w }, step.type.axis);
+    } else if (step.kind === 'touch the top of the blank') {
+      const reads = step.at.map((index) => {
+        const place = standing(along, step.stand.reads, surface(index), wheel.radius);
+        return shows({ u: place.u, w: place.w + feeler + bell(spreads.touchOff) }, up);
+      });
+      const mean = reads.reduce((sum, each) => sum + each, 0) / reads.length;
+      off[up] += step.type.reads + step.type.perFeeler * feeler - mean;
+    }
+  }
+
+  // The wheel wears as it wears, somewhere around what is predicted.
+  const wears = 1 + bell(spreads.wear);
+  const share = 0.5 + even(0.5);
+  const lost = ({ loss }: Pass): number => wears * (loss.least + (loss.most - loss.least) * share);
+  const passes = steps.flatMap((step) => (step.kind === 'pass' ? [step] : []));
+  const plane = (pass: Pass): number => rimAt({ u: pass.end, w: pass.w }).w + lost(pass);
+  const lastOf = (number: number, kinds: readonly string[]): Pass | undefined =>
+    passes.findLast(({ flat, pass }) => flat.number === number && kinds.includes(pass.kind))?.pass;
+  const planesOf = (kinds: readonly string[]): readonly number[] =>
+    job.punch.section.map((_, i) => {
+      const pass = lastOf(i + 1, kinds);
+      return pass === undefined ? Number.POSITIVE_INFINITY : plane(pass);
+    });
+  const sectionOf = (planes: readonly number[], shrunk: number) =>
+    job.punch.section.map(({ at }, i) => ({
+      at,
+      distance: mm(((planes[i] ?? 0) / Math.cos(t)) * (1 - shrunk)),
+    }));
+
+  const roughed = planesOf(['rough']);
+  if (job.grinding.measuringStop === 'after roughing') {
+    const isUp = passes.findLast(({ pass }) => pass.kind === 'rough')?.flat.number ?? 1;
+    const step = hands.find(
+      (each): each is FlatTouch =>
+        each.kind === 'touch a ground flat' && each.ground === 'roughed' && each.flats.includes(isUp),
+    );
+    if (step === undefined) throw new Error('the flat that is up has no step');
+    const reading = acrossFlat(sectionOf(roughed, 0), blank, isUp - 1) + bell(spreads.reading);
+    const w = (roughed[isUp - 1] ?? 0) + feeler + bell(spreads.touchFlat);
+    const place = standing(along, step.stand.reads, () => w, wheel.radius);
+    off[up] +=
+      step.type.reads +
+      step.type.perFeeler * feeler +
+      step.perReading * (reading - step.reading) -
+      shows(place, up);
+  }
+  const bites = job.punch.section.map((_, i) => {
+    const begins = passes.find(({ flat, pass }) => flat.number === i + 1 && pass.kind === 'finish')?.pass;
+    return begins === undefined ? 0 : (roughed[i] ?? 0) - plane(begins);
+  });
+  const cooled = job.figures.expansion * warmthOf(job) * (1 + even(0.5));
+  const finished = sectionOf(planesOf(['finish', 'spark-out']), cooled);
+  const good = plan.readings.every(({ flat, least, most }) => {
+    const reads = acrossFlat(finished, blank, flat - 1);
+    return reads >= least && reads <= most;
+  });
+  return { bite: Math.max(...bites), good };
+
+  function standingAtHeight(reads: number, u: number): number {
+    const one = shows({ u, w: 1 }, up) - shows({ u, w: 0 }, up);
+    return (reads - shows({ u, w: 0 }, up)) / one;
+  }
+}
+
+const PUNCHES = 2000;
+
+describe('an operator who does what the steps say', () => {
+  test.each(sampleNames)('%s: 95 of 100 punches in tolerance, no stroke too deep', (name) => {
+    const plan = planJob(sampleJob(name));
+    const made = Array.from({ length: PUNCHES }, (_, i) => makePunch(plan, i + 1));
+    const good = made.filter((each) => each.good).length / PUNCHES;
+    process.stdout.write(`${name}: ${(100 * good).toFixed(1)} % in tolerance\n`);
+    expect(good).toBeGreaterThanOrEqual(0.95);
+    expect(Math.max(...made.map(({ bite }) => bite))).toBeLessThanOrEqual(
+      plan.job.grinding.roughInfeed + 0.01,
+    );
+  });
+});
