@@ -42,7 +42,8 @@ const questions: readonly {
   readonly key: keyof Answers;
   readonly flag: string;
   readonly ask: string;
-  readonly usual: string;
+  /** Left out where only the person can know. */
+  readonly usual?: string;
   readonly choices?: () => readonly string[];
 }[] = [
   { key: 'title', flag: '--title <text>', ask: 'what the punch is for', usual: 'new punch' },
@@ -74,7 +75,7 @@ const questions: readonly {
     usual: '2.5 deg',
   },
   { key: 'wheel', flag: '--wheel <length>', ask: 'diameter of the cup wheel', usual: '75 mm' },
-  { key: 'rated', flag: '--rated <speed>', ask: 'speed marked on the wheel', usual: '5100' },
+  { key: 'rated', flag: '--rated <speed>', ask: 'speed marked on the wheel, such as 5100 or 32 m/s' },
   { key: 'speed', flag: '--speed <speed>', ask: 'speed to run the wheel at', usual: '4000' },
   {
     key: 'machine',
@@ -94,7 +95,7 @@ export function newCommand(command: Command, io: Io, done: Done): void {
     .option('--force', 'replace a file that is already there')
     .option('--yes', 'ask nothing, take the usual values');
   for (const { flag, ask, usual, choices } of questions) {
-    const option = new Option(flag, `${ask} (usual: ${usual})`);
+    const option = new Option(flag, usual === undefined ? ask : `${ask} (usual: ${usual})`);
     command.addOption(choices === undefined ? option : option.choices([...choices()]));
   }
   command
@@ -103,7 +104,7 @@ export function newCommand(command: Command, io: Io, done: Done): void {
       `
 Examples:
   flatwright new my-hex.yaml
-  flatwright new cap.yaml --section square --size "8.05 mm" --machine knee-mill-by-hand --yes
+  flatwright new cap.yaml --section square --size "8.05 mm" --machine knee-mill-by-hand --rated 5100 --yes
 `,
     )
     .action(async (file: string | undefined, options: Partial<Answers> & { force?: true; yes?: true }) => {
@@ -139,20 +140,32 @@ function withSocket(options: Partial<Answers>): Partial<Answers> {
   }
 }
 
+/** Asked so often for one answer; somebody who has gone away gives none. */
+const PATIENCE = 10;
+
 async function answerAll(given: Partial<Answers>, ask: Io['ask']): Promise<Answers> {
   const answers: Record<string, string> = given.socket === undefined ? {} : { socket: given.socket };
   for (const { key, ask: question, usual, choices } of questions) {
     const said = given[key];
     if (said !== undefined || ask === 'no terminal') {
-      answers[key] = said ?? usual;
+      const answer = said ?? usual;
+      if (answer === undefined)
+        throw new Leave(UNUSABLE, `say --${key}: the ${question}; nobody else can read it`);
+      answers[key] = answer;
       continue;
     }
     const list = choices === undefined ? '' : ` (${choices().join(', ')})`;
-    let answer = (await ask(`${question}${list} [${usual}]: `)).trim();
-    while (choices !== undefined && answer !== '' && !choices().includes(answer)) {
-      answer = (await ask(`  not one of ${choices().join(', ')}; again [${usual}]: `)).trim();
+    const otherwise = usual === undefined ? '' : ` [${usual}]`;
+    let answer = (await ask(`${question}${list}${otherwise}: `)).trim();
+    for (let asked = 1; asked < PATIENCE; asked += 1) {
+      if (answer === '' ? usual !== undefined : choices?.().includes(answer) !== false) break;
+      const wrong = answer === '' ? 'needed' : `not one of ${choices?.().join(', ')}`;
+      answer = (await ask(`  ${wrong}; again${otherwise}: `)).trim();
     }
-    answers[key] = answer === '' ? usual : answer;
+    const taken = answer === '' ? usual : answer;
+    if (taken === undefined || choices?.().includes(taken) === false)
+      throw new Leave(UNUSABLE, `no answer for the ${question}`);
+    answers[key] = taken;
   }
   return answers as unknown as Answers;
 }

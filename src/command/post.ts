@@ -1,5 +1,6 @@
 /** `flatwright post JOB`: the program, checked before it is written. */
-import { basename, extname, resolve } from 'node:path';
+import { readdirSync, readFileSync, rmSync } from 'node:fs';
+import { basename, dirname, extname, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
@@ -48,7 +49,7 @@ export function postCommand(command: Command, io: Io, done: Done): void {
       `
 Examples:
   flatwright post samples/stem-bolt-hex-5.yaml -o hex.nc
-  flatwright post samples/valve-cap-triangle.yaml --per-flat -o cap.nc    writes cap-1.nc, cap-2.nc, cap-3.nc
+  flatwright post samples/valve-cap-triangle.yaml --per-flat -o cap.nc    writes cap-01.nc, cap-02.nc, ...
 `,
     )
     .action(async (path: string, options: Options) => {
@@ -70,13 +71,6 @@ Examples:
           `${source.file}: ${why}; post it with --per-flat -o FILE, one program a flat`,
         );
       }
-      if (
-        options.output !== undefined &&
-        path !== '-' &&
-        resolve(io.cwd, options.output) === resolve(io.cwd, path)
-      ) {
-        throw new Leave(UNUSABLE, `${options.output}: this is the job itself; give the program another name`);
-      }
       const plan = planJob(job);
       io.err(planFindings(plan, source, io));
       if (!isPostable(plan)) {
@@ -92,7 +86,7 @@ Examples:
           `${source.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
         );
       }
-      deliver(outputs, report, plan, options, io);
+      deliver(outputs, report, plan, { ...options, path }, io);
       done(report.verdict === 'run' ? GOOD : REFUSED);
     });
 }
@@ -117,21 +111,54 @@ function postChecked(
   return { outputs: report.verdict === 'refused' ? write(REFUSED_NOTES) : outputs, report };
 }
 
-/** `cap.nc` and `-2` give `cap-2.nc`. */
+/** `cap.nc` and `-02` give `cap-02.nc`. */
 function named(path: string, suffix: string): string {
   const extension = extname(path);
   return `${path.slice(0, path.length - extension.length)}${suffix}${extension}`;
 }
 
+/** A profile may be a file of one's own, beside the job. */
+const profilePaths = (path: string, { machineName }: Plan['job']): readonly string[] => [
+  machineName,
+  join(path === '-' ? '.' : dirname(path), machineName),
+];
+
+/** Programs of a longer set that stood there before: run by mistake they would grind another punch. */
+function leftOver(outputs: readonly Output[], output: string, force: boolean, io: Io): string {
+  if (outputs.length < 2) return '';
+  const extension = extname(output);
+  const stem = basename(output, extension);
+  const folder = resolve(io.cwd, dirname(output));
+  const written = new Set(outputs.map(({ path }) => basename(path)));
+  const others = readdirSync(folder).filter((name) => {
+    if (written.has(name) || !name.startsWith(`${stem}-`) || !name.endsWith(extension)) return false;
+    if (!/^\d+$/.test(name.slice(stem.length + 1, name.length - extension.length))) return false;
+    return OF_A_SET.test(readFileSync(join(folder, name), 'latin1').slice(0, 200));
+  });
+  if (force) for (const name of others) rmSync(join(folder, name));
+  return others
+    .map(
+      (name) =>
+        `${name}: of an older set, ${force ? 'removed' : 'remove it, or it may be run with this one'}\n`,
+    )
+    .join('');
+}
+
+/** How a program of a set begins. */
+const OF_A_SET = /PROGRAM \d+ OF \d+ - /;
+
 function deliver(
   outputs: readonly Output[],
   report: CheckReport,
   plan: Plan,
-  options: Options,
+  options: Options & { readonly path: string },
   io: Io,
 ): void {
   const { job } = plan;
-  if (options.output !== undefined) writeFiles(outputs, options.force === true, io);
+  if (options.output !== undefined) {
+    writeFiles(outputs, options.force === true, io, [options.path, ...profilePaths(options.path, job)]);
+    io.err(leftOver(outputs, options.output, options.force === true, io));
+  }
   if (options.json === true) {
     io.out(
       `${JSON.stringify({ written: options.output !== undefined, programs: outputs, check: checkJson(report, job) }, null, 2)}\n`,

@@ -44,7 +44,13 @@ export interface ProcessIo extends Io {
 export function processIo(): ProcessIo {
   const err = writer(process.stderr, () => {});
   const out = writer(process.stdout, (why) => err.write(`standard output: cannot be written: ${why}\n`));
-  const input = (encoding: BufferEncoding): NodeJS.ReadStream => process.stdin.setEncoding(encoding);
+  let taken = false;
+  const input = (encoding: BufferEncoding): NodeJS.ReadStream => {
+    // A second reader would find it empty, and an empty program is not what was meant.
+    if (taken) throw new Leave(UNUSABLE, 'standard input can be read once; give one of the two as a file');
+    taken = true;
+    return process.stdin.setEncoding(encoding);
+  };
   return {
     out: out.write,
     err: err.write,

@@ -1,5 +1,5 @@
 /** `flatwright sheet JOB`: the set-up sheet, as a page, as text or as data. */
-import { basename, extname, resolve } from 'node:path';
+import { basename, extname } from 'node:path';
 import type { Command } from 'commander';
 import { playPrograms } from '../check/playback.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
@@ -51,9 +51,6 @@ Examples:
       if (output === undefined && options.text !== true && options.json !== true) {
         throw new Leave(UNUSABLE, 'say where the page goes with -o FILE.html, or take --text or --json');
       }
-      if (output !== undefined && path !== '-' && resolve(io.cwd, output) === resolve(io.cwd, path)) {
-        throw new Leave(UNUSABLE, `${output}: this is the job itself; give the page another name`);
-      }
       const { job, source } = await loadJob(path, io, options.machine);
       const plan = planJob(job);
       io.err(planFindings(plan, source, io));
@@ -62,7 +59,13 @@ Examples:
       if (options.json === true) io.out(`${JSON.stringify(sheetJson(sheet), null, 2)}\n`);
       else if (options.text === true) io.out(sheetText(sheet));
       if (output !== undefined) {
-        writeFiles([{ path: output, text: sheetPage(sheet, sheetAssets()) }], options.force === true, io);
+        const inputs = [path, ...(options.program ?? [])];
+        writeFiles(
+          [{ path: output, text: sheetPage(sheet, sheetAssets()) }],
+          options.force === true,
+          io,
+          inputs,
+        );
         io.err(
           `${output}: written, ${sheet.verdict === 'run' ? 'its program is sound on paper' : 'its program is REFUSED'}\n`,
         );

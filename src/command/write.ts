@@ -9,12 +9,13 @@ import {
   fsyncSync,
   linkSync,
   openSync,
+  realpathSync,
   renameSync,
   rmSync,
   statSync,
   writeFileSync,
 } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { because } from './because.js';
 import { Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
@@ -26,18 +27,78 @@ export interface Output {
 }
 
 /**
- * Writes every output or none that would replace a file unasked.
+ * Writes every output or none. Nothing is replaced unasked, and nothing that the command has read; a link is followed.
+ * @param inputs files the command has read.
  * @throws Leave with exit 2 if a file is there and `force` is not given, or a place cannot be written.
  */
-export function writeFiles(outputs: readonly Output[], force: boolean, io: Io): void {
-  const places = outputs.map(({ path, text }) => ({ path, text, full: resolve(io.cwd, path) }));
+export function writeFiles(
+  outputs: readonly Output[],
+  force: boolean,
+  io: Io,
+  inputs: readonly string[] = [],
+): void {
+  const places = outputs.map(({ path, text }) => ({ path, text, full: realPlace(resolve(io.cwd, path)) }));
+  const read = new Set(inputs.filter((path) => path !== '-').map((path) => realPlace(resolve(io.cwd, path))));
   for (const { path, full } of places) {
     if (!existsSync(dirname(full))) throw new Leave(UNUSABLE, `${path}: there is no folder ${dirname(path)}`);
     if (existsSync(full) && statSync(full).isDirectory())
       throw new Leave(UNUSABLE, `${path}: this is a folder, not a file`);
+    if (read.has(full))
+      throw new Leave(
+        UNUSABLE,
+        `${path}: this is read by the same command; give what is written another name`,
+      );
+    if (force && existsSync(full) && !statSync(full).isFile())
+      throw new Leave(
+        UNUSABLE,
+        `${path}: this is a device or a pipe, not a file; leave -o out and send the output there`,
+      );
     if (!force && existsSync(full)) throw new Leave(UNUSABLE, `${path}: already there; --force replaces it`);
   }
-  for (const { path, text, full } of places) writeOne(path, full, text, force);
+  const staged: { readonly path: string; readonly full: string; readonly beside: string }[] = [];
+  const placed: string[] = [];
+  let last = '';
+  try {
+    for (const { path, text, full } of places) {
+      last = path;
+      const beside = join(dirname(full), `.flatwright-${randomUUID()}`);
+      staged.push({ path, full, beside });
+      writeWhole(beside, text);
+    }
+    for (const { path, full, beside } of staged) {
+      last = path;
+      // A link fails where a file has appeared meanwhile; a rename would replace it.
+      if (force) renameSync(beside, full);
+      else placeNew(beside, full);
+      placed.push(full);
+    }
+  } catch (error) {
+    // What was not there before goes again; with --force the old ones are gone, the new ones whole.
+    if (!force) for (const full of placed) rmSync(full, { force: true });
+    throw new Leave(UNUSABLE, `${last}: cannot be written: ${because(error)}`);
+  } finally {
+    for (const { beside } of staged) rmSync(beside, { force: true });
+  }
+}
+
+/** Where a path leads once links are followed; itself if nothing is there yet. */
+function realPlace(full: string): string {
+  try {
+    return realpathSync(full);
+  } catch {
+    return full;
+  }
+}
+
+function writeWhole(place: string, text: string): void {
+  const file = openSync(place, 'wx');
+  try {
+    // Goes on until all of it is there; one write may stop short on a full disk and not say so.
+    writeFileSync(file, text);
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
 }
 
 /** Some file systems know no links; there the look just taken has to do. */
@@ -49,26 +110,5 @@ function placeNew(beside: string, full: string): void {
   } catch (error) {
     if (!NO_LINKS.has((error as NodeJS.ErrnoException).code ?? '')) throw error;
     renameSync(beside, full);
-  }
-}
-
-function writeOne(path: string, full: string, text: string, force: boolean): void {
-  const beside = join(dirname(full), `.flatwright-${randomUUID()}-${basename(full)}`);
-  try {
-    const file = openSync(beside, 'wx');
-    try {
-      // Goes on until all of it is there; one write may stop short on a full disk and not say so.
-      writeFileSync(file, text);
-      fsyncSync(file);
-    } finally {
-      closeSync(file);
-    }
-    // A link fails where a file has appeared meanwhile; a rename would replace it.
-    if (force) renameSync(beside, full);
-    else placeNew(beside, full);
-  } catch (error) {
-    throw new Leave(UNUSABLE, `${path}: cannot be written: ${because(error)}`);
-  } finally {
-    rmSync(beside, { force: true });
   }
 }

@@ -8,7 +8,7 @@ import { UNIT_CODES } from '../job/dialect.js';
 import { type LayoutName, layouts } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import type { LengthUnit } from '../quantity/unit.js';
-import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, perUnit, quantitiesIn } from './quantity-schema.js';
+import { ANY, angleBelow, MORE_THAN_ZERO, perUnit, quantitiesIn } from './quantity-schema.js';
 
 /** Longest block of any program: what the shortest-sighted common control reads. */
 const LONGEST_BLOCK = 70;
@@ -46,9 +46,6 @@ function makeSchema(units: LengthUnit): z.ZodType<Machine> {
       maxFeed: speed('highest feed'),
       spindle: spindleSchema(quantities),
       rotary: rotarySchema(quantities).optional(),
-      play: length(NOT_NEGATIVE, 'lost motion of the infeed slide, asked for where the head tilts').prefault(
-        0,
-      ),
       program: programSchema(),
     })
     .refine(

@@ -81,7 +81,5 @@ export interface Machine {
   readonly maxFeed: MmPerMin;
   readonly spindle: Spindle;
   readonly rotary?: Rotary | undefined;
-  /** Lost motion of the infeed slide; a tilted head strokes with it. */
-  readonly play: Mm;
   readonly program: Dialect;
 }

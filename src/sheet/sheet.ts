@@ -46,7 +46,7 @@ export function buildSheet(input: SheetInput): Sheet {
     title: plan.job.title,
     verdict: playback.report.verdict,
     parts: [
-      cautionPart(),
+      cautionPart(plan),
       madePart(plan),
       sidePart(plan),
       wheelPart(plan),

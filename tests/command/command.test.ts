@@ -56,6 +56,19 @@ describe('from job to checked program', () => {
     expect(missing.out).toMatch(/flat-missing: flat 2 at 120 deg is never ground/);
   });
 
+  test('programs of a longer set that stood there before are named, and removed with --force', async () => {
+    const old = join(world.folder, 'cap-07.nc');
+    writeFileSync(old, '; PROGRAM 07 OF 12 - FINISH FLAT 1 - AFTER -06\n');
+    writeFileSync(join(world.folder, 'cap-99.nc'), 'M30\n');
+    const post = ['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc'];
+    expect((await world.run(post)).err).toMatch(/cap-07\.nc: of an older set, remove it/);
+    expect(existsSync(old)).toBe(true);
+    expect((await world.run([...post, '--force'])).err).toMatch(/cap-07\.nc: of an older set, removed/);
+    expect(existsSync(old)).toBe(false);
+    // What is no program of a set is nobody's to remove.
+    expect(file('cap-99.nc')).toBe('M30\n');
+  });
+
   test('a set never replaces one file when another is in the way', async () => {
     write('cap-02.nc', 'mine');
     const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc']);
@@ -104,7 +117,7 @@ describe('what would hurt is stopped early', () => {
   test('the program never replaces its own job', async () => {
     const { code, err } = await world.run(['post', HEX, '-o', HEX, '--force']);
     expect(code).toBe(2);
-    expect(err).toContain('this is the job itself');
+    expect(err).toContain('this is read by the same command');
     expect(file(HEX)).toContain('title: stem-bolt hex 5');
   });
 
@@ -262,7 +275,7 @@ describe('new', () => {
     [['--units', 'inch', '--size', '1/4', '--length', '3/8', '--wheel', '3', '--machine', 'inch-mill']],
     [['--title', 'odd: "title" # (5)']],
   ])('%j plans and posts as it stands', async (flags) => {
-    expect((await world.run(['new', 'job.yaml', ...flags])).code).toBe(0);
+    expect((await world.run(['new', 'job.yaml', '--rated', '5100', ...flags])).code).toBe(0);
     const planned = await world.run(['plan', 'job.yaml']);
     expect(planned.err.replace(/^warning.*\n/gm, '')).toBe('');
     expect(planned.code).toBe(0);
@@ -270,7 +283,7 @@ describe('new', () => {
   });
 
   test('asks on a terminal, takes the usual for an empty answer, asks again for one it does not know', async () => {
-    const answers = ['cap', '', 'circle', 'square', '8 mm', '', '', '', '', '', 'knee-mill-by-hand'];
+    const answers = ['cap', '', 'circle', 'square', '8 mm', '', '', '', '', '5100', '', 'knee-mill-by-hand'];
     const { out, code } = await world.run(['new'], '', answers);
     expect(code).toBe(0);
     expect(out).toContain('title: "cap"');
@@ -282,14 +295,22 @@ describe('new', () => {
     [['--rated', '3000'], /4000 rev\/min is more than the 3000 rev\/min marked/],
     [['--relief', '1 deg'], /the punch would rub/],
   ])('%j would not be safe and is refused', async (flags, said) => {
-    const { code, err } = await world.run(['new', 'job.yaml', ...flags]);
+    const { code, err } = await world.run(['new', 'job.yaml', '--rated', '5100', ...flags]);
     expect(code).toBe(2);
     expect(err).toMatch(said);
     expect(existsSync(join(world.folder, 'job.yaml'))).toBe(false);
   });
 
+  test('the speed marked on the wheel is never made up', async () => {
+    const { code, err } = await world.run(['new', 'job.yaml', '--yes']);
+    expect([code, err]).toEqual([2, expect.stringContaining('say --rated: the speed marked on the wheel')]);
+    expect(existsSync(join(world.folder, 'job.yaml'))).toBe(false);
+    const asked = await world.run(['new', 'job.yaml'], '', Array(40).fill(''));
+    expect([asked.code, asked.err]).toEqual([2, expect.stringContaining('no answer for the speed marked')]);
+  });
+
   test('--socket takes section and size from the tables; the starter job plans without a warning', async () => {
-    const { code } = await world.run(['new', 'bolt.yaml', '--socket', 'hex 6']);
+    const { code } = await world.run(['new', 'bolt.yaml', '--socket', 'hex 6', '--rated', '5100']);
     expect(code).toBe(0);
     expect(file('bolt.yaml')).toContain('  socket: hex 6 ');
     const plan = await world.run(['plan', 'bolt.yaml']);
@@ -302,7 +323,7 @@ describe('new', () => {
   });
 
   test('answers that make no job are refused with the key', async () => {
-    const { code, err } = await world.run(['new', 'job.yaml', '--relief', '2 mm']);
+    const { code, err } = await world.run(['new', 'job.yaml', '--rated', '5100', '--relief', '2 mm']);
     expect(code).toBe(2);
     expect(err).toMatch(/the answers do not make a job: punch\.relief/);
     expect(existsSync(join(world.folder, 'job.yaml'))).toBe(false);
@@ -410,7 +431,7 @@ describe('sheet', () => {
 
   test.each<[string[], RegExp]>([
     [[HEX], /say where the page goes with -o FILE\.html/],
-    [[HEX, '-o', HEX, '--force'], /this is the job itself/],
+    [[HEX, '-o', HEX, '--force'], /this is read by the same command/],
     [[HEX, '--program', 'none.nc', '-o', 'x.html'], /none\.nc: cannot be read: there is no such file/],
   ])('%j', async (argv, said) => {
     const { code, err } = await world.run(['sheet', ...argv]);

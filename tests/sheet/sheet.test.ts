@@ -126,6 +126,16 @@ describe('touch-off', () => {
   });
 });
 
+test('a leaned spindle says how hollow flats come out, and how to prove it', () => {
+  // Source: (37.5 - sqrt(37.5^2 - 1.2^2)) tan 0.2 deg = 0.07 um; 100 tan 0.2 deg = 0.349; 8 sin 0.2 deg = 0.028.
+  const edit: Edit = ['nose: { halfHeight: 12 }', 'nose: { halfHeight: 12 }\n  lean: 0.2 deg'];
+  const said = factOf(partOf(sheetOf('stem-bolt-hex-5', edit), 'wheel'), 'Lean');
+  expect(said).toMatch(
+    /^0\.2 deg .* reads 0\.349 mm apart; .* hollow by 0\.1 um, the heel clears by 0\.028 mm$/,
+  );
+  expect(factOf(partOf(sampleSheet('stem-bolt-hex-5'), 'wheel'), 'Lean')).toBeUndefined();
+});
+
 describe('indexing', () => {
   const rows = (name: string, ...edits: readonly Edit[]): readonly (readonly string[])[] =>
     partOf(edits.length === 0 ? sampleSheet(name) : sheetOf(name, ...edits), 'index').tables[0]?.rows ?? [];
@@ -234,5 +244,27 @@ describe('the page', () => {
       for (const { value } of facts) expect(text).toContain(value);
       for (const { rows } of tables) for (const cell of rows.flat()) expect(text).toContain(cell);
     }
+  });
+});
+
+describe('cautions', () => {
+  const cautions = (name: string, ...edits: readonly Edit[]): string =>
+    partOf(edits.length === 0 ? sampleSheet(name) : sheetOf(name, ...edits), 'caution').notes.join(' ');
+
+  test('speed, ring test, guard, eyes, hands, dust and ways are on every sheet', () => {
+    for (const name of sampleNames)
+      expect(cautions(name)).toMatch(
+        /burst.*marked.*[Rr]ing-test.*Guard on, eyes.*stand clear.*coasted down.*(dust|mist).*cover the ways/i,
+      );
+  });
+
+  test('cobalt in the blank, coolant, a metal body, a rotary axis and a switch of its own have their words', () => {
+    const cobalt: Edit = ['material: high-speed steel', 'material: M42 high-speed steel'];
+    expect(cautions('stem-bolt-hex-5', cobalt)).toMatch(/cobalt.*grind wet, and draw off besides/);
+    expect(cautions('stem-bolt-hex-5')).not.toMatch(/cobalt/);
+    expect(cautions('crank-bolt-hex-8')).toMatch(/Draw off the mist/);
+    expect(cautions('valve-cap-triangle')).toMatch(/if its body rings/);
+    expect(cautions('stem-bolt-hex-5')).toMatch(/The rotary axis turns by itself/);
+    expect(cautions('bearing-cap-square-8')).not.toMatch(/rotary/);
   });
 });

@@ -3,11 +3,12 @@
 import type { Plan } from '../../plan/plan.js';
 import { greatest } from '../../plan/totals.js';
 import { fixed } from '../../quantity/decimal.js';
+import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../../quantity/speed.js';
-import { seconds } from '../../quantity/unit.js';
+import { mm, seconds } from '../../quantity/unit.js';
 import { wearWords } from '../../wording/wear.js';
-import { big, fact, type Part, part } from '../model.js';
+import { big, type Fact, fact, type Part, part } from '../model.js';
 
 /** The greatest loads are those of any stroke, rough or finish. */
 export function wheelPart(plan: Plan): Part {
@@ -31,6 +32,7 @@ export function wheelPart(plan: Plan): Part {
         'Coast-down',
         `${say.time(seconds(spindle.coastDown + job.holding.handsOff))} from wheel off to your hands: time both once; a wheel that turns longer or a shorter wait means do not go on`,
       ),
+      ...leanFacts(plan),
       fact('Coolant', grinding.coolant === 'none' ? 'dry' : grinding.coolant),
       fact('Rim wears', `${loss}; ${handled}`),
       ...(rough === 'none'
@@ -51,4 +53,27 @@ export function wheelPart(plan: Plan): Part {
       'Dress first, before touching off; then whenever it glazes, loads, burns or sings, and set the rim anew. Arcs that cross on a flat mean a spindle out of tram: stop and tram it.',
     ],
   });
+}
+
+/** What an indicator swings on to prove a lean. */
+const SWING = { mm: 100, inch: 4 } as const;
+
+/**
+ * A leaned spindle grinds with its edge alone and leaves flats hollow by (Rw - sqrt(Rw^2 - b^2)) tan k, b the half-width;
+ * the rim's inner edge stands a heel of b sin k higher. Source: geometry; the edge that touches stays where it is.
+ */
+function leanFacts({ job, flats }: Plan): readonly Fact[] {
+  const { lean } = job.holding;
+  if (lean === 0) return [];
+  const say = sayIn(job.units);
+  const { radius, rim } = job.wheel;
+  const widest = Math.max(0, ...flats.map(({ halfWidth }) => halfWidth));
+  const hollow = mm((radius - Math.sqrt(radius ** 2 - widest ** 2)) * Math.tan(lean));
+  const swing = toMm(SWING[job.units], job.units);
+  return [
+    fact(
+      'Lean',
+      `${say.angle(lean)} beyond the slope, shank side low: an indicator swung along the tool axis on ${say.length(swing)} reads ${say.length(mm(swing * Math.tan(lean)))} apart; flats come out hollow by ${say.fine(hollow)}, the heel clears by ${say.length(mm(rim * Math.sin(lean)))}`,
+    ),
+  ];
 }
