@@ -12,7 +12,7 @@ import Module from 'manifold-3d';
 import { createDryRun } from '../../dist/check/dry-run.js';
 import { splitLines } from '../../dist/check/read/lines.js';
 import { jobTexts } from '../../dist/command/shipped.js';
-import { readJob } from '../../dist/job/read.js';
+import { readJob } from '../../dist/file/read.js';
 
 const root = new URL('../../', import.meta.url);
 /** Solids take so long that the first few strokes of the flat have to do. */
@@ -30,13 +30,15 @@ const timed = async (work) => {
 
 /** The sample, with spark-out strokes before its last one until it is long. */
 const program = text('samples/stem-bolt-hex-5.nc').trimEnd().split('\n');
-const spark = program.lastIndexOf('G1 X27.581');
+const spark = program.findLastIndex((line, i) => /^G1 X/.test(line) && /^G1 X/.test(program[i - 1] ?? ''));
+// The stroke in and the stroke out before it, as the sample has them.
+const [inward, outward] = [program[spark - 2], program[spark - 1]];
 function longProgram(stroke) {
   const long = program.slice(0, spark);
   for (let i = 0; long.length < blocks; i += 1) long.push(...stroke(i));
   return [...long, ...program.slice(spark)];
 }
-const lines = longProgram(() => ['G1 X27.581', 'G1 X38.177']);
+const lines = longProgram(() => [inward, outward]);
 const folder = mkdtempSync(join(tmpdir(), 'bench-'));
 const file = join(folder, 'long.nc');
 const unlikeFile = join(folder, 'unlike.nc');
@@ -65,8 +67,8 @@ try {
   say('peak memory, MB', Math.round(process.resourceUsage().maxRSS / 1024));
   // No line like the thousands before it, so that nothing read before helps.
   const unlike = longProgram((i) => [
-    `G1 X${(27.581 + (i % 9973) / 1000).toFixed(3)}`,
-    `G1 X${(38.177 + (i % 2357) / 1000).toFixed(3)}`,
+    `G1 X${(Number(inward.slice(4)) + (i % 9973) / 1000).toFixed(3)}`,
+    `G1 X${(Number(outward.slice(4)) + (i % 2357) / 1000).toFixed(3)}`,
   ]);
   writeFileSync(unlikeFile, `${unlike.join('\n')}\n`);
   const parsingUnlike = await timed(() => parse(unlikeFile));
@@ -88,7 +90,7 @@ try {
 async function sweptModel() {
   const one = program.slice(
     0,
-    program.findIndex((line) => line.includes('INDEX TO 60')),
+    program.findIndex((line) => line.includes('INDEX TO 180')),
   );
   const repeats = 50;
   const ours = await timed(() => {
