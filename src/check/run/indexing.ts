@@ -189,8 +189,15 @@ function wayOf(job: Job, from: number, to: number): Way {
   }
 }
 
+const NOTHING: readonly FindingBody[] = [];
+
 /** The wheel has met the punch. */
 export function met(before: Index): Indexed {
+  const { lastTurn: way, arrival: usual } = before;
+  const asUsual = way === 0 || usual === way;
+  // Nearly every stroke is of a flat that has been met before.
+  if (before.ground && before.current !== 'unknown' && before.pending === 'none' && asUsual)
+    return { index: before, findings: NOTHING };
   const findings: FindingBody[] = [];
   if (before.current === 'unknown') findings.push({ code: 'index-unknown' });
   if (before.pending !== 'none') findings.push({ code: 'index-without-stop' });

@@ -49,12 +49,20 @@ const NOTHING = Number.NEGATIVE_INFINITY;
 export function highestUnder({ support, slope, floors }: Stock, rim: number, raised = 0): number {
   const reach = rim + ROUNDING;
   if (reach > tipEdge(support, slope)) return NOTHING;
-  let top: number = stockTop(support, reach as Mm, slope) + raised;
-  for (const floor of floors) {
-    if (floor.reach > reach) break;
-    top = Math.min(top, floor.w);
+  const raw = stockTop(support, reach as Mm, slope) + raised;
+  const floor = floorAt(floors, reach);
+  return floor === undefined ? raw : Math.min(raw, floor.w);
+}
+
+/** The lowest floor under a reach: floors go up as stairs toward the shank, so the last that reaches it. */
+function floorAt(floors: readonly Floor[], reach: number): Floor | undefined {
+  let [from, to] = [0, floors.length];
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    if ((floors[middle]?.reach ?? 0) <= reach) from = middle + 1;
+    else to = middle;
   }
-  return top;
+  return floors[from - 1];
 }
 
 /** Reaches at which the highest stock changes its rule. */
@@ -68,7 +76,8 @@ export function breaks({ support, slope, floors }: Stock): readonly number[] {
 /** The stock after a level stroke. */
 export function afterStroke(stock: Stock, stroke: Floor): Stock {
   const { floors } = stock;
-  if (floors.some((floor) => floor.reach <= stroke.reach && floor.w <= stroke.w)) return stock;
+  const under = floorAt(floors, stroke.reach);
+  if (under !== undefined && under.w <= stroke.w) return stock;
   const kept = floors.filter((floor) => floor.reach < stroke.reach - ROUNDING || floor.w < stroke.w);
   return { ...stock, floors: [...kept, stroke].toSorted((a, b) => a.reach - b.reach) };
 }
