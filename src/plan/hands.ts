@@ -1,6 +1,6 @@
 /**
  * What hands do to find the zero, and to find it again when a flat is roughed, as an ordered list: where to touch, what
- * the display must then read. Order along, across, height, since the height of a sloping blank depends on the place.
+ * the display must then read. Order across, along, height, since the height of a sloping blank depends on the place.
  *   edge of the front face   along = R sin t + Rw + f, wheel at rest beside it, f a feeler
  *   top of the blank         height = R / cos t - u tan t + f, by plan/touch-off
  *   a ground flat            height = (h + (M - M0) / share) cos t + f, M what it reads across and M0 what it should:
@@ -41,8 +41,8 @@ export type HandStep =
       readonly below: Mm;
       readonly stand: Shown | 'by eye';
       readonly type: Typed;
-      /** Typed less where the edge has a chamfer and the face is touched at the height of the tool axis. */
-      readonly lessAtAxis: Mm;
+      /** Typed nearer to zero for each mm of a chamfer at that edge, measured on the face: its foot stands c sin t back. */
+      readonly perChamfer: number;
     }
   | { readonly kind: 'centre across'; readonly type: Shown }
   | {
@@ -92,10 +92,11 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
     ...(job.blank.shape === 'round' ? [] : [{ kind: 'level a flat of the blank', at: first } as const]),
     // A tilted head moves both axes: the height is found roughly first, or the edge would be where it is not.
     ...(tilted ? [touchTop([first], true)] : []),
-    edgeTouch(job, first, display),
+    // Beside the middle a round rim would meet the edge with less than its radius.
     ...(across === 'none'
       ? []
       : [{ kind: 'centre across', type: { axis: across.axis, reads: mm(0) } } as const]),
+    edgeTouch(job, first, display),
     touchTop(canTurnOver ? [first, over] : [first], false),
     ...flatTouches(job, touchOff, display),
   ];
@@ -117,7 +118,7 @@ function edgeTouch(job: Job, at: Rad, display: Display): HandStep {
     below,
     stand: slopeOf(job).by === 'head' ? display.height(place) : 'by eye',
     type,
-    lessAtAxis: mm(type.reads - display.beside({ u: job.wheel.radius, w: place.w }).reads),
+    perChamfer: job.wheel.shape === 'flaring cup' ? 0 : Math.abs(type.perFeeler) * Math.sin(t),
   };
 }
 
@@ -173,7 +174,11 @@ function displayOf(job: Job): Display {
     at(axis, { u: mm(place.u + du), w: mm(place.w + dw) }) - at(axis, place);
   return {
     along: (place) => ({ axis: along, reads: at(along, place) }),
-    beside: (place) => ({ axis: along, reads: at(along, place), perFeeler: by(along, place, 1, 0) }),
+    beside: (place) => ({
+      axis: along,
+      reads: at(along, place),
+      perFeeler: by(along, place, 1, -by(up, place, 1, 0) / by(up, place, 0, 1)),
+    }),
     height: (place) => ({
       axis: up,
       reads: at(up, place),

@@ -23,8 +23,11 @@ export const startChecks = ({ machine }: Job): readonly string[] => [
   ...(machine.program.exactStop === 'none' ? ['START CHECK: EXACT STOP ON, NO CORNER CUT SHORT'] : []),
 ];
 
-/** Shown at a stop where a hand goes in. */
-export const HANDS_IN = 'EMERGENCY STOP IN BEFORE HANDS, ONLY WHEN THE WHEEL STANDS STILL';
+/**
+ * Shown first at a stop where a hand goes in. An emergency stop would end the program on many controls, and with it in
+ * nothing can be touched off: the spindle alone is kept from starting.
+ */
+export const HANDS_IN = 'HANDS IN ONLY WHEN THE WHEEL STANDS STILL AND CANNOT START';
 /** Shown at the same stop, for the moment before cycle start. */
 export const BEFORE_RESTART: readonly string[] = [
   'THEN: WHEEL BACK CLEAR, RETRACTED ABOVE ALL OR PAST THE TIP',

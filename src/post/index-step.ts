@@ -15,6 +15,8 @@ import { BEFORE_MOVING } from '../plan/wait.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import type { Rad } from '../quantity/unit.js';
+import { opposite } from '../section/flat.js';
+import { isClosed } from '../section/polygon.js';
 import { BEFORE_RESTART, HANDS_IN, SWITCH_OFF, SWITCH_ON } from './caution.js';
 import { block, comment, type Line } from './comment.js';
 import { angleText, lengthText } from './header.js';
@@ -58,7 +60,7 @@ function handStop(plan: Plan, comments: readonly Line[], before: WheelBefore): r
     ...goToHands(job, positions),
     ...(before === 'running' ? stopWheel(job, 'a stop') : []),
     ...(ownSwitch && before === 'running' ? stop(comment(SWITCH_OFF)) : []),
-    ...stop(...comments, comment(HANDS_IN), ...BEFORE_RESTART.map(comment)),
+    ...stop(comment(HANDS_IN), ...comments, ...BEFORE_RESTART.map(comment)),
     ...restart(plan),
   ];
 }
@@ -111,6 +113,12 @@ export function indexByAxis({ job }: Plan, step: IndexStep, before: WheelBefore)
   ];
 }
 
+/** What a flat is measured against. */
+function acrossTo({ punch }: Job, flat: number): string {
+  if (opposite(punch.section, flat - 1) !== 'none') return 'ACROSS';
+  return isClosed(punch.section) ? 'TO THE CORNER OPPOSITE' : 'TO THE ROUND OPPOSITE';
+}
+
 /** What to do at the stop after roughing; the flat that is up is named, since a touch is made on it. */
 export function measuringComments({ job, readings }: Plan, up: IndexStep): readonly Line[] {
   const length = lengthText(job);
@@ -124,11 +132,14 @@ export function measuringComments({ job, readings }: Plan, up: IndexStep): reado
     comment('MEASURING STOP AFTER ROUGHING: DO NOT MOVE THE PUNCH IN ITS HOLDING'),
     comment(`UP NOW: FLAT ${up.flat.number}${place}`),
     ...readings.map(({ flat, roughed }) =>
-      comment(`MEASURE: FLAT ${flat} AT THE FRONT FACE SHOULD READ ${length(roughed)} ACROSS`),
+      comment(
+        `MEASURE: FLAT ${flat} AT THE FRONT FACE SHOULD READ ${length(roughed)} ${acrossTo(job, flat)}`,
+      ),
     ),
     comment('SET THE RIM ANEW BY THE SHEET: TOUCH THE FLAT THAT IS UP, TYPE ITS NUMBER'),
     comment(`TYPE ONLY IN THE WORK OFFSET, FOR THE ${isLathe(job.machine.layout) ? 'INFEED' : 'HEIGHT'}`),
     comment('TOO SMALL: WITHIN THE ALLOWANCE THE SAME RULE HOLDS, PAST IT STOP'),
+    comment('IN A RUN IN THE AIR: TYPE NOTHING HERE'),
   ];
 }
 

@@ -82,9 +82,10 @@ export function postPerFlat(plan: Plan, options: PostOptions = {}): readonly Pro
     const place = `PROGRAM ${numbered(i)} OF ${numbered(parts.length - 1)} - ${work} - ${after}`;
     const lines = [
       comment(place),
+      // Measured while the flat before is still up.
+      ...(measureFirst && before !== 'none' ? measuringComments(plan, before) : []),
       ...indexComments(job, index),
       ...notes(options),
-      ...(measureFirst && before !== 'none' ? measuringComments(plan, before) : []),
       ...header(plan, passes.length, i === 0 ? 'first of a set' : 'later of a set'),
       ...modes(job),
       ...goClear(job, positions),
@@ -92,7 +93,6 @@ export function postPerFlat(plan: Plan, options: PostOptions = {}): readonly Pro
       ...startWheel(job),
       ...goToIndex(job, positions),
       ...passLines(plan, passes),
-      ...goToHands(job, positions),
       ...ending(plan),
     ];
     return { suffix: `-${numbered(i)}`, text: programText(plan, lines, i) };
@@ -183,7 +183,9 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
   return [...lines, retract(job, positions)];
 }
 
-const ending = ({ job }: Plan): readonly Line[] => [
+/** The punch is measured or taken out next: out of the hands' way first. */
+const ending = ({ job, positions }: Plan): readonly Line[] => [
+  ...goToHands(job, positions),
   ...stopWheel(job, 'the end'),
   ...(job.machine.spindle.switched === 'by hand' ? [comment(SWITCH_OFF), block('M0')] : []),
   block(job.machine.program.end),

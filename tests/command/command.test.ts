@@ -20,10 +20,10 @@ describe('from job to checked program', () => {
     const posted = await world.run(['post', HEX, '-o', 'x.nc']);
     expect(posted.code).toBe(0);
     expect(posted.out).toBe('');
-    expect(posted.err).toMatch(/^x\.nc: checked, 2054 lines, 643 passes/);
+    expect(posted.err).toMatch(/^x\.nc: checked, 2056 lines, 643 passes/);
     const checked = await world.run(['check', 'x.nc', '--job', HEX]);
     expect(checked.code).toBe(0);
-    expect(checked.out).toMatch(/^SOUND ON PAPER {2}2054 lines read, nothing against it/);
+    expect(checked.out).toMatch(/^SOUND ON PAPER {2}2056 lines read, nothing against it/);
     write('x.nc', file('x.nc').replace('G1 Z4.298\n', 'G1 Z3.818\n'));
     const line = file('x.nc').split('\n').indexOf('G1 Z3.818') + 2;
     const refused = await world.run(['check', 'x.nc', '--job', HEX]);
@@ -404,7 +404,7 @@ describe('sheet', () => {
   test('--text and --json say the same parts', async () => {
     const { out } = await world.run(['sheet', HEX, '--text']);
     expect(out).toMatch(
-      /^stem-bolt hex 5: set-up sheet\n\nSOUND ON PAPER {2}stem-bolt-hex-5\.nc, 2054 lines\n/,
+      /^stem-bolt hex 5: set-up sheet\n\nSOUND ON PAPER {2}stem-bolt-hex-5\.nc, 2056 lines\n/,
     );
     expect(out).toMatch(/Gauge blocks +[\d. +]+ = 4\.362 mm/);
     const json = JSON.parse((await world.run(['sheet', HEX, '--json'])).out) as {

@@ -119,8 +119,8 @@ describe('a stop for hands', () => {
       const before = lines.slice(lines.lastIndexOf('M5', stop) - 4, stop);
       const place = (line: RegExp): number => before.findLastIndex((each) => line.test(each));
       expect(before.slice(0, 6)).toEqual(['G0 Z31.325', 'G0 Z85.000', 'M9', 'G4 P15.0', 'M5', 'G4 P22.0']);
-      expect(place(/^\(INDEX TO/)).toBeGreaterThan(place(/^G4/));
-      expect(place(/^\(EMERGENCY STOP IN BEFORE HANDS/)).toBeGreaterThan(place(/^\(INDEX/));
+      expect(place(/^\(HANDS IN ONLY WHEN THE WHEEL STANDS/)).toBeGreaterThan(place(/^G4/));
+      expect(place(/^\(INDEX TO/)).toBeGreaterThan(place(/^\(HANDS IN ONLY/));
     }
   });
 

@@ -99,7 +99,7 @@ describe('touch-off', () => {
 
   test('hex 5.06: beside the front face X reads R sin t + Rw and the feeler', () => {
     // Source: 4 sin 2.5 deg + 37.5 = 37.674.
-    const [edge] = partOf(sampleSheet('stem-bolt-hex-5'), 'touch').tables[0]?.rows ?? [];
+    const [, edge] = partOf(sampleSheet('stem-bolt-hex-5'), 'touch').tables[0]?.rows ?? [];
     expect(edge?.[2]).toBe('X 37.724');
   });
 

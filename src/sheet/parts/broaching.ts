@@ -44,7 +44,7 @@ export function headPart({ job, workingClearance }: Plan): Part {
       fact('Lead chamfer', `90 deg included, opening to ${say.length(mm(across + CHAMFER_OVER))}`),
       fact(
         'Depth',
-        `up to ${say.length(depth(DEPTH.most))}, ${say.length(depth(DEPTH.hard))} in hard steel, never past the flats; pilot ${PILOT_DEPTH.join(' to ')} times as deep, for the chips`,
+        `up to ${say.length(depth(DEPTH.most))}, ${say.length(depth(DEPTH.hard))} in hard steel, never past the flats; pilot ${PILOT_DEPTH.join(' to ')} times as deep`,
       ),
       fact(
         'Spindle',

@@ -38,7 +38,7 @@ export function cautionPart({ job }: Plan): Part {
       'Guard on, eyes protected, stand clear at spin-up. No gloves, no loose sleeves near the spindle.',
       `Hands go in only when the spindle is stopped and has coasted down, and you see it stand.${holding.index === 'rotary axis' ? ' The rotary axis turns by itself.' : ''}${machine.spindle.switched === 'by hand' ? ' The switch is yours: the program cannot stop this spindle.' : ''}`,
       DUST[cobalt ? (wet ? 'cobaltWet' : 'cobaltDry') : wet ? 'wet' : 'dry'],
-      `Run the program in the air first, the wheel well ${isLathe(machine.layout) ? 'away from' : 'above'} the work and a finger on the stop.`,
+      `Once the zero is set run the program in the air first, the wheel well ${isLathe(machine.layout) ? 'away from' : 'above'} the work and a finger on the stop; how far, passes and time say.`,
     ],
   });
 }

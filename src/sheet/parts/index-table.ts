@@ -103,6 +103,12 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
     ],
     notes: [
       ...(twice ? ['Each flat comes up twice, in this order: to rough, then to finish.'] : []),
+      ...(several && job.grinding.measuringStop !== 'none'
+        ? ['After the last roughing program measure and set the rim, before the punch is turned.']
+        : []),
+      ...(byHand
+        ? []
+        : ['Never begin at one of these lines: the wheel stands still there. Begin at the head.']),
       ...(byHand
         ? [
             `${several ? 'Bring the flat up between the programs, in their order; each ends with the wheel stopped.' : 'Bring the flat up at its program stop.'} The wheel must stand still before a hand goes in. Angles count counter-clockwise seen from the tip; the punch turns the other way.`,

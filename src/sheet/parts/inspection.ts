@@ -39,20 +39,21 @@ export function inspectionPart({ job, readings }: Plan): Part {
     ...depths.map((depth) => say.column(acrossFlat(atDepth(aimed, depth, relief), job.blank, flat - 1))),
     say.column(least),
     say.column(most),
-    trimmed(share, 2),
+    trimmed(share, 4),
   ]);
+  const even = section.every((_, i) => opposite(section, i) !== 'none');
   const behind = depths.slice(1).map((depth) => `${trimmed(fromMm(depth, job.units), 2)} behind`);
   return part('inspection', 'Inspection', {
     tables: [
       {
-        head: ['across', 'roughed, front', 'front', ...behind, 'least', 'most', 'divide by'],
+        head: ['across', 'roughed, front', 'front', ...behind, 'least', 'most', 'flat to axis times'],
         rows,
         pen: ['read, front', `read, ${behind[0] ?? 'behind'}`],
       },
     ],
     notes: [
       `All in ${job.units === 'inch' ? 'inches' : 'mm'}. Measure cold and clean, at the front edge and behind it: the difference proves the relief.`,
-      'Off size: correct by a touch on the flat that reads so, as touch-off says, with what it reads.',
+      `Off size: leave the punch clamped, set the rim by the rule of touch-off, run again.${even ? '' : ' To a corner all flats must read alike, or it says nothing of this one.'}`,
     ],
   });
 }

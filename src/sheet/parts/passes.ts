@@ -43,7 +43,7 @@ export function passesPart(plan: Plan): Part {
     const alike = plan.flats.filter((flat) => say.column(flat.stock) === stock);
     const counts = alike.map(kindsOf);
     return [
-      alike.map(({ number }) => number).join(' '),
+      alike.length === plan.flats.length ? 'all' : alike.map(({ number }) => number).join(' '),
       stock,
       ...KINDS.map((_, k) => fromTo(counts.map((each) => each[k] ?? 0).toSorted(ascending), String)),
       fromTo(alike.map(timeOf).toSorted(ascending), (time) => say.time(seconds(time))),
@@ -69,7 +69,7 @@ export function passesPart(plan: Plan): Part {
       ),
       fact(
         'First in the air',
-        `${layoutOf(job).up.axis.toUpperCase()} of the work offset away from the work by ${say.length(airRun(plan))}, run, take it back`,
+        `with the zero set make ${layoutOf(job).up.axis.toUpperCase()} of ${job.machine.program.workOffset} ${say.length(airRun(plan))} larger, run, type nothing at its stops, take it back`,
       ),
       fact(
         'Strokes in the air',

@@ -1,5 +1,6 @@
 /** Part 2: punch, wheel and nose in the plane of the slope, and what stays clear. */
 import { layoutOf } from '../../job/job.js';
+import { isLathe, toMachine } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
 import { sayIn } from '../../quantity/say.js';
 import { mm } from '../../quantity/unit.js';
@@ -13,6 +14,12 @@ export function sidePart(plan: Plan): Part {
   const deepest = flats.toSorted((a, b) => a.reach - b.reach)[0];
   const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, job.punch.relief);
   const { along, up } = layoutOf(job);
+  const there = sayIn(job.machine.units);
+  const indexing = toMachine(layoutOf(job), plan.slope, {
+    u: positions.clear,
+    v: 0,
+    w: positions.indexHeight,
+  });
   return part('side', 'In the plane of the slope', {
     picture: 'side',
     facts: [
@@ -24,12 +31,17 @@ export function sidePart(plan: Plan): Part {
       ...(deepest === undefined
         ? []
         : [fact('Rim to nose', `${say.length(mm(deepest.reach - nose.u))} along the stroke, at its end`)]),
-      fact('Indexing height', `${say.length(positions.indexHeight)} over work zero`),
+      fact(
+        'Indexing height',
+        `${up.axis.toUpperCase()} ${there.length(mm(indexing[up.axis]))} from work zero`,
+      ),
     ],
     notes: [
       plan.slope.by === 'head'
         ? "The punch lies level; the spindle's top leans toward the shank."
-        : 'The tip points down, away from the wheel; the stroke is level.',
+        : isLathe(job.machine.layout)
+          ? 'Seen from above the tip swings away from the wheel, in the plane of X and Z; the stroke runs along X.'
+          : 'The tip points down, away from the wheel; the stroke is level.',
     ],
   });
 }

@@ -47,7 +47,7 @@ export function slopePart(plan: Plan): Part {
     tables: [{ head: ['over a span of', `rises by ${say.unit}`], rows: rises }],
     notes: [
       plan.slope.by === 'head'
-        ? 'Prove it: an indicator on an arm in the spindle, swung half a turn over the table from the tip side to the shank side, must read the rise apart, the span being the diameter it swings on.'
+        ? 'Prove it: an indicator on an arm in the spindle, swung half a turn over the table from the tip side to the shank side, must read the rise apart, the span being the diameter it swings on, and farther away on the tip side: the other way round the punch would have no relief. The top of the blank reads alike along its length.'
         : `Prove it: an indicator run along the top of the blank must fall toward the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
       ...(bar === undefined
         ? []

@@ -2,6 +2,8 @@
  * Part 6: finding the zero, from the plan's hand steps: where the wheel stands at a touch and what the display is then
  * made to read, first on the blank, later on a ground flat. How a touch is made is common practice, no source.
  */
+
+import { isLathe } from '../../job/layout.js';
 import type { FlatTouch, HandStep, Shown, Typed } from '../../plan/hands.js';
 import type { Plan } from '../../plan/plan.js';
 import { degFromRad } from '../../quantity/angle.js';
@@ -41,7 +43,9 @@ const withFeeler = (type: Typed, feeler: Mm): Typed => ({
 });
 
 function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (readonly string[])[] {
-  const { units } = plan.job.machine;
+  const { units, layout } = plan.job.machine;
+  const lathe = isLathe(layout);
+  const topSide = lathe ? 'side toward the wheel' : 'top';
   const shown = (each: Shown): string => axisText(plan, each);
   const feeler = toMm(FEELER[units], units);
   const named = `${trimmed(FEELER[units], 3)} feeler`;
@@ -49,11 +53,11 @@ function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (reado
     case 'level a flat of the blank':
       return [[`level a flat of the blank at ${trimmed(degFromRad(step.at), 3)} deg`, '-', '-']];
     case 'touch the edge of the front face': {
+      const top = lathe ? "face's edge nearest the wheel" : "face's top edge";
       const below = sayIn(plan.job.units).length(step.below);
-      const stand = step.stand === 'by eye' ? `rim ${below} below it` : shown(step.stand);
-      return [
-        [`rim beside the front face's top edge, ${named}`, stand, shown(withFeeler(step.type, feeler))],
-      ];
+      const stand =
+        step.stand === 'by eye' ? `rim ${below} ${lathe ? 'past' : 'below'} it` : shown(step.stand);
+      return [[`rim beside the front ${top}, ${named}`, stand, shown(withFeeler(step.type, feeler))]];
     }
     case 'centre across':
       return [['indicate the shank on both sides', 'middle', shown(step.type)]];
@@ -61,9 +65,9 @@ function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (reado
       const at = step.at.map((angle) => trimmed(degFromRad(angle), 3)).join(' and ');
       const over = `${sayIn(plan.job.units).length(plan.touchOff.overlap)} behind the tip`;
       if (step.roughly)
-        return [[`top at ${at} deg, ${over}, roughly, wheel stopped`, shown(step.stand), shown(step.type)]];
+        return [[`${topSide} at ${at} deg, ${over}, roughly, wheel stopped`, 'by eye', shown(step.type)]];
       return [
-        [`top at ${at} deg, ${over}, first spark`, shown(step.stand), shown(step.type)],
+        [`${topSide} at ${at} deg, ${over}, first spark`, shown(step.stand), shown(step.type)],
         [`or with a ${named}`, shown(step.stand), shown(withFeeler(step.type, feeler))],
       ];
     }
@@ -104,30 +108,27 @@ function zeroNotes({ job, hands }: Plan): readonly string[] {
   return [
     `Type: make the display in ${machine.program.workOffset} read this while the wheel stands there${diameter}. No tool length, shift, rotation, scaling or mirror active, now or later.`,
     ...(top !== undefined && top.at.length > 1
-      ? [
-          'Touch the top on both sides and type the number at the mean of the two heights: the blank runs out.',
-        ]
+      ? ['Touch at both angles and type the number at the mean of the two places: the blank runs out.']
       : []),
-    `The rows hold for a blank of ${say.length(job.blank.size)}; if it measures otherwise write blank.measured in the job.`,
-    ...(edge === undefined || Math.abs(edge.lessAtAxis) < NOTHING
+    `The rows hold for a blank of ${say.length(job.blank.size)}; else write blank.measured in the job.`,
+    ...(edge === undefined
       ? []
-      : [
-          `If that edge has a chamfer stand the rim at the height of the tool axis and type ${sayIn(machine.units).length(mm(Math.abs(edge.lessAtAxis)))} nearer to zero.`,
-        ]),
+      : edge.perChamfer === 0
+        ? ['Keep the rim below a chamfer of that edge.']
+        : [
+            `Has that edge a chamfer, keep the rim below it and type ${trimmed(edge.perChamfer, 4)} of its width on the face nearer to zero.`,
+          ]),
   ];
 }
-
-/** Less than this nobody sees, mm. */
-const NOTHING = 0.0005;
 
 function touchNotes({ job, slope }: Plan): readonly string[] {
   const [step, above] = LAST_STEPS[job.units].map((each) => sayIn(job.units).length(toMm(each, job.units)));
   return [
     slope.by === 'head'
       ? 'The rim hangs lowest on the shank side, so the first spark comes there, not at the tip.'
-      : 'The blank rises toward the shank, so the first spark comes there, not at the tip; a set-up from the tip would crash.',
-    `For the spark: wheel dressed and running, from ${above} above come down ${step} at a time, moving along a little each time. With a feeler: wheel stopped and locked out, turned by hand a whole turn; its tightest place counts.`,
-    'After roughing, dressing or wear one rule holds: bring up the flat you touch, measure across it, type its row, for what it reads more the last column, and the feeler. This is the whole correction; a row of the blank would send the wheel deep into it.',
-    'Reads less: the same rule, minus, within the finish allowance; past that the blank makes the next smaller punch.',
+      : 'The blank rises toward the shank and sparks there first; a set-up from the tip would crash.',
+    `For the spark: wheel dressed and running, from ${above} above come ${isLathe(job.machine.layout) ? 'nearer' : 'down'} ${step} at a time; do not move along the slope meanwhile, only across, or turn the blank. With a feeler: wheel at rest and kept from starting, axes alive, hands off while an axis moves; turn the wheel a whole turn by hand, its tightest place counts.`,
+    'After roughing, dressing or wear: bring up the flat you touch, measure across it, type its row, the last column for what it reads more, and the feeler. That is the whole correction; a row of the blank would send the wheel deep into the flat.',
+    'Reads less: the same rule, minus, within the finish allowance; which is for each flat; past that the blank makes the next smaller punch.',
   ];
 }

@@ -47,10 +47,10 @@ export function wheelPart(plan: Plan): Part {
     notes: [
       ...(grinding.wear === 'compensate'
         ? [
-            `The program lowers its passes by the wear predicted: touch off anew before every run, and ${grinding.measuringStop === 'none' ? 'never' : 'but for the measuring stop never'} dress or touch off within one.`,
+            `The program lowers its passes by the wear predicted: touch off anew before every run, and ${grinding.measuringStop === 'none' ? 'never' : 'but for the measuring stop never'} within one. Does the wheel need dressing meanwhile, then stop, dress, touch off and begin the program again.`,
           ]
         : []),
-      'Dress first, before touching off; then whenever it glazes, loads, burns or sings, and set the rim anew. Arcs that cross on a flat mean a spindle out of tram: stop and tram it.',
+      'Dress first, before touching off; then when it glazes, loads, burns or sings, and set the rim anew. Arcs that cross on a flat mean a spindle out of tram: stop and tram it.',
     ],
   });
 }
