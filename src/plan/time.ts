@@ -9,7 +9,7 @@ import { type Mm, mm, type Seconds, seconds } from '../quantity/unit.js';
 import type { Positions } from './position.js';
 import type { PassStep, Step } from './step.js';
 import { strokeBegin, strokeEnd } from './step.js';
-import { BEFORE_MOVING, SPIN_DRY, SPIN_DRY_AT_END, SWITCH_STOPS } from './wait.js';
+import { BEFORE_MOVING, restsUntilIndexed, SPIN_DRY, SPIN_DRY_AT_END, SWITCH_STOPS } from './wait.js';
 
 export interface Totals {
   readonly passes: number;
@@ -82,9 +82,9 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
       stops += bySwitch ? SWITCH_STOPS : 1;
       time += i === 0 ? BEFORE_MOVING : stopped;
     } else if (step.kind === 'index' && !byHand && rotary !== undefined) {
+      const begins = i === 0 || (steps[i - 1]?.kind === 'measuring stop' && restsUntilIndexed(job));
       const turn = Math.abs(degFromRad(step.flat.at) - angle) / 360;
-      time +=
-        (60 * turn) / rotary.turnsPerMinute + (rotary.mayTurnWithSpindle || i === 0 ? 0 : spinUp + rest);
+      time += (60 * turn) / rotary.turnsPerMinute + (rotary.mayTurnWithSpindle || begins ? 0 : spinUp + rest);
       angle = degFromRad(step.flat.at);
     }
   });

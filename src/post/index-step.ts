@@ -11,7 +11,7 @@ import { isLathe, rotarySign } from '../job/layout.js';
 import type { Plan } from '../plan/plan.js';
 import type { Positions } from '../plan/position.js';
 import type { Step } from '../plan/step.js';
-import { BEFORE_MOVING } from '../plan/wait.js';
+import { BEFORE_MOVING, restsUntilIndexed } from '../plan/wait.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import type { Rad } from '../quantity/unit.js';
@@ -53,7 +53,12 @@ function settingText(setting: Setting): string {
 const stop = (...comments: readonly Line[]): readonly Line[] => [...comments, block('M0')];
 
 /** Stop with the wheel at rest and out of the way, words for the operator, and the restart. */
-function handStop(plan: Plan, comments: readonly Line[], before: WheelBefore): readonly Line[] {
+function handStop(
+  plan: Plan,
+  comments: readonly Line[],
+  before: WheelBefore,
+  after: WheelBefore = 'running',
+): readonly Line[] {
   const { job, positions } = plan;
   const ownSwitch = job.machine.spindle.switched === 'by hand';
   return [
@@ -61,19 +66,19 @@ function handStop(plan: Plan, comments: readonly Line[], before: WheelBefore): r
     ...(before === 'running' ? stopWheel(job, 'a stop') : []),
     ...(ownSwitch && before === 'running' ? stop(comment(SWITCH_OFF)) : []),
     ...stop(comment(HANDS_IN), ...comments, ...BEFORE_RESTART.map(comment)),
-    ...restart(plan),
+    ...restart(plan, after),
   ];
 }
 
 /** Everything said again, a pause, the wheel up and past the tip at rest, then started and brought to index height. */
-export function restart({ job, positions }: Plan): readonly Line[] {
+function restart({ job, positions }: Plan, after: WheelBefore): readonly Line[] {
   return [
     ...modes(job),
     block(...dwellWords(job.machine, BEFORE_MOVING)),
     ...goClear(job, positions),
-    ...switchOn(job, positions),
-    ...startWheel(job),
-    ...goToIndex(job, positions),
+    ...(after === 'at rest'
+      ? []
+      : [...switchOn(job, positions), ...startWheel(job), ...goToIndex(job, positions)]),
   ];
 }
 
@@ -143,6 +148,9 @@ export function measuringComments({ job, readings }: Plan, up: IndexStep): reado
   ];
 }
 
-/** The stop to measure of a job whose rotary axis brings the flats up. */
+/**
+ * The stop to measure of a job whose rotary axis brings the flats up. Where the axis turns only with the wheel at rest the
+ * wheel stays so: started for nothing it is one start more to stand clear of.
+ */
 export const measuringStop = (plan: Plan, up: IndexStep): readonly Line[] =>
-  handStop(plan, measuringComments(plan, up), 'running');
+  handStop(plan, measuringComments(plan, up), 'running', restsUntilIndexed(plan.job) ? 'at rest' : 'running');

@@ -9,6 +9,7 @@ import type { Job } from '../job/job.js';
 import { isPostable, type Plan } from '../plan/plan.js';
 import type { PassStep, Step } from '../plan/step.js';
 import { strokeBegin, strokeEnd } from '../plan/step.js';
+import { restsUntilIndexed } from '../plan/wait.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { SWITCH_OFF } from './caution.js';
 import { block, comment, type Line, plainText, wrap } from './comment.js';
@@ -137,11 +138,12 @@ function bodyLines(plan: Plan): readonly Line[] {
       const measure = measures ? measuringComments(plan, before) : [];
       return [...indexByHand(plan, index, wheel, measure), ...passLines(plan, passes)];
     }
+    const begins = i === 0 || (measures && restsUntilIndexed(job));
     return [
       ...(measures ? measuringStop(plan, before) : []),
       ...(i === 0 ? switchOn(job, positions) : []),
-      ...indexByAxis(plan, index, wheel),
-      ...(i === 0 ? goToIndex(job, positions) : []),
+      ...indexByAxis(plan, index, begins ? 'at rest' : 'running'),
+      ...(begins ? goToIndex(job, positions) : []),
       ...passLines(plan, passes),
     ];
   });

@@ -200,8 +200,10 @@ describe('dialects', () => {
     const turns = lines.flatMap((line, i) => (line === 'M11' ? [i] : []));
     expect(turns.length).toBe(12);
     for (const [i, turn] of turns.entries()) {
-      // Before the first the wheel has not run.
-      if (i > 0) expect(lines.slice(turn - 4, turn).join(' ')).toMatch(/M5 G4 P10\.0/);
+      // Before the first, and after the measuring stop, the wheel has not run.
+      const since = lines.slice(lines.lastIndexOf('M0', turn) + 1, turn);
+      if (i === 0 || i === 6) expect(since).not.toContain('M3');
+      else expect(lines.slice(turn - 4, turn).join(' ')).toMatch(/M5 G4 P10\.0/);
       const end = lines.indexOf('M10', turn);
       expect(lines.slice(turn + 1, end).every((line) => /^G0 A/.test(line))).toBe(true);
       expect(lines.slice(end + 1, end + 3)).toEqual(['G4 P0.5', 'S4200']);

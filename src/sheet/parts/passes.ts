@@ -78,7 +78,7 @@ export function passesPart(plan: Plan): Part {
     ],
     tables: [
       {
-        head: ['flats', `stock ${say.unit}`, 'rough', 'finish', 'spark-out', 'time each'],
+        head: ['flats', `stock ${say.unit}`, 'rough', 'finish', 'spark-out', 'grinding each'],
         rows,
       },
     ],
