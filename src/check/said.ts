@@ -2,7 +2,7 @@
  * What a program says of itself in comments, held against what it is: the job it is headed with, the mark over its text,
  * its place in a set. A program from elsewhere says none of it, which is no fault.
  */
-import { fingerprintOf, MARK_COMMENT } from '../job/fingerprint.js';
+import { MARK_COMMENT, markOf, NO_LINES, withLine } from '../job/fingerprint.js';
 import type { Job } from '../job/job.js';
 import type { FindingBody } from './finding.js';
 
@@ -22,6 +22,8 @@ const PLACE_COMMENT = /^PROGRAM (\d+) OF (\d+)\b/;
 /** Where nothing has been marked so far down, nothing is. */
 const HEAD = 60;
 
+const NOTHING: readonly FindingBody[] = [];
+
 /** Letters and figures only: a control may show and keep the rest as it likes. */
 const bare = (text: string): string =>
   text
@@ -37,8 +39,9 @@ interface Place {
 /** Watches over the programs of `job`. */
 export function createSaid(job: Job): Said {
   const title = bare(job.title);
-  let lines: string[] = [];
-  let mark: { readonly said: string; readonly at: number } | 'none' = 'none';
+  let print = NO_LINES;
+  let lines = 0;
+  let mark: string | 'none' = 'none';
   let place: Place | 'none' = 'none';
   let before: Place | 'none' = 'none';
   let programs = 0;
@@ -53,14 +56,18 @@ export function createSaid(job: Job): Said {
 
   return {
     start: () => {
-      [lines, mark, place] = [[], 'none', 'none'];
+      [print, lines, mark, place] = [NO_LINES, 0, 'none', 'none'];
       programs += 1;
     },
     line: (text, comments) => {
-      if (mark !== 'none' || lines.length < HEAD) lines.push(text);
+      const [said] =
+        mark === 'none' ? comments.flatMap((comment) => MARK_COMMENT.exec(comment)?.[1] ?? []) : [];
+      lines += 1;
+      // The line that carries the mark is not in it, and controls drop and add empty ones.
+      if (said !== undefined) mark = said;
+      else if ((mark !== 'none' || lines <= HEAD) && text.trim() !== '') print = withLine(print, text);
+      if (comments.length === 0) return NOTHING;
       return comments.flatMap((comment) => {
-        const [, said] = MARK_COMMENT.exec(comment) ?? [];
-        if (said !== undefined && mark === 'none') mark = { said, at: lines.length - 1 };
         const [, number, of] = PLACE_COMMENT.exec(comment) ?? [];
         if (number !== undefined && place === 'none') place = { number: Number(number), of: Number(of) };
         return begun(comment);
@@ -74,11 +81,7 @@ export function createSaid(job: Job): Said {
           ? before === 'none'
           : place.number === wanted && (before === 'none' ? programs === 1 : before.of === place.of);
       if (!follows) findings.push({ code: 'set-out-of-order', said: place, wanted });
-      if (mark !== 'none') {
-        const { at, said } = mark;
-        const text = lines.filter((line, i) => i !== at && line.trim() !== '');
-        if (fingerprintOf(text, () => false) !== said) findings.push({ code: 'text-changed', mark: said });
-      }
+      if (mark !== 'none' && markOf(print) !== mark) findings.push({ code: 'text-changed', mark });
       before = place;
       return findings;
     },

@@ -34,6 +34,5 @@ const hex = (value: number): string => (value & 0xffff).toString(16).toUpperCase
 /** The mark as people compare it. */
 export const markOf = ({ sum, other }: Fingerprint): string => `${hex(sum ^ (sum >>> 16))}-${hex(other)}`;
 
-/** The mark of a whole program, `isMark` telling the line that carries it. */
-export const fingerprintOf = (lines: readonly string[], isMark: (line: string) => boolean): string =>
-  markOf(lines.reduce((so, line) => (isMark(line) ? so : withLine(so, line)), NO_LINES));
+/** The mark of a whole program, given without the line that carries it. */
+export const fingerprintOf = (lines: readonly string[]): string => markOf(lines.reduce(withLine, NO_LINES));

@@ -231,12 +231,7 @@ function programText({ job }: Plan, lines: readonly Line[], ordinal: number): st
   ];
   const closing = percent ? ['%'] : [];
   const text = [...opening, ...body, ...closing];
-  const mark = asComment(
-    markComment(
-      fingerprintOf(text, () => false),
-      text.length + 1,
-    ),
-  );
+  const mark = asComment(markComment(fingerprintOf(text), text.length + 1));
   // After the line that names the job; warnings stand above both.
   const named = body.findIndex((line) => line.startsWith(asComment('JOB:').replace(/\)$/, ''))) + 1;
   return `${[...opening, ...body.slice(0, named), mark, ...body.slice(named), ...closing].join('\n')}\n`;
