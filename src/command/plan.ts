@@ -3,11 +3,13 @@ import { type Command, Option } from 'commander';
 import type { JobSource } from '../file/read.js';
 import type { Job } from '../job/job.js';
 import { layoutOf, onMachine } from '../job/job.js';
+import type { LinearAxis } from '../job/layout.js';
 import type { FlatPlan } from '../plan/flat.js';
 import type { Warmth } from '../plan/heat.js';
 import type { PassLoad } from '../plan/load.js';
-import type { PassKind } from '../plan/passes.js';
+import { PASS_KINDS } from '../plan/passes.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { countPasses } from '../plan/step.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
@@ -178,7 +180,7 @@ function setUpRows(plan: Plan): (readonly [string, string])[] {
   const { along, up } = layoutOf(job);
   // What the axes read is in the machine's units, whatever the job is written in.
   const there = sayIn(job.machine.units);
-  const reads = (axis: 'x' | 'y' | 'z'): string =>
+  const reads = (axis: LinearAxis): string =>
     `${axis.toUpperCase()} ${there.column(mm(touchOff.reads[axis]))} ${there.unit}`;
   return [
     ['Slope', `${what} ${say.angle(plan.slope.angle)}${onBar}`],
@@ -224,7 +226,7 @@ function flatTable(plan: Plan): string {
       trimmed(degFromRad(flat.at), 3),
       settingText(plan, flat),
       fixed(fromMm(flat.stock, job.units), job.units === 'inch' ? 4 : 3),
-      ...(['rough', 'finish', 'spark-out'] as const).map((kind) => `${countOf(plan, flat, kind)}`),
+      ...PASS_KINDS.map((kind) => `${countPasses(plan.steps, flat, kind)}`),
       there.column(mm(end[along.axis])),
       there.column(mm(end[up.axis])),
     ];
@@ -235,9 +237,6 @@ function flatTable(plan: Plan): string {
     rows,
   );
 }
-
-const countOf = ({ steps }: Plan, flat: FlatPlan, kind: PassKind): number =>
-  steps.filter((step) => step.kind === 'pass' && step.flat === flat && step.pass.kind === kind).length;
 
 function settingText({ steps }: Plan, flat: FlatPlan): string {
   const step = steps.find((candidate) => candidate.kind === 'index' && candidate.flat === flat);

@@ -187,5 +187,9 @@ export const layoutOf = (job: Job): Layout => layouts[job.machine.layout];
 export const onMachine = (job: Job, point: WheelPoint): MachinePoint =>
   toMachine(layoutOf(job), slopeOf(job), point);
 
+/** How high a box stands over work zero, the way the infeed axis moves away. */
+export const topOfBox = ({ up }: Layout, box: FixtureBox): number =>
+  Math.max(...box[up.axis].map((side) => side * up.sign));
+
 /** The last digit a program of the job's machine can write. */
 export const lastDigit = ({ machine }: Job): Mm => toMm(10 ** -machine.program.decimals, machine.units);

@@ -83,7 +83,9 @@ export interface Slope {
 export const rotarySign = (layout: Layout, sense: 'standard' | 'reversed'): 1 | -1 =>
   (sense === 'reversed' ? -layout.indexSign : layout.indexSign) as 1 | -1;
 
-const xFactor = (layout: Layout): number => (layout.xWritten === 'diameter' ? 2 : 1);
+/** What a millimetre along an axis counts in a program: two where X is a diameter. */
+export const countsOf = ({ xWritten }: Layout, axis: LinearAxis): 1 | 2 =>
+  axis === 'x' && xWritten === 'diameter' ? 2 : 1;
 
 /** Wheel frame to programmed coordinates. */
 export function toMachine(layout: Layout, slope: Slope, point: WheelPoint): MachinePoint {
@@ -96,12 +98,12 @@ export function toMachine(layout: Layout, slope: Slope, point: WheelPoint): Mach
   machine[layout.along.axis] = layout.along.sign * along;
   if (layout.across !== 'none') machine[layout.across.axis] = layout.across.sign * across;
   machine[layout.up.axis] = layout.up.sign * up;
-  return { ...machine, x: machine.x * xFactor(layout) };
+  return { ...machine, x: machine.x * countsOf(layout, 'x') };
 }
 
 /** Programmed coordinates to the wheel frame; undoes `toMachine`. */
 export function fromMachine(layout: Layout, slope: Slope, machine: MachinePoint): WheelPoint {
-  const square = { ...machine, x: machine.x / xFactor(layout) };
+  const square = { ...machine, x: machine.x / countsOf(layout, 'x') };
   const along = layout.along.sign * square[layout.along.axis];
   const across = layout.across === 'none' ? 0 : layout.across.sign * square[layout.across.axis];
   const up = layout.up.sign * square[layout.up.axis];

@@ -11,8 +11,8 @@
  */
 import { aimedSection } from '../job/aim.js';
 import { settingFor } from '../job/indexing.js';
-import { type Job, layoutOf, slopeOf } from '../job/job.js';
-import { toMachine } from '../job/layout.js';
+import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
+import type { LinearAxis } from '../job/layout.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
@@ -20,11 +20,9 @@ import { acrossFlat, readingShare } from '../section/outline.js';
 import { flatHeight, tipEdge } from '../wheel/frame.js';
 import type { TouchOff } from './touch-off.js';
 
-type Axis = 'x' | 'y' | 'z';
-
 /** What an axis shows, as programmed: a diameter where X is one. */
 export interface Shown {
-  readonly axis: Axis;
+  readonly axis: LinearAxis;
   readonly reads: Mm;
 }
 
@@ -167,10 +165,10 @@ interface Display {
 
 /** Places in the wheel frame as the displays show them; both axes depend on both where the head is tilted. */
 function displayOf(job: Job): Display {
-  const layout = layoutOf(job);
-  const [along, up] = [layout.along.axis, layout.up.axis];
-  const at = (axis: Axis, { u, w }: Place): Mm => mm(toMachine(layout, slopeOf(job), { u, v: 0, w })[axis]);
-  const by = (axis: Axis, place: Place, du: number, dw: number): number =>
+  const { along: alongWay, up: upWay } = layoutOf(job);
+  const [along, up] = [alongWay.axis, upWay.axis];
+  const at = (axis: LinearAxis, { u, w }: Place): Mm => mm(onMachine(job, { u, v: 0, w })[axis]);
+  const by = (axis: LinearAxis, place: Place, du: number, dw: number): number =>
     at(axis, { u: mm(place.u + du), w: mm(place.w + dw) }) - at(axis, place);
   return {
     along: (place) => ({ axis: along, reads: at(along, place) }),

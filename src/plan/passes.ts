@@ -12,7 +12,9 @@ import { depthOf, distanceFromHeight } from '../wheel/frame.js';
 import { greatestArea, type Stage } from '../wheel/layer.js';
 import { type FlatPlan, reachAt } from './flat.js';
 
-export type PassKind = 'rough' | 'finish' | 'spark-out';
+/** In the order a flat meets them. */
+export const PASS_KINDS = ['rough', 'finish', 'spark-out'] as const;
+export type PassKind = (typeof PASS_KINDS)[number];
 
 export interface PassHeight {
   readonly kind: PassKind;

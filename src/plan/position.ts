@@ -4,11 +4,11 @@
  * one too, later ones just past the metal (plan/stroke). Index height: over all stock, the holding nose and every box, so
  * that the wheel may come from anywhere above it. Hand height: as high as the travel lets, out of the way of hands.
  */
-import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
+import { type Job, layoutOf, onMachine, slopeOf, topOfBox } from '../job/job.js';
 import type { MachinePoint } from '../job/layout.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
-import { noseCorner, stockTop, tipEdge } from '../wheel/frame.js';
+import { noseCorner, stockTop, tipEdge, type WheelPoint } from '../wheel/frame.js';
 import { type FlatPlan, reachAt, shoulderAt } from './flat.js';
 
 export interface Positions {
@@ -25,6 +25,13 @@ export interface Positions {
 /** Kept from the end of the travel; common practice, no source. */
 const FROM_THE_END: Mm = mm(5);
 
+/** Where the wheel stands while the punch is indexed. */
+export const indexPlace = ({ clear, indexHeight }: Pick<Positions, 'clear' | 'indexHeight'>): WheelPoint => ({
+  u: clear,
+  v: 0,
+  w: indexHeight,
+});
+
 /** Clear position and heights; w in the wheel frame, axes as programmed, mm. */
 export function planPositions(job: Job, flats: readonly FlatPlan[]): Positions {
   const { clearance, retract } = job.grinding;
@@ -34,7 +41,7 @@ export function planPositions(job: Job, flats: readonly FlatPlan[]): Positions {
   const clear = mm(tipEdge(radius, slope) + clearance + job.wheel.radius);
   const indexHeight = mm(Math.max(stockTop(radius, farthest, slope) + retract, ...overAll(job, clear)));
   const { axis, sign } = layoutOf(job).up;
-  const index = onMachine(job, { u: clear, v: 0, w: indexHeight })[axis];
+  const index = onMachine(job, indexPlace({ clear, indexHeight }))[axis];
   const top = topOfTravel(job);
   const { handHeight } = job.holding;
   const wanted = handHeight === undefined ? top.programmed : handHeight * sign;
@@ -53,8 +60,7 @@ function overAll(job: Job, clear: Mm): readonly number[] {
   const { stickOut } = job.blank;
   const { clearance } = job.grinding;
   const radius = circumradius(job.blank);
-  const { axis, sign } = layoutOf(job).up;
-  const boxes = job.holding.boxes.map((box) => Math.max(...box[axis].map((side) => side * sign)));
+  const boxes = job.holding.boxes.map((box) => topOfBox(layoutOf(job), box));
   if (by === 'fixture') {
     const nose = noseCorner(stickOut, job.holding.nose.halfHeight, angle);
     return [nose.w, stockTop(radius, mm(-stickOut), angle), ...boxes].map((height) => height + clearance);
@@ -83,9 +89,10 @@ export function machinePlaces(
   flats: readonly FlatPlan[],
   positions: Positions,
 ): readonly MachinePoint[] {
-  const { clear, indexHeight } = positions;
+  const { clear } = positions;
+  const index = indexPlace(positions);
   const places = [
-    { u: clear, v: 0, w: indexHeight },
+    index,
     ...flats.flatMap((flat) => {
       const top = mm(flat.stockTop + job.grinding.startAbove);
       return [
@@ -96,9 +103,8 @@ export function machinePlaces(
       ];
     }),
   ];
-  const index = onMachine(job, { u: clear, v: 0, w: indexHeight });
   return [
     ...places.map((place) => onMachine(job, place)),
-    { ...index, [layoutOf(job).up.axis]: positions.handHeight },
+    { ...onMachine(job, index), [layoutOf(job).up.axis]: positions.handHeight },
   ];
 }

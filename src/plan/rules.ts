@@ -18,7 +18,7 @@ import { type FlatPlan, reachAt } from './flat.js';
 import type { Heat } from './heat.js';
 import { coolStroke, limitsOf } from './limit.js';
 import type { PassLoad } from './load.js';
-import type { Step } from './step.js';
+import { passesIn, type Step } from './step.js';
 import type { Loads, WearOutlook } from './totals.js';
 
 /** Below this a vitrified wheel acts soft and wears fast; common practice, no source. */
@@ -156,7 +156,7 @@ const travel: Rule = ({ job, places }) => {
 const strokeCount: Rule = ({ job, flats, steps }) => {
   const most = job.grinding.mostStrokes;
   return flats.flatMap(({ number, stock }): readonly PlanFinding[] => {
-    const strokes = steps.filter((step) => step.kind === 'pass' && step.flat.number === number).length;
+    const strokes = passesIn(steps).filter(({ flat }) => flat.number === number).length;
     if (strokes <= most) return [];
     const { startAbove, finishAllowance, finishInfeed, sparkOut } = job.grinding;
     // What is left for roughing after the finish and spark-out passes; none may be left.
@@ -238,10 +238,8 @@ const heldLimit: Rule = ({ job, steps, loads }) => {
   if (limit === undefined) return [];
   const digit = lastDigit(job);
   // What the least infeed a program can write would remove, at the widest.
-  const rates = steps.flatMap((step) =>
-    step.kind === 'pass' && step.pass.load.bite > 0
-      ? [(step.pass.load.removalRate * digit) / step.pass.load.bite]
-      : [],
+  const rates = passesIn(steps).flatMap(({ pass: { load } }) =>
+    load.bite > 0 ? [(load.removalRate * digit) / load.bite] : [],
   );
   const least = mm3PerS(rates.reduce((a, b) => Math.max(a, b), 0));
   const now = loads.rough === 'none' ? 0 : loads.rough.removalRate;
@@ -385,10 +383,8 @@ const WEARS_AWAY = 0.1;
 
 const compensable: Rule = ({ job, steps }) => {
   if (job.grinding.wear !== 'compensate') return [];
-  const shares = steps.flatMap((step) =>
-    step.kind === 'pass' && step.pass.load.bite > lastDigit(job)
-      ? [rimLoss(job, step.pass.load.volume) / step.pass.load.bite]
-      : [],
+  const shares = passesIn(steps).flatMap(({ pass: { load } }) =>
+    load.bite > lastDigit(job) ? [rimLoss(job, load.volume) / load.bite] : [],
   );
   const share = shares.reduce((a, b) => Math.max(a, b), 0);
   if (share <= WEARS_AWAY) return [];

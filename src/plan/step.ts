@@ -38,6 +38,10 @@ export type PassStep = Extract<Step, { readonly kind: 'pass' }>;
 export const passesIn = (steps: readonly Step[]): readonly PassStep[] =>
   steps.filter((step) => step.kind === 'pass');
 
+/** How many passes of a kind a flat gets. */
+export const countPasses = (steps: readonly Step[], flat: FlatPlan, kind: PassKind): number =>
+  passesIn(steps).filter((step) => step.flat === flat && step.pass.kind === kind).length;
+
 /** Where a stroke out ends: at the infeed of the next pass, or in the clear position after the last. */
 export const strokeEnd = (next: Step | undefined, clear: Mm): Mm =>
   next?.kind === 'pass' ? next.pass.start : clear;

@@ -9,7 +9,14 @@ import { type Mm, mm, type Seconds, seconds } from '../quantity/unit.js';
 import type { Positions } from './position.js';
 import type { PassStep, Step } from './step.js';
 import { strokeBegin, strokeEnd } from './step.js';
-import { BEFORE_MOVING, restsUntilIndexed, SPIN_DRY, SPIN_DRY_AT_END, SWITCH_STOPS } from './wait.js';
+import {
+  BEFORE_MOVING,
+  handsIn,
+  restsUntilIndexed,
+  SPIN_DRY,
+  SPIN_DRY_AT_END,
+  SWITCH_STOPS,
+} from './wait.js';
 
 export interface Totals {
   readonly passes: number;
@@ -38,12 +45,12 @@ function lengthOf(steps: readonly Step[], i: number, { pass }: PassStep, clear: 
 /** Lengths in mm and times in seconds of all steps. */
 export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeight }: Positions): Totals {
   const { strokeSpeed } = job.grinding;
-  const { spinUp, coastDown } = job.machine.spindle;
+  const { spinUp } = job.machine.spindle;
   const rotary = job.machine.rotary;
   const byHand = job.holding.index === 'by hand';
   // A pause before moving, and the wheel spun dry where it was wet.
   const wet = job.grinding.coolant !== 'none';
-  const rest = coastDown + job.holding.handsOff + (wet ? SPIN_DRY : 0);
+  const rest = handsIn(job) + (wet ? SPIN_DRY : 0);
   const stopped = spinUp + rest + BEFORE_MOVING;
   const bySwitch = job.machine.spindle.switched === 'by hand';
   const perFlat = new Map<number, number>();
@@ -51,7 +58,7 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
     0,
     0,
     0,
-    spinUp + coastDown + job.holding.handsOff + (wet ? SPIN_DRY_AT_END : 0),
+    spinUp + handsIn(job) + (wet ? SPIN_DRY_AT_END : 0),
     0,
   ];
   const { rest: pause } = job.grinding;

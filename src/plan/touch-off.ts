@@ -3,8 +3,8 @@
  * comes under that edge, at w = R / cos t - u tan t: the stock rises toward the shank, so not at the tip.
  * The numbers are what to type into the work offset while the wheel stands there.
  */
-import { type Job, layoutOf, slopeOf } from '../job/job.js';
-import { type MachinePoint, toMachine } from '../job/layout.js';
+import { type Job, onMachine } from '../job/job.js';
+import type { MachinePoint } from '../job/layout.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
@@ -34,6 +34,6 @@ export function planTouchOff(job: Job): TouchOff {
   const edge = mm(tipEdge(reach, slope) - overlap);
   const w = stockTop(reach, edge, slope);
   const u = mm(edge + job.wheel.radius);
-  const reads = toMachine(layoutOf(job), slopeOf(job), { u, v: 0, w });
+  const reads = onMachine(job, { u, v: 0, w });
   return { overlap, u, w, reads };
 }

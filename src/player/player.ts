@@ -8,7 +8,7 @@ import type { CrossPoint } from '../section/flat.js';
 import { outlinePoints } from '../section/outline.js';
 import { toPartFrame, toWheelFrame } from '../wheel/frame.js';
 import { type PlayData, type PlayPin, STEP_KINDS } from './data.js';
-import { type PlanePoint, playStock } from './stock.js';
+import { type PlanePoint, type PlayStock, playStock } from './stock.js';
 
 /** Shank shown behind the nose, mm. */
 const SHANK_SHOWN = 8;
@@ -32,10 +32,9 @@ const list = (points: readonly Point[]): string =>
   points.map(([x, y]) => `${x.toFixed(3)},${y.toFixed(3)}`).join(' ');
 
 /** Both views, drawn anew for each step. */
-function createViews(data: PlayData): (step: number, bad: boolean) => void {
+function createViews(data: PlayData, stock: PlayStock): (step: number, bad: boolean) => void {
   const { steps, indexes, wheel: form, blank, stickOut, nose } = data;
   const slope = rad(data.slope);
-  const stock = playStock(data);
   const radius = circumradius(blank);
   const shank = stickOut + SHANK_SHOWN;
   /** Paper from the wheel frame; with a tilted head the punch lies level. */
@@ -112,9 +111,8 @@ function createViews(data: PlayData): (step: number, bad: boolean) => void {
 }
 
 /** One row for each index that is ever ground: its distance as it shrinks. */
-function createNumbers(data: PlayData): (step: number) => void {
+function createNumbers(data: PlayData, stock: PlayStock): (step: number) => void {
   const { indexes, ordered, perMm, decimals } = data;
-  const stock = playStock(data);
   const show = (length: number): string => (length * perMm).toFixed(decimals);
   const body = find<HTMLTableElement>('numbers').tBodies[0];
   const cells = indexes
@@ -232,8 +230,9 @@ function start(data: PlayData): void {
   const listing = find('listing');
   const text = listing.querySelector('pre');
   const [now, mark, playButton] = [find('now'), find('mark'), find('play')];
-  const draw = createViews(data);
-  const numbers = createNumbers(data);
+  const stock = playStock(data);
+  const draw = createViews(data, stock);
+  const numbers = createNumbers(data, stock);
   let at = 0;
   let shown: number | undefined;
 

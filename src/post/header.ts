@@ -1,5 +1,6 @@
 /** The comments that open a program: what it is, wheel, speed, zero, slope, touch-off, cautions. */
 import { type Job, layoutOf } from '../job/job.js';
+import type { LinearAxis } from '../job/layout.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
@@ -110,7 +111,7 @@ const feelerText = (perFeeler: number): string =>
 function touchOffTexts({ job, touchOff, hands }: Plan): readonly string[] {
   const length = lengthText(job);
   const { along, up } = layoutOf(job);
-  const reads = (axis: 'x' | 'y' | 'z'): string => `${axis}${TIED}${length(mm(touchOff.reads[axis]))}`;
+  const reads = (axis: LinearAxis): string => `${axis}${TIED}${length(mm(touchOff.reads[axis]))}`;
   return [
     `TOUCH-OFF: RIM EDGE ${length(touchOff.overlap)} BEHIND THE UPPER EDGE OF THE TIP`,
     ...hands.flatMap((step) =>

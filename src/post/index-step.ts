@@ -15,8 +15,7 @@ import { BEFORE_MOVING, restsUntilIndexed } from '../plan/wait.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import type { Rad } from '../quantity/unit.js';
-import { opposite } from '../section/flat.js';
-import { isClosed } from '../section/polygon.js';
+import { measuredTo } from '../section/polygon.js';
 import { BEFORE_RESTART, HANDS_IN, SWITCH_OFF, SWITCH_ON } from './caution.js';
 import { block, comment, type Line } from './comment.js';
 import { angleText, lengthText } from './header.js';
@@ -76,11 +75,16 @@ function restart({ job, positions }: Plan, after: WheelBefore): readonly Line[] 
     ...modes(job),
     block(...dwellWords(job.machine, BEFORE_MOVING)),
     ...goClear(job, positions),
-    ...(after === 'at rest'
-      ? []
-      : [...switchOn(job, positions), ...startWheel(job), ...goToIndex(job, positions)]),
+    ...(after === 'at rest' ? [] : startUp(job, positions)),
   ];
 }
+
+/** From the clear position with the wheel at rest: it starts, and comes down to index height. */
+export const startUp = (job: Job, positions: Positions): readonly Line[] => [
+  ...switchOn(job, positions),
+  ...startWheel(job),
+  ...goToIndex(job, positions),
+];
 
 /**
  * Where the spindle has its own switch the program waits for it, with the wheel out of the way; after any stop a
@@ -120,8 +124,8 @@ export function indexByAxis({ job }: Plan, step: IndexStep, before: WheelBefore)
 
 /** What a flat is measured against. */
 function acrossTo({ punch }: Job, flat: number): string {
-  if (opposite(punch.section, flat - 1) !== 'none') return 'ACROSS';
-  return isClosed(punch.section) ? 'TO THE CORNER OPPOSITE' : 'TO THE ROUND OPPOSITE';
+  const facing = measuredTo(punch.section, flat - 1);
+  return typeof facing === 'number' ? 'ACROSS' : `TO THE ${facing.toUpperCase()} OPPOSITE`;
 }
 
 /** What to do at the stop after roughing; the flat that is up is named, since a touch is made on it. */

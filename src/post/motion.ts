@@ -8,9 +8,8 @@
 import { UNIT_CODES } from '../job/dialect.js';
 import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import { type LinearAxis, layouts } from '../job/layout.js';
-import type { Positions } from '../plan/position.js';
-import { SPIN_DRY, SPIN_DRY_AT_END } from '../plan/wait.js';
-import { type Seconds, seconds } from '../quantity/unit.js';
+import { indexPlace, type Positions } from '../plan/position.js';
+import { handsIn, SPIN_DRY, SPIN_DRY_AT_END } from '../plan/wait.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { block, type Line } from './comment.js';
 import { axisWords, dwellWords, feedWord, lengthWord, speedWord } from './word.js';
@@ -70,21 +69,8 @@ export function stopWheel({ machine, grinding, holding }: Job, at: 'a stop' | 't
   const dry = at === 'the end' ? SPIN_DRY_AT_END : SPIN_DRY;
   const coolant = grinding.coolant === 'none' ? [] : [block('M9'), block(...dwellWords(machine, dry))];
   if (machine.spindle.switched === 'by hand') return coolant;
-  return [
-    ...coolant,
-    block('M5'),
-    block(...dwellWords(machine, handsIn(machine.spindle.coastDown, holding.handsOff))),
-  ];
+  return [...coolant, block('M5'), block(...dwellWords(machine, handsIn({ machine, holding })))];
 }
-
-/** From M5 until a hand may go in. */
-export const handsIn = (coastDown: Seconds, handsOff: Seconds): Seconds => seconds(coastDown + handsOff);
-
-export const indexPlace = ({ clear, indexHeight }: Positions): WheelPoint => ({
-  u: clear,
-  v: 0,
-  w: indexHeight,
-});
 
 /** Up over everything by itself: in machine coordinates where the control has them, else to where hands have room. */
 function rise(job: Job, positions: Positions): Line {

@@ -7,6 +7,7 @@
 import { fingerprintOf, markComment } from '../job/fingerprint.js';
 import type { Job } from '../job/job.js';
 import { isPostable, type Plan } from '../plan/plan.js';
+import { indexPlace } from '../plan/position.js';
 import type { PassStep, Step } from '../plan/step.js';
 import { strokeBegin, strokeEnd } from '../plan/step.js';
 import { restsUntilIndexed } from '../plan/wait.js';
@@ -21,20 +22,10 @@ import {
   indexComments,
   measuringComments,
   measuringStop,
+  startUp,
   switchOn,
 } from './index-step.js';
-import {
-  feedTo,
-  firstInfeed,
-  goClear,
-  goToHands,
-  goToIndex,
-  indexPlace,
-  modes,
-  retract,
-  startWheel,
-  stopWheel,
-} from './motion.js';
+import { feedTo, firstInfeed, goClear, goToHands, goToIndex, modes, retract, stopWheel } from './motion.js';
 import { dwellWords } from './word.js';
 
 export interface Program {
@@ -90,9 +81,7 @@ export function postPerFlat(plan: Plan, options: PostOptions = {}): readonly Pro
       ...header(plan, passes.length, i === 0 ? 'first of a set' : 'later of a set'),
       ...modes(job),
       ...goClear(job, positions),
-      ...switchOn(job, positions),
-      ...startWheel(job),
-      ...goToIndex(job, positions),
+      ...startUp(job, positions),
       ...passLines(plan, passes),
       ...ending(plan),
     ];
@@ -132,11 +121,13 @@ function bodyLines(plan: Plan): readonly Line[] {
   const { job, positions } = plan;
   const byHand = job.holding.index === 'by hand';
   return perIndex(plan.steps).flatMap(({ index, passes, measureFirst, before }, i) => {
-    const wheel = i === 0 ? 'at rest' : 'running';
     const measures = measureFirst && before !== 'none';
     if (byHand) {
       const measure = measures ? measuringComments(plan, before) : [];
-      return [...indexByHand(plan, index, wheel, measure), ...passLines(plan, passes)];
+      return [
+        ...indexByHand(plan, index, i === 0 ? 'at rest' : 'running', measure),
+        ...passLines(plan, passes),
+      ];
     }
     const begins = i === 0 || (measures && restsUntilIndexed(job));
     return [

@@ -1,7 +1,7 @@
 /**
  * Reads a quantity as a person writes it: `5.06 mm`, `1/4 in`, `2 deg 30 arcmin`, `0.2 in + 0.02 mm`. A plain number
- * with one unit is read directly; mathjs, slow to load, reads the rest and is the judge of it: only numbers, + - * /, brackets and the units below may come out of it, so no
- * name, function, assignment or matrix is ever evaluated. Neighbours such as `2 deg 30 arcmin` add up.
+ * with one unit is read directly; mathjs, slow to load, reads the rest and is the judge of it: only numbers, + - * /,
+ * brackets and the units below may come out of it, so no name, function, assignment or matrix is ever evaluated. Neighbours such as `2 deg 30 arcmin` add up.
  * Refuses: any other text, a wrong dimension, NaN, infinity, and numbers outside the asked range.
  */
 import type { ConstantNode, MathNode, OperatorNode, ParenthesisNode, SymbolNode, Unit } from 'mathjs';

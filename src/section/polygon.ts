@@ -4,7 +4,7 @@
  * and s the distances. Source: intersection of half-planes, plane geometry.
  */
 import { type Mm, mm } from '../quantity/unit.js';
-import { type CrossPoint, type Flat, normal, type Section } from './flat.js';
+import { type CrossPoint, type Flat, normal, opposite, type Section } from './flat.js';
 
 /** A stretch of a flat along v, where v is to the right seen from the tip with the flat up. */
 export interface Span {
@@ -65,3 +65,10 @@ export function corners(section: Section): readonly CrossPoint[] {
 
 export const withoutIndex = (section: Section, index: number): Section =>
   section.filter((_, i) => i !== index);
+
+/** What a micrometer on flat `index` meets on the other side: a flat, by its index, a corner, or the blank's round. */
+export function measuredTo(section: Section, index: number): number | 'corner' | 'round' {
+  const facing = opposite(section, index);
+  if (facing !== 'none') return facing;
+  return isClosed(section) ? 'corner' : 'round';
+}

@@ -6,7 +6,7 @@
  */
 
 import { UNIT_CODES } from '../../job/dialect.js';
-import { isLathe, layouts } from '../../job/layout.js';
+import { countsOf, isLathe, layouts } from '../../job/layout.js';
 import type { Machine } from '../../job/machine.js';
 import { toMm } from '../../quantity/length.js';
 import type { FindingBody } from '../finding.js';
@@ -460,8 +460,14 @@ function arcOf(work: Work, to: Position): Arc {
   if (!PLANES.some((plane) => state.said.has(plane))) refuse({ code: 'arc-plane-unsaid' });
   const turns = state.motion === 'G2' ? 'clockwise' : 'counter-clockwise';
   const words = { i: length('I'), j: length('J'), k: length('K'), r: length('R') };
-  const { xWritten } = layouts[work.machine.layout];
-  const arc = centreOf(state.plane, turns, before.position, to, words, xWritten === 'diameter' ? 2 : 1);
+  const arc = centreOf(
+    state.plane,
+    turns,
+    before.position,
+    to,
+    words,
+    countsOf(layouts[work.machine.layout], 'x'),
+  );
   return typeof arc === 'string' ? refuse({ code: 'arc-bad', reason: arc }) : arc;
 }
 

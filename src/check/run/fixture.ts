@@ -6,12 +6,12 @@
  * leans out by its height x sin t: both are added. A machine without an axis across stands at 0 there. On the safe side
  * for moves that climb past a box. Source: distance from a segment to a rectangle, plane geometry. Lengths mm.
  */
-import { type Job, layoutOf, slopeOf } from '../../job/job.js';
+import { type Job, layoutOf, slopeOf, topOfBox } from '../../job/job.js';
+import { countsOf, type LinearAxis } from '../../job/layout.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
 import { mm } from '../../quantity/unit.js';
 import type { FindingBody } from '../finding.js';
-import { LINEAR } from '../read/state.js';
-import { type Move, spanOn } from './place.js';
+import { isUnknown, type Move, spanOn } from './place.js';
 
 /** A place in plan: along the tool axis and across it, in the machine's directions. */
 interface Place {
@@ -32,11 +32,11 @@ type Span = readonly [number, number];
 export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
   const { boxes, table } = job.holding;
   if (boxes.length === 0 && table === undefined) return [];
-  if (LINEAR.some((axis) => move.to[axis] === 'unknown' || move.from[axis] === 'unknown')) return [];
-  const { along, across, up, xWritten } = layoutOf(job);
-  const real = (axis: (typeof LINEAR)[number], value: number): number =>
-    axis === 'x' && xWritten === 'diameter' ? value / 2 : value;
-  const span = (axis: (typeof LINEAR)[number]): Span => {
+  if (isUnknown(move.from) || isUnknown(move.to)) return [];
+  const layout = layoutOf(job);
+  const { along, across, up } = layout;
+  const real = (axis: LinearAxis, value: number): number => value / countsOf(layout, axis);
+  const span = (axis: LinearAxis): Span => {
     const [least, most] = spanOn(move, axis);
     return [real(axis, least), real(axis, most)];
   };
@@ -55,7 +55,7 @@ export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
     y: real(beside, Number(move[end][beside])),
   });
   for (const box of boxes) {
-    const top = Math.max(...box[up.axis].map((value) => value * up.sign));
+    const top = topOfBox(layout, box);
     if (lowest >= top + kept) continue;
     const [[left, right], [near, far]] = [box[along.axis], box[beside]];
     const rectangle = { left, right, near, far };
@@ -70,7 +70,7 @@ export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
   return findings;
 }
 
-const movesTwo = ({ from, to }: Move, axes: readonly (typeof LINEAR)[number][]): boolean =>
+const movesTwo = ({ from, to }: Move, axes: readonly LinearAxis[]): boolean =>
   axes.every((axis) => from[axis] !== to[axis]);
 
 /** Distance in plan from the segment a-b to a rectangle; 0 if they meet. */

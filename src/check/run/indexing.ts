@@ -193,16 +193,15 @@ const NOTHING: readonly FindingBody[] = [];
 
 /** The wheel has met the punch. */
 export function met(before: Index): Indexed {
-  const { lastTurn: way, arrival: usual } = before;
-  const asUsual = way === 0 || usual === way;
+  const { lastTurn, arrival } = before;
+  const asUsual = lastTurn === 0 || arrival === lastTurn;
   // Nearly every stroke is of a flat that has been met before.
   if (before.ground && before.current !== 'unknown' && before.pending === 'none' && asUsual)
     return { index: before, findings: NOTHING };
   const findings: FindingBody[] = [];
   if (before.current === 'unknown') findings.push({ code: 'index-unknown' });
   if (before.pending !== 'none') findings.push({ code: 'index-without-stop' });
-  const { lastTurn, arrival } = before;
-  if (lastTurn !== 0 && arrival !== 0 && arrival !== lastTurn) findings.push({ code: 'index-both-ways' });
+  if (!asUsual && arrival !== 0) findings.push({ code: 'index-both-ways' });
   const index = { ...before, ground: true, arrival: lastTurn === 0 ? arrival : lastTurn };
   return { index, findings };
 }

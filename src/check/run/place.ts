@@ -6,8 +6,8 @@
  *   over all:  max((R / cos t + S sin t), Hn cos t + S sin t) + clearance, R the circle the blank turns in
  *   past the tip:  reach >= R sin t + clearance
  */
-import { type Job, layoutOf, slopeOf } from '../../job/job.js';
-import { fromMachine, type MachinePoint } from '../../job/layout.js';
+import { type Job, layoutOf, slopeOf, topOfBox } from '../../job/job.js';
+import { countsOf, fromMachine, type LinearAxis, type MachinePoint } from '../../job/layout.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
 import { mm } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
@@ -18,6 +18,9 @@ import { LINEAR, type Position } from '../read/state.js';
 
 export type Move = Extract<Action, { readonly kind: 'move' }>;
 
+/** True if any linear axis of the position is not known. */
+export const isUnknown = (position: Position): boolean => LINEAR.some((axis) => position[axis] === 'unknown');
+
 /** The wheel frame point of a position; `unknown` if any of its axes is. */
 export function wheelPoint(job: Job, { x, y, z }: Position): WheelPoint | 'unknown' {
   if (x === 'unknown' || y === 'unknown' || z === 'unknown') return 'unknown';
@@ -25,7 +28,7 @@ export function wheelPoint(job: Job, { x, y, z }: Position): WheelPoint | 'unkno
 }
 
 /** Least and most of an axis during a move, of what is known of it; an arc by the part it sweeps. */
-export function spanOn({ from, to, arc }: Move, axis: (typeof LINEAR)[number]): readonly [number, number] {
+export function spanOn({ from, to, arc }: Move, axis: LinearAxis): readonly [number, number] {
   if (arc !== 'straight') {
     const index = (PLANE_AXES[arc.plane] as readonly string[]).indexOf(axis);
     if (index === 0 || index === 1) return arcSpan(arc, index);
@@ -56,15 +59,13 @@ export function isStraight({ rapid, arc, from, to }: Move): boolean {
 
 /** The same move from the place a stop left the wheel at, where that was ever said; `none` where it never was. */
 export function fromStop(move: Move): Move | 'none' {
+  if (!isUnknown(move.from)) return 'none';
   const from = { ...move.from };
-  let changed = false;
   for (const axis of LINEAR) {
     if (from[axis] !== 'unknown') continue;
     if (move.stoppedAt[axis] === 'unknown') return 'none';
     from[axis] = move.stoppedAt[axis];
-    changed = true;
   }
-  if (!changed) return 'none';
   // An axis the move does not name stays where the stop left it.
   const to = { ...move.to };
   for (const axis of LINEAR) if (to[axis] === 'unknown') to[axis] = from[axis];
@@ -82,7 +83,8 @@ export interface ClearOf {
 }
 
 export function clearOf(job: Job): ClearOf {
-  const { along, up } = layoutOf(job);
+  const layout = layoutOf(job);
+  const { along, up } = layout;
   const slope = job.punch.relief;
   const tilted = slopeOf(job).by === 'head';
   const { radius } = job.wheel;
@@ -95,20 +97,19 @@ export function clearOf(job: Job): ClearOf {
     ? Math.max(job.holding.nose.halfHeight, turning) + radius * Math.sin(slope)
     : Math.max(stockTop(turning, mm(-job.blank.stickOut), slope), nose.w);
   const dip = tilted ? radius * Math.sin(slope) : 0;
-  const boxes = job.holding.boxes.map((box) => Math.max(...box[up.axis].map((side) => side * up.sign)) + dip);
+  const boxes = job.holding.boxes.map((box) => topOfBox(layout, box) + dip);
   const over = Math.max(work, ...boxes) + clearance;
-  const factor = layoutOf(job).xWritten === 'diameter' ? 2 : 1;
   return {
     place: ({ u, w }) => {
       const reach = mm(u - radius);
       return reach >= edge || w >= stockTop(turning, reach, slope) + clearance;
     },
-    overAll: (value) => (value * up.sign) / (up.axis === 'x' ? factor : 1) >= over,
+    overAll: (value) => (value * up.sign) / countsOf(layout, up.axis) >= over,
     pastTip: (position) => {
       const value = position[along.axis];
       // A tilted head moves both ways at once: how far it is past the tip hangs on its height.
       if (tilted || value === 'unknown') return false;
-      return (value * along.sign) / (along.axis === 'x' ? factor : 1) - radius >= edge;
+      return (value * along.sign) / countsOf(layout, along.axis) - radius >= edge;
     },
   };
 }
@@ -118,10 +119,10 @@ export type Start = 'known' | 'certain' | 'as the start check says' | 'uncertain
 
 /** How sure it is that a move keeps clear, judged by what is known of its start. */
 export function startOf(job: Job, clear: ClearOf, move: Move): Start {
-  if (LINEAR.every((axis) => move.from[axis] !== 'unknown')) return 'known';
+  if (!isUnknown(move.from)) return 'known';
   const { up, along } = layoutOf(job);
   const [before, after] = [move.from[up.axis], move.to[up.axis]];
-  const moves = (axis: (typeof LINEAR)[number]): boolean => move.from[axis] !== move.to[axis];
+  const moves = (axis: LinearAxis): boolean => move.from[axis] !== move.to[axis];
   const levelMoves = LINEAR.some((axis) => axis !== up.axis && moves(axis));
   const rises = after !== 'unknown' && clear.overAll(after);
   const high = before !== 'unknown' && clear.overAll(before);

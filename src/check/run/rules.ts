@@ -2,7 +2,7 @@
  * What the checker asks while a program runs, one rule a row: when it is asked, and what it finds. A rule looks at how
  * things stand and changes nothing. Times are the profile's; margins are the job's. What is of practice is marked.
  */
-import { type Job, layoutOf, slopeOf } from '../../job/job.js';
+import { type Job, layoutOf, onMachine } from '../../job/job.js';
 import { isLathe } from '../../job/layout.js';
 import { FEED_SLACK, NO_BITE, ROUNDING } from '../../quantity/tolerance.js';
 import { mm, mm3PerS, mmPerMin, revPerMin, seconds } from '../../quantity/unit.js';
@@ -12,9 +12,9 @@ import { greatestArea } from '../../wheel/layer.js';
 import type { FindingBody } from '../finding.js';
 import { LINEAR, type Position } from '../read/state.js';
 import { meetsFixture } from './fixture.js';
-import { fromStop, linearChanged, wheelPoint } from './place.js';
+import { fromStop, isUnknown, linearChanged, wheelPoint } from './place.js';
 import type { Found, Met, Standing } from './standing.js';
-import { allowedBite, isUnknown, type Swept } from './sweep.js';
+import { allowedBite, type Swept } from './sweep.js';
 import { layerTaken } from './wear.js';
 
 /** When a rule is asked: at each action of a kind, and at the first move, at a turn, at a touch. */
@@ -166,10 +166,10 @@ const stopsHigh = (now: Standing): Found => {
 };
 
 /** How high the rim stands for a hand: along the infeed axis. */
-const heightOf = (job: Job, { u, w }: WheelPoint): number => {
-  const { by, angle } = slopeOf(job);
-  return by === 'head' ? u * Math.sin(angle) + w * Math.cos(angle) : w;
-};
+function heightOf(job: Job, place: WheelPoint): number {
+  const { axis, sign } = layoutOf(job).up;
+  return onMachine(job, place)[axis] * sign;
+}
 
 const stopsDry = ({ state }: Standing): Found =>
   state.flood || state.mist ? one({ code: 'coolant-at-stop' }) : NOTHING;
@@ -318,9 +318,9 @@ const infeedClear = movement((met, { job }) => {
 
 // Strokes.
 
-const bite = movement(({ swept, unworn, touched }, { job, index }) => {
+const bite = movement(({ swept, unworn, touched }, { job, aimed, index }) => {
   if (!touched || swept.stroke === 'none') return NOTHING;
-  const allowed = allowedBite(job, index.current, swept.stroke.cut.w);
+  const allowed = allowedBite(job, aimed, index.current, swept.stroke.cut.w);
   if (swept.depth > allowed + ROUNDING)
     return one({ code: 'stroke-too-deep', depth: mm(swept.depth), allowed });
   const unwornAllowed = mm(job.grinding.roughInfeed * UNWORN_SLACK);
@@ -341,18 +341,16 @@ const runsOut = movement(({ swept, touched }) =>
     : NOTHING,
 );
 
-/** Strokes into metal run at the ordered speed; one back over it may be as fast as the job returns. */
+/** Strokes run at the ordered speed, in and out. */
 const strokeSpeed = movement(({ move, swept, touched }, { job }) => {
   if (!touched || swept.stroke === 'none') return NOTHING;
-  const allowed = swept.stroke.inward || swept.depth > NO_BITE ? job.grinding.strokeSpeed : returnSpeed(job);
+  const allowed = job.grinding.strokeSpeed;
   if (move.feed > allowed * FEED_SLACK) {
     return one({ code: 'stroke-too-fast', feed: mmPerMin(move.feed), allowed });
   }
-  const least = mmPerMin(job.grinding.strokeSpeed * CRAWLS);
+  const least = mmPerMin(allowed * CRAWLS);
   return move.feed < least ? one({ code: 'feed-crawls', feed: mmPerMin(move.feed), least }) : NOTHING;
 });
-
-const returnSpeed = (job: Job) => job.grinding.strokeSpeed;
 
 /** A held removal rate: area of the layer times the feed. */
 const heldRate = movement(({ move, swept, touched }, { job, sweep }) => {

@@ -3,6 +3,7 @@
  * Where wear is compensated the punch is measured with the wheel worn as predicted, but nothing may be hit by a wheel
  * that has not worn either: both are swept.
  */
+import { aimedSection } from '../../job/aim.js';
 import type { Job } from '../../job/job.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
 import type { FindingBody } from '../finding.js';
@@ -12,7 +13,7 @@ import { met as metPunch, readComments, START_INDEX, takeIndex, turned } from '.
 import { clearOf, fromStop, type Move, startOf } from './place.js';
 import { type Moment, RULES_AT } from './rules.js';
 import type { Met, Standing } from './standing.js';
-import { createSweep, isUnknown, type Sweep, type Swept } from './sweep.js';
+import { createSweep, type Sweep, type Swept } from './sweep.js';
 import { NO_TRAVEL, travelled } from './travel.js';
 
 export interface Run {
@@ -56,6 +57,7 @@ export function createRun(job: Job, state: ModalState): Run {
   // The one record that goes from action to action; rules see it as it stands.
   const now: Changing = {
     job,
+    aimed: aimedSection(job),
     clear,
     sweep,
     state,
@@ -100,8 +102,7 @@ export function createRun(job: Job, state: ModalState): Run {
   };
 
   const sweptBy = (each: Sweep, move: Move): Swept => {
-    const known = !isUnknown(move.from) && !isUnknown(move.to);
-    const stopped = known ? 'none' : fromStop(move);
+    const stopped = fromStop(move);
     return each.meets(stopped === 'none' ? move : stopped);
   };
 
@@ -201,11 +202,11 @@ export function createRun(job: Job, state: ModalState): Run {
       now.wheel = AT_REST;
       now.moved = false;
       told.clear();
-      const { lastFlat, ground, arrival, setAt } = now.index;
+      const { lastFlat, ground, setAt } = now.index;
       // By hand nothing is known of the index any more; an axis has lost nothing but its history.
       now.index = byHand
         ? { ...START_INDEX, lastFlat, ground, setAt }
-        : { ...now.index, pending: 'none', lastTurn: 0, arrival };
+        : { ...now.index, pending: 'none', lastTurn: 0 };
     },
     finish: (state) => {
       if (state.ended) return [];

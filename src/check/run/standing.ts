@@ -1,5 +1,6 @@
 /** How things stand when a rule is asked: a plain record, which no rule changes. */
 import type { Job } from '../../job/job.js';
+import type { Section } from '../../section/flat.js';
 import type { FindingBody } from '../finding.js';
 import type { Action } from '../read/execute.js';
 import type { ModalState } from '../read/state.js';
@@ -31,6 +32,8 @@ export interface Met {
 
 export interface Standing {
   readonly job: Job;
+  /** What the passes aim at. */
+  readonly aimed: Section;
   readonly clear: ClearOf;
   readonly state: ModalState;
   readonly action: Action;

@@ -4,15 +4,14 @@
  * through the axis that run out past the metal, since a cup is hollow behind its rim; and straight moves that touch
  * nothing. Everything else is taken on the safe side: an arc, or a rapid that moves two axes, as the box it runs in.
  */
-import { aimedSection } from '../../job/aim.js';
 import type { Job } from '../../job/job.js';
 import { layoutOf } from '../../job/job.js';
 import { INDEX_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { blankSupport, circumradius } from '../../section/blank.js';
-import { between } from '../../section/flat.js';
+import { between, type Section } from '../../section/flat.js';
 import { flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/frame.js';
-import { LINEAR, type Position } from '../read/state.js';
+import type { Position } from '../read/state.js';
 import { boxCorners, isStraight, type Move, spanOn, wheelPoint } from './place.js';
 import { afterStroke, breaks, deepest, type Floor, highestUnder, type IndexRecord } from './stock.js';
 import { createWear } from './wear.js';
@@ -258,13 +257,9 @@ function note(record: IndexRecord, cut: Floor, depth: number): void {
 /** Metal less than this over the rim's path is none, mm. */
 const NOTHING_LEFT = 1e-6;
 
-/** Whether any linear axis of a position is unknown. */
-export const isUnknown = (position: Position): boolean => LINEAR.some((axis) => position[axis] === 'unknown');
-
-/** How deep a stroke at height `w` of the flat at `at` may bite: below the finish allowance, a finish infeed. */
-export function allowedBite(job: Job, at: Rad | 'unknown', w: number): Mm {
+/** How deep a stroke at height `w` of the flat at `at` may bite, `section` being what the passes aim at: below the finish allowance, a finish infeed. */
+export function allowedBite(job: Job, section: Section, at: Rad | 'unknown', w: number): Mm {
   const { roughInfeed, finishInfeed, finishAllowance } = job.grinding;
-  const section = aimedSection(job);
   const own = at === 'unknown' ? undefined : section.find((flat) => between(flat.at, at) <= INDEX_WITHIN);
   // A section turned as a whole has its flats elsewhere; where all are alike it does not matter which this is.
   const first = section[0];

@@ -3,6 +3,7 @@
  * axis can be. What is over is worth one finding an axis and side, not one a block.
  */
 import type { Job } from '../../job/job.js';
+import type { LinearAxis } from '../../job/layout.js';
 import type { Travel } from '../../job/machine.js';
 import { mm } from '../../quantity/unit.js';
 import type { FindingBody } from '../finding.js';
@@ -11,8 +12,6 @@ import { type Move, spanOn } from './place.js';
 
 /** Floating-point noise on coordinates, mm. */
 const NOISE = 1e-6;
-
-type LinearAxis = (typeof LINEAR)[number];
 
 /** How far each axis has moved so far, and which limits have been told of. */
 export type TravelSo = Readonly<Record<LinearAxis, AxisTravel>>;

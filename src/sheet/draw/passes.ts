@@ -1,6 +1,7 @@
 /** Stock left on a flat against its strokes: rough, finish and spark-out each with its own line. */
-import type { PassKind } from '../../plan/passes.js';
+import { PASS_KINDS, type PassKind } from '../../plan/passes.js';
 import type { Plan } from '../../plan/plan.js';
+import { passesIn } from '../../plan/step.js';
 import { sayIn } from '../../quantity/say.js';
 import { type Mm, mm } from '../../quantity/unit.js';
 import { label, line, type Point, picture, polyline } from './svg.js';
@@ -14,15 +15,13 @@ export function drawPasses(plan: Plan): string {
   const say = sayIn(plan.job.units);
   const flat = plan.flats[0];
   if (flat === undefined) return '';
-  const passes = plan.steps.flatMap((step) =>
-    step.kind === 'pass' && step.flat === flat ? [step.pass] : [],
-  );
+  const passes = passesIn(plan.steps).flatMap((step) => (step.flat === flat ? [step.pass] : []));
   const start = passes.reduce((most, { level }) => Math.max(most, level - flat.w), flat.stock as number);
   const at = (count: number, left: number): Point => [
     (count / Math.max(1, passes.length)) * WIDTH,
     HEIGHT * (1 - left / start),
   ];
-  const kinds = (['rough', 'finish', 'spark-out'] as const).flatMap((kind) => {
+  const kinds = PASS_KINDS.flatMap((kind) => {
     const first = passes.findIndex((pass) => pass.kind === kind);
     const last = passes.findLastIndex((pass) => pass.kind === kind);
     return first < 0 ? [] : [{ kind, first, last }];

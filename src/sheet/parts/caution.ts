@@ -8,8 +8,8 @@ import { type Part, part } from '../model.js';
 
 /** Blanks whose dust holds cobalt. */
 const COBALT = /carbide|cobalt|\bM ?(35|42)\b|\b(HSS|HS)[- ]?(E|Co)\b/i;
-/** Wheels on a body of metal: they do not ring. */
-const METAL_BODY = /nitride|diamond|\bcbn\b/i;
+/** Wheels often on a body of metal, which does not ring. */
+const METAL_BODY: readonly string[] = ['cubic boron nitride', 'diamond'];
 
 const WHEEL = {
   rings:
@@ -28,13 +28,13 @@ const DUST = {
 } as const;
 
 export function cautionPart({ job }: Plan): Part {
-  const { blank, wheel, grinding, holding, machine } = job;
+  const { blank, figures, grinding, holding, machine } = job;
   const wet = grinding.coolant !== 'none';
   const cobalt = COBALT.test(blank.material);
   return part('caution', 'Before anything turns', {
     notes: [
       'A grinding wheel can burst and a spindle takes fingers. The marking of the wheel maker, local rules and qualified practice come before this page.',
-      METAL_BODY.test(wheel.abrasive) ? WHEEL.metal : WHEEL.rings,
+      METAL_BODY.includes(figures.abrasive) ? WHEEL.metal : WHEEL.rings,
       'Guard on, eyes protected, stand clear at spin-up. No gloves, no loose sleeves near the spindle.',
       `Hands go in only when the spindle is stopped and has coasted down, and you see it stand.${holding.index === 'rotary axis' ? ' The rotary axis turns by itself.' : ''}${machine.spindle.switched === 'by hand' ? ' The switch is yours: the program cannot stop this spindle.' : ''}`,
       DUST[cobalt ? (wet ? 'cobaltWet' : 'cobaltDry') : wet ? 'wet' : 'dry'],

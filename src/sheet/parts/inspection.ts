@@ -8,9 +8,9 @@ import type { Plan } from '../../plan/plan.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { fromMm, toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { atDepth, opposite } from '../../section/flat.js';
+import { atDepth } from '../../section/flat.js';
 import { acrossFlat } from '../../section/outline.js';
-import { isClosed } from '../../section/polygon.js';
+import { measuredTo } from '../../section/polygon.js';
 import { type Part, part } from '../model.js';
 
 /** Depths looked at behind the front edge. */
@@ -25,13 +25,12 @@ export function inspectionPart({ job, readings }: Plan): Part {
     .map((depth) => toMm(depth, job.units))
     .filter((depth) => depth < flatLength);
   const seen = readings.filter(({ flat }) => {
-    const facing = opposite(section, flat - 1);
-    return facing === 'none' || facing > flat - 1;
+    const facing = measuredTo(section, flat - 1);
+    return typeof facing !== 'number' || facing > flat - 1;
   });
   const nameOf = (flat: number): string => {
-    const facing = opposite(section, flat - 1);
-    if (facing !== 'none') return `${flat} - ${facing + 1}`;
-    return isClosed(section) ? `${flat} - corner` : `${flat} - round`;
+    const facing = measuredTo(section, flat - 1);
+    return `${flat} - ${typeof facing === 'number' ? facing + 1 : facing}`;
   };
   const rows = seen.map(({ flat, roughed, least, most, share }) => [
     nameOf(flat),
@@ -41,7 +40,7 @@ export function inspectionPart({ job, readings }: Plan): Part {
     say.column(most),
     trimmed(share, 4),
   ]);
-  const even = section.every((_, i) => opposite(section, i) !== 'none');
+  const even = section.every((_, i) => typeof measuredTo(section, i) === 'number');
   const behind = depths.slice(1).map((depth) => `${trimmed(fromMm(depth, job.units), 2)} behind`);
   return part('inspection', 'Inspection', {
     tables: [

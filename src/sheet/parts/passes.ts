@@ -1,7 +1,9 @@
 /** Part 8: the passes of each kind, their infeeds and times. */
 import { layoutOf } from '../../job/job.js';
 import type { FlatPlan } from '../../plan/flat.js';
+import { PASS_KINDS } from '../../plan/passes.js';
 import type { Plan } from '../../plan/plan.js';
+import { countPasses } from '../../plan/step.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
@@ -18,8 +20,6 @@ function airRun({ job, flats }: Plan): Mm {
   return mm(Math.ceil(deepest / step) * step);
 }
 
-const KINDS = ['rough', 'finish', 'spark-out'] as const;
-
 const ascending = (a: number, b: number): number => a - b;
 
 /** `97`, `95 to 97`. */
@@ -33,9 +33,8 @@ export function passesPart(plan: Plan): Part {
   const { job, steps, totals } = plan;
   const say = sayIn(job.units);
   const { grinding } = job;
-  const passes = steps.flatMap((step) => (step.kind === 'pass' ? [step] : []));
   const kindsOf = (flat: FlatPlan): readonly number[] =>
-    KINDS.map((kind) => passes.filter((step) => step.flat === flat && step.pass.kind === kind).length);
+    PASS_KINDS.map((kind) => countPasses(steps, flat, kind));
   const timeOf = ({ number }: FlatPlan): Seconds =>
     totals.perFlat.find(({ flat }) => flat === number)?.grinding ?? seconds(0);
   const stocks = [...new Set(plan.flats.map(({ stock }) => say.column(stock)))];
@@ -45,7 +44,7 @@ export function passesPart(plan: Plan): Part {
     return [
       alike.length === plan.flats.length ? 'all' : alike.map(({ number }) => number).join(' '),
       stock,
-      ...KINDS.map((_, k) => fromTo(counts.map((each) => each[k] ?? 0).toSorted(ascending), String)),
+      ...PASS_KINDS.map((_, k) => fromTo(counts.map((each) => each[k] ?? 0).toSorted(ascending), String)),
       fromTo(alike.map(timeOf).toSorted(ascending), (time) => say.time(seconds(time))),
     ];
   });
@@ -78,7 +77,7 @@ export function passesPart(plan: Plan): Part {
     ],
     tables: [
       {
-        head: ['flats', `stock ${say.unit}`, 'rough', 'finish', 'spark-out', 'grinding each'],
+        head: ['flats', `stock ${say.unit}`, ...PASS_KINDS, 'grinding each'],
         rows,
       },
     ],

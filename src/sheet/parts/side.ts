@@ -1,7 +1,8 @@
 /** Part 2: punch, wheel and nose in the plane of the slope, and what stays clear. */
-import { layoutOf } from '../../job/job.js';
-import { isLathe, toMachine } from '../../job/layout.js';
+import { layoutOf, onMachine } from '../../job/job.js';
+import { isLathe } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
+import { indexPlace } from '../../plan/position.js';
 import { sayIn } from '../../quantity/say.js';
 import { mm } from '../../quantity/unit.js';
 import { noseCorner } from '../../wheel/frame.js';
@@ -15,11 +16,7 @@ export function sidePart(plan: Plan): Part {
   const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, job.punch.relief);
   const { along, up } = layoutOf(job);
   const there = sayIn(job.machine.units);
-  const indexing = toMachine(layoutOf(job), plan.slope, {
-    u: positions.clear,
-    v: 0,
-    w: positions.indexHeight,
-  });
+  const indexing = onMachine(job, indexPlace(positions));
   return part('side', 'In the plane of the slope', {
     picture: 'side',
     facts: [

@@ -8,7 +8,7 @@ import type { FlatTouch, HandStep, Shown, Typed } from '../../plan/hands.js';
 import type { Plan } from '../../plan/plan.js';
 import { degFromRad } from '../../quantity/angle.js';
 import { fixed, trimmed } from '../../quantity/decimal.js';
-import { toMm } from '../../quantity/length.js';
+import { fromMm, toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
 import { type Mm, mm } from '../../quantity/unit.js';
 import { type Part, part, type TableData } from '../model.js';
@@ -95,8 +95,7 @@ function groundTable(plan: Plan, touches: readonly FlatTouch[]): TableData {
 function signed({ job }: Plan, length: Mm): string {
   const there = sayIn(job.machine.units);
   const digits = job.machine.units === 'inch' ? 5 : 4;
-  const value = job.machine.units === 'inch' ? length / toMm(1, 'inch') : length;
-  return `${value < 0 ? '' : '+'}${fixed(value, digits)} ${there.unit}`;
+  return `${length < 0 ? '' : '+'}${fixed(fromMm(length, job.machine.units), digits)} ${there.unit}`;
 }
 
 function zeroNotes({ job, hands }: Plan): readonly string[] {
@@ -129,6 +128,6 @@ function touchNotes({ job, slope }: Plan): readonly string[] {
       : 'The blank rises toward the shank and sparks there first; a set-up from the tip would crash.',
     `For the spark: wheel dressed and running, from ${above} above come ${isLathe(job.machine.layout) ? 'nearer' : 'down'} ${step} at a time; do not move along the slope meanwhile, only across, or turn the blank. With a feeler: wheel at rest and kept from starting, axes alive, hands off while an axis moves; turn the wheel a whole turn by hand, its tightest place counts.`,
     'After roughing, dressing or wear: bring up the flat you touch, measure across it, type its row, the last column for what it reads more, and the feeler. That is the whole correction; a row of the blank would send the wheel deep into the flat.',
-    'Reads less: the same rule, minus, within the finish allowance; which is for each flat; past that the blank makes the next smaller punch.',
+    'Reads less: the same rule, minus, within the finish allowance of each flat; past that the blank makes the next smaller punch.',
   ];
 }

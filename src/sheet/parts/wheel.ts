@@ -2,11 +2,12 @@
 
 import type { Plan } from '../../plan/plan.js';
 import { greatest } from '../../plan/totals.js';
+import { handsIn } from '../../plan/wait.js';
 import { fixed } from '../../quantity/decimal.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../../quantity/speed.js';
-import { mm, seconds } from '../../quantity/unit.js';
+import { mm } from '../../quantity/unit.js';
 import { wearWords } from '../../wording/wear.js';
 import { big, type Fact, fact, type Part, part } from '../model.js';
 
@@ -15,7 +16,6 @@ export function wheelPart(plan: Plan): Part {
   const { job, surface, loads } = plan;
   const say = sayIn(job.units);
   const { wheel, grinding } = job;
-  const { spindle } = job.machine;
   const [loss, handled] = wearWords(plan);
   const rough = greatest([loads.rough, loads.finish].filter((load) => load !== 'none'));
   return part('wheel', 'Wheel and speeds', {
@@ -30,7 +30,7 @@ export function wheelPart(plan: Plan): Part {
       fact('Stroke speed', say.feed(grinding.strokeSpeed)),
       fact(
         'Coast-down',
-        `${say.time(seconds(spindle.coastDown + job.holding.handsOff))} from wheel off to your hands: time both once; a wheel that turns longer or a shorter wait means do not go on`,
+        `${say.time(handsIn(job))} from wheel off to your hands: time both once; a wheel that turns longer or a shorter wait means do not go on`,
       ),
       ...leanFacts(plan),
       fact('Coolant', grinding.coolant === 'none' ? 'dry' : grinding.coolant),
