@@ -156,15 +156,17 @@ async function answerAll(given: Partial<Answers>, ask: Io['ask']): Promise<Answe
     }
     const list = choices === undefined ? '' : ` (${choices().join(', ')})`;
     const otherwise = usual === undefined ? '' : ` [${usual}]`;
+    const accepted = (answer: string): string | undefined => {
+      const meant = answer === '' ? usual : answer;
+      return meant !== undefined && choices?.().includes(meant) === false ? undefined : meant;
+    };
     let answer = (await ask(`${question}${list}${otherwise}: `)).trim();
-    for (let asked = 1; asked < PATIENCE; asked += 1) {
-      if (answer === '' ? usual !== undefined : choices?.().includes(answer) !== false) break;
+    for (let asked = 1; accepted(answer) === undefined && asked < PATIENCE; asked += 1) {
       const wrong = answer === '' ? 'needed' : `not one of ${choices?.().join(', ')}`;
       answer = (await ask(`  ${wrong}; again${otherwise}: `)).trim();
     }
-    const taken = answer === '' ? usual : answer;
-    if (taken === undefined || choices?.().includes(taken) === false)
-      throw new Leave(UNUSABLE, `no answer for the ${question}`);
+    const taken = accepted(answer);
+    if (taken === undefined) throw new Leave(UNUSABLE, `no answer for the ${question}`);
     answers[key] = taken;
   }
   return answers as unknown as Answers;

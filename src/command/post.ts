@@ -53,7 +53,7 @@ Examples:
 `,
     )
     .action(async (path: string, options: Options) => {
-      const { job, source } = await loadJob(path, io, options.machine);
+      const { job, source, inputs } = await loadJob(path, io, options.machine);
       if (options.perFlat === true && job.holding.index !== 'by hand') {
         throw new Leave(
           UNUSABLE,
@@ -86,7 +86,7 @@ Examples:
           `${source.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
         );
       }
-      deliver(outputs, report, plan, { ...options, path }, io);
+      deliver(outputs, report, plan, { ...options, inputs }, io);
       done(report.verdict === 'run' ? GOOD : REFUSED);
     });
 }
@@ -117,11 +117,8 @@ function named(path: string, suffix: string): string {
   return `${path.slice(0, path.length - extension.length)}${suffix}${extension}`;
 }
 
-/** A profile may be a file of one's own, beside the job. */
-const profilePaths = (path: string, { machineName }: Plan['job']): readonly string[] => [
-  machineName,
-  join(path === '-' ? '.' : dirname(path), machineName),
-];
+/** How a program of a set begins. */
+const OF_A_SET = /PROGRAM \d+ OF \d+ - /;
 
 /** Programs of a longer set that stood there before: run by mistake they would grind another punch. */
 function leftOver(outputs: readonly Output[], output: string, force: boolean, io: Io): string {
@@ -144,19 +141,16 @@ function leftOver(outputs: readonly Output[], output: string, force: boolean, io
     .join('');
 }
 
-/** How a program of a set begins. */
-const OF_A_SET = /PROGRAM \d+ OF \d+ - /;
-
 function deliver(
   outputs: readonly Output[],
   report: CheckReport,
   plan: Plan,
-  options: Options & { readonly path: string },
+  options: Options & { readonly inputs: readonly string[] },
   io: Io,
 ): void {
   const { job } = plan;
   if (options.output !== undefined) {
-    writeFiles(outputs, options.force === true, io, [options.path, ...profilePaths(options.path, job)]);
+    writeFiles(outputs, options.force === true, io, options.inputs);
     io.err(leftOver(outputs, options.output, options.force === true, io));
   }
   if (options.json === true) {

@@ -51,7 +51,7 @@ Examples:
       if (output === undefined && options.text !== true && options.json !== true) {
         throw new Leave(UNUSABLE, 'say where the page goes with -o FILE.html, or take --text or --json');
       }
-      const { job, source } = await loadJob(path, io, options.machine);
+      const { job, source, inputs } = await loadJob(path, io, options.machine);
       const plan = planJob(job);
       io.err(planFindings(plan, source, io));
       if (!isPostable(plan)) throw new Leave(REFUSED, `${source.file}: no sheet is written`);
@@ -59,13 +59,8 @@ Examples:
       if (options.json === true) io.out(`${JSON.stringify(sheetJson(sheet), null, 2)}\n`);
       else if (options.text === true) io.out(sheetText(sheet));
       if (output !== undefined) {
-        const inputs = [path, ...(options.program ?? [])];
-        writeFiles(
-          [{ path: output, text: sheetPage(sheet, sheetAssets()) }],
-          options.force === true,
-          io,
-          inputs,
-        );
+        const page = { path: output, text: sheetPage(sheet, sheetAssets()) };
+        writeFiles([page], options.force === true, io, [...inputs, ...(options.program ?? [])]);
         io.err(
           `${output}: written, ${sheet.verdict === 'run' ? 'its program is sound on paper' : 'its program is REFUSED'}\n`,
         );

@@ -34,9 +34,12 @@ function textOf(path: string, shown: string): string {
   }
 }
 
+/** A profile of one's own is named by its path; shipped ones have neither folder nor ending. */
+const isPath = (name: string): boolean => /[/\\.]/.test(name);
+
 /** The profile called `name`: a shipped one, or a path as seen from `folder`. */
 export function profileText(name: string, folder: string): TextFile {
-  if (!/[/\\.]/.test(name)) {
+  if (!isPath(name)) {
     const shipped = shippedMachines();
     if (!shipped.includes(name))
       throw failure(name, `no machine profile of this name; ${suggestion(name, shipped)}`);
@@ -67,19 +70,30 @@ export const jobTexts = (folder: string): JobTexts => ({
   gaugeBlocks: () => sharedText('gauge-blocks.yaml'),
 });
 
+/** A job, and the user's own files it was read from, which nothing may be written over. */
+export interface JobLoaded extends JobRead {
+  readonly inputs: readonly string[];
+}
+
 /**
  * Reads the job at `path`, or from standard input for `-`, and the machine it names.
  * @throws InputError
  */
-export async function loadJob(path: string, io: Io, machine?: string): Promise<JobRead> {
+export async function loadJob(path: string, io: Io, machine?: string): Promise<JobLoaded> {
   const folder = path === '-' ? io.cwd : dirname(resolve(io.cwd, path));
   const text = path === '-' ? await io.inputText() : textOf(resolve(io.cwd, path), path);
   const file = path === '-' ? 'standard input' : path;
   const texts = jobTexts(folder);
-  if (machine === undefined) return readJobFile({ file, text }, texts);
   // Read first: a fault in what --machine names is no fault of the job.
-  const profile = profileText(machine, io.cwd);
-  return readJobFile({ file, text }, { ...texts, machine: () => profile }, machine);
+  const profile = machine === undefined ? undefined : profileText(machine, io.cwd);
+  const read = readJobFile(
+    { file, text },
+    profile === undefined ? texts : { ...texts, machine: () => profile },
+    machine,
+  );
+  const { machineName } = read.job;
+  const own = isPath(machineName) ? [resolve(machine === undefined ? folder : io.cwd, machineName)] : [];
+  return { ...read, inputs: [path, ...own] };
 }
 
 /** @throws InputError */

@@ -121,6 +121,21 @@ describe('what would hurt is stopped early', () => {
     expect(file(HEX)).toContain('title: stem-bolt hex 5');
   });
 
+  test("nor a machine profile of one's own; a shipped one is no file of the user", async () => {
+    const profile = readFileSync(
+      fileURLToPath(new URL('../../shared/machines/bench-mill-rotary.yaml', import.meta.url)),
+      'utf8',
+    );
+    write('mine.yaml', profile);
+    write('samples/beside.yaml', file(HEX).replace('machine: bench-mill-rotary', 'machine: ../mine.yaml'));
+    for (const [job, ...more] of [[HEX, '--machine', 'mine.yaml'], ['samples/beside.yaml']] as const) {
+      const { code, err } = await world.run(['post', job, ...more, '-o', 'mine.yaml', '--force']);
+      expect([code, err]).toEqual([2, expect.stringContaining('this is read by the same command')]);
+    }
+    expect(file('mine.yaml')).toBe(profile);
+    expect((await world.run(['post', HEX, '-o', 'bench-mill-rotary'])).code).toBe(0);
+  });
+
   test('a good verdict carries the caution, a bad one the reasons', async () => {
     const { out } = await world.run(['check', 'samples/stem-bolt-hex-5.nc', '--job', HEX]);
     expect(out).toMatch(/Ring test, guard, eye protection/);
