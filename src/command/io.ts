@@ -25,3 +25,22 @@ export function paint(colour: boolean): Paint {
   const chalk = new Chalk({ level: colour ? 1 : 0 });
   return { bad: chalk.red, warn: chalk.yellow, good: chalk.green };
 }
+
+/**
+ * Names and texts from outside may hold characters that a terminal obeys: move, hide, turn about. They show as `?`;
+ * line ends, tabs and the colours of `paint` stay. Source: ECMA-48, 5.2 to 5.5, control functions (from memory);
+ * Unicode Standard Annex 9, 2, the explicit directional characters.
+ */
+export const shown = (text: string): string =>
+  text.replace(OBEYED, (found) => (found.length > 1 ? found : '?'));
+
+/** One of our colours, a whole line end, or a character that is obeyed. */
+const OBEYED = new RegExp(
+  [
+    `\u001b\\[3[1239]m`,
+    String.raw`\r\n`,
+    String.raw`[^\P{Cc}\t\n]`,
+    String.raw`[\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]`,
+  ].join('|'),
+  'gu',
+);

@@ -2,7 +2,7 @@
 import { splitLines } from '../check/read/lines.js';
 import { because } from './because.js';
 import { type ExitCode, Leave, UNUSABLE } from './exit.js';
-import type { Io } from './io.js';
+import { type Io, shown } from './io.js';
 
 /** Colour on a terminal, unless NO_COLOR says otherwise (no-color.org). */
 const coloured = (stream: NodeJS.WriteStream): boolean =>
@@ -27,7 +27,7 @@ function writer(stream: NodeJS.WriteStream, complain: (why: string) => void): Wr
     if (failed) complain(because(error));
   });
   return {
-    write: (text) => void (open && stream.write(text)),
+    write: (text) => void (open && stream.write(shown(text))),
     failed: () =>
       new Promise((resolve) => {
         if (open && stream.writableLength > 0) stream.write('', () => setImmediate(() => resolve(failed)));

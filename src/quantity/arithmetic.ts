@@ -1,6 +1,6 @@
 /**
  * Reads a quantity as a person writes it: `5.06 mm`, `1/4 in`, `2 deg 30 arcmin`, `0.2 in + 0.02 mm`. A plain number
- * with one unit is read directly; mathjs, slow to load, reads the rest and is the judge of it: only numbers, + - * /,
+ * or fraction with one unit is read directly; mathjs, slow to load, reads the rest and is the judge of it: only numbers, + - * /,
  * brackets and the units below may come out of it, so no name, function, assignment or matrix is ever evaluated. Neighbours such as `2 deg 30 arcmin` add up.
  * Refuses: any other text, a wrong dimension, NaN, infinity, and numbers outside the asked range.
  */
@@ -38,16 +38,17 @@ export function readQuantity<D extends Dimension>(
   return inside as Inside[D];
 }
 
-/** A number, and perhaps one unit or one unit over another. */
-const PLAIN = /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?)\s*([A-Za-z]+[23]?)?(?:\s*\/\s*([A-Za-z]+))?\s*$/;
+/** A number or a fraction of whole numbers, and perhaps one unit or one unit over another. */
+const PLAIN =
+  /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?)(?:\s*\/\s*(\d+))?\s*([A-Za-z]+[23]?)?(?:\s*\/\s*([A-Za-z]+))?\s*$/;
 
 /** The value of a plain number with its unit, in the inside unit; `undefined` if arithmetic must judge the text. */
 function directly(text: string | number, dimension: Dimension, bare: string): number | undefined {
   if (typeof text === 'string' && text.length > LONGEST) return undefined;
-  const [, number, over, under] =
-    typeof text === 'number' ? ['', `${text}`, undefined, undefined] : (PLAIN.exec(text) ?? []);
+  const [, number, parts = '1', over, under] =
+    typeof text === 'number' ? ['', `${text}`] : (PLAIN.exec(text) ?? []);
   if (number === undefined || (over === undefined && under !== undefined)) return undefined;
-  const value = Number(number);
+  const value = Number(number) / Number(parts);
   // In the inside unit already: not sent through a conversion, which may cost its last bit.
   if (over === undefined && (dimension === 'plain' || DIMENSIONS[dimension].bare === bare)) return value;
   const [bareOver, bareUnder] = bare.split('/');
@@ -86,7 +87,7 @@ function evaluate(text: string, dimension: Dimension): number | Unit {
   const plain = text
     .replaceAll('°', ' deg ')
     .replace(/[µμ]m\b/g, 'um')
-    .replace(/\bin\b/g, 'inch');
+    .replace(/(?<![A-Za-z])in\b/g, 'inch');
   if (/\b0[xob]/i.test(text)) throw new QuantityError(`"${text}" is not decimal; ${example}`);
   let tree: MathNode;
   try {

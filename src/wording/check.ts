@@ -13,7 +13,7 @@ const wording: Wording = {
   'character-unreadable': (f) =>
     `column ${f.column} holds a character (code ${f.character.charCodeAt(0)}) that not every control reads; use plain 7-bit text`,
   'line-too-long': (f) =>
-    `the line has ${f.length} characters, the control reads ${f.most}; shorten or split it`,
+    `the line is longer than the ${f.most} characters the control reads; shorten or split it`,
   'comment-open': (f) => `a bracket at column ${f.column} has no partner; close the comment on its line`,
   'comment-nested': (f) => `a comment opens inside a comment at column ${f.column}; use one pair of brackets`,
   'expression-or-parameter': (f) =>

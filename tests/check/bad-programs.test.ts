@@ -22,4 +22,18 @@ describe('bad programs', () => {
     expect(found.severity).toBe('error');
     expect(checkSentence(found, 'mm')).not.toMatch(/undefined|NaN/);
   });
+
+  test('each finds exactly what it found before, where it found it', async () => {
+    const told = files.map((file) => {
+      const text = readFileSync(new URL(file, folder), 'latin1');
+      const name = / job: (\S+?)\)/.exec(text)?.[1] ?? 'stem-bolt-hex-5';
+      const { findings } = checkPrograms([{ name: file, text }], sampleJob(name));
+      const one = findings.map((found) => {
+        const { line } = found.place;
+        return `  ${found.severity} ${found.code}${line > 0 ? ` in line ${line}` : ''}`;
+      });
+      return `${file}\n${[...new Set(one)].join('\n')}\n`;
+    });
+    await expect(told.join('')).toMatchFileSnapshot('../bad/findings.txt');
+  });
 });

@@ -1,13 +1,33 @@
 /**
  * A second opinion on a program, made only for the mutation test: its own word splitting, its own state, and
  * the stock as a row of columns along the centre line of each flat, sampled, not solved. It shares nothing
- * with src/check. It knows only fixtures that slope and strokes in the X-Z plane of a mill with the tool
- * along +X, which is what the mutated samples use.
+ * with src/check. It knows strokes in the X-Z plane: a mill with the tool along +X, sloped by the fixture or
+ * by the head, and a lathe with X as a diameter.
+ *
+ * Hands may be given: they put every axis somewhere clear at the start and at every stop, as people do.
  */
 import type { Job } from '../../src/job/job.js';
 
+/** Where the axes stand, as a program counts them. */
+export interface Place {
+  readonly X: number;
+  readonly Y: number;
+  readonly Z: number;
+  readonly A: number;
+}
+
+/** A point of the programmed X-Z plane as (u, w): along the flat toward the tip, and out of it. */
+type ToWheel = (X: number, Z: number) => { readonly u: number; readonly w: number };
+
+function toWheelOf({ machine, holding, punch }: Job): ToWheel {
+  const counts = machine.layout === 'lathe, X as diameter' ? 2 : 1;
+  if (holding.slope.by === 'fixture') return (X, Z) => ({ u: X / counts, w: Z });
+  const [cos, sin] = [Math.cos(punch.relief), Math.sin(punch.relief)];
+  return (X, Z) => ({ u: X * cos + Z * sin, w: Z * cos - X * sin });
+}
+
 /** What it holds against a program; empty if nothing it can see would hurt. */
-export function judge(text: string, job: Job): readonly string[] {
+export function judge(text: string, job: Job, hands?: () => Place): readonly string[] {
   const harm: string[] = [];
   const t = job.punch.relief;
   const { diameter, ratedSpeed } = job.wheel;
@@ -20,7 +40,8 @@ export function judge(text: string, job: Job): readonly string[] {
   const stocks = new Map<string, Float64Array>();
   const fresh = (): Float64Array => Float64Array.from({ length: columns }, (_, i) => topAt(least + i * step));
   const byHand = holding.index === 'by hand';
-  const at: Record<string, number | undefined> = {};
+  const toWheel = toWheelOf(job);
+  const at: Record<string, number | undefined> = { ...hands?.() };
   let [unit, speed, feed, wheelOn, waited, motion, ended, coolant, wayRight] = [
     0,
     0,
@@ -41,27 +62,33 @@ export function judge(text: string, job: Job): readonly string[] {
     w: job.blank.stickOut * Math.sin(t) + holding.nose.halfHeight * Math.cos(t),
   };
   // Before anything has moved the wheel stands where the start check wants it.
-  const clearNow = (): boolean =>
-    Object.keys(at).length === 0 ||
-    (at['X'] !== undefined &&
-      (at['X'] - diameter / 2 >= most || (at['Z'] ?? 0) >= topAt(at['X'] - diameter / 2)));
+  const clearNow = (): boolean => {
+    if (Object.keys(at).length === 0) return true;
+    if (at['X'] === undefined) return false;
+    const { u, w } = toWheel(at['X'], at['Z'] ?? 0);
+    return u - diameter / 2 >= most || w >= topAt(Math.max(least, u - diameter / 2));
+  };
 
   const move = (from: { X: number; Z: number }, to: { X: number; Z: number }, rapid: boolean): void => {
     const stock = stocks.get(index ?? 'none') ?? fresh();
     stocks.set(index ?? 'none', stock);
-    const count = Math.max(1, Math.ceil(Math.max(Math.abs(to.X - from.X), Math.abs(to.Z - from.Z)) / 0.1));
+    // Level with the flat or straight up and down, the two ends take all that the way between them takes.
+    const [a, b] = [toWheel(from.X, from.Z), toWheel(to.X, to.Z)];
+    const plain = Math.min(Math.abs(a.u - b.u), Math.abs(a.w - b.w)) < 1e-9;
+    const count = plain ? 1 : Math.max(1, Math.ceil(Math.hypot(a.u - b.u, a.w - b.w) / 0.1));
     let [deepest, touched] = [0, false];
     for (let k = 0; k <= count; k += 1) {
-      const X = from.X + ((to.X - from.X) * k) / count;
-      const Z = from.Z + ((to.Z - from.Z) * k) / count;
-      const reach = X - diameter / 2;
-      if (reach < nose.u && Z < nose.w) harm.push('wheel in the nose');
+      const [u, w] = [a.u + ((b.u - a.u) * k) / count, a.w + ((b.w - a.w) * k) / count];
+      const reach = u - diameter / 2;
+      if (reach < nose.u && w < nose.w) harm.push('wheel in the nose');
+      // Above the highest stock there is nothing to look at.
+      if (w > topAt(least)) continue;
       for (let i = Math.max(0, Math.ceil((reach - least) / step)); i < columns; i += 1) {
         const height = stock[i] ?? 0;
-        if (height > Z - 1e-6) touched = true;
-        if (height > Z) {
-          deepest = Math.max(deepest, height - Z);
-          stock[i] = Z;
+        if (height > w - 1e-6) touched = true;
+        if (height > w) {
+          deepest = Math.max(deepest, height - w);
+          stock[i] = w;
         }
       }
     }
@@ -111,7 +138,9 @@ export function judge(text: string, job: Job): readonly string[] {
     if (has('G91')) absolute = false;
     for (const code of codes) {
       if (
-        !/^(G0|G1|G4|G17|G20|G21|G40|G49|G53|G54|G61|G80|G90|G91|G94|M0|M2|M3|M4|M5|M7|M8|M9|M30)$/.test(code)
+        !/^(G0|G1|G4|G17|G18|G20|G21|G40|G49|G53|G54|G61|G80|G90|G91|G94|G97|M0|M2|M3|M4|M5|M7|M8|M9|M10|M11|M30)$/.test(
+          code,
+        )
       )
         harm.push(`unknown ${code}`);
     }
@@ -155,11 +184,16 @@ export function judge(text: string, job: Job): readonly string[] {
       }
       const known = (place: typeof at): place is { X: number; Z: number } =>
         place['X'] !== undefined && place['Z'] !== undefined;
-      // A rapid may take its axes one after the other, in either order: the lower and nearer way counts.
+      // A rapid may take its axes one after the other, in either order: both ways count.
       if (known(before) && known(at)) {
         if (motion === 'G0' && before.X !== at.X && before.Z !== at.Z) {
-          const low = Math.min(before.Z, at.Z);
-          move({ X: before.X, Z: low }, { X: at.X, Z: low }, true);
+          for (const corner of [
+            { X: at.X, Z: before.Z },
+            { X: before.X, Z: at.Z },
+          ]) {
+            move(before, corner, true);
+            move(corner, at, true);
+          }
         } else move(before, at, motion === 'G0');
       } else if (motion === 'G1') harm.push('a feed move from nowhere');
     }
@@ -168,6 +202,11 @@ export function judge(text: string, job: Job): readonly string[] {
       else if (everOn && waited < machine.spindle.coastDown - 0.01)
         harm.push('a stop before the wheel has coasted down');
       if (!clearNow()) harm.push('a stop over the work');
+      if (hands !== undefined) {
+        Object.assign(at, hands());
+        // Nobody knows how the axis stands.
+        if (!byHand) index = undefined;
+      }
       if (pending !== undefined) [index, pending] = [String(Number(pending)), undefined];
     }
     if (has('M2') || has('M30')) {

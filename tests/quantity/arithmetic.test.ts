@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { QuantityError, readQuantity } from '../../src/quantity/arithmetic.js';
+import { byArithmetic, QuantityError, readQuantity } from '../../src/quantity/arithmetic.js';
 import type { Dimension } from '../../src/quantity/dimension.js';
 
 const deg = Math.PI / 180;
@@ -130,5 +130,53 @@ test('a length written in inches is the same length written in millimetres', () 
       expect(Math.abs(a - b)).toBeLessThanOrEqual(1e-12 * b);
     }),
     { seed: 2 },
+  );
+});
+
+test('what is read directly, mathjs reads as the same value, or refuses with the same words', () => {
+  const number = fc.oneof(
+    fc.integer({ min: -1e9, max: 1e9 }).map((n) => `${n / 1e5}`),
+    fc.integer({ min: -99, max: 99 }).map(String),
+    fc
+      .tuple(fc.integer({ min: -20, max: 20 }), fc.integer({ min: 1, max: 64 }))
+      .map((part) => part.join('/')),
+    fc.constantFrom('1e308', '.5', '5.', '+2', '1e-9', '2E3'),
+  );
+  const names = ['', 'mm', 'in', 'inch', 'thou', 'um', 'deg', 'arcmin', 's', 'ms', 'min', 'rpm', 'kg', 'm'];
+  const unit = fc
+    .tuple(fc.constantFrom(...names), fc.constantFrom('', '', '/min', '/s', ' / rev'))
+    .map((two) => two.join(''));
+  const asked = fc.constantFrom<readonly [Dimension, string]>(
+    ['length', 'mm'],
+    ['length', 'inch'],
+    ['angle', 'deg'],
+    ['speed', 'mm/min'],
+    ['speed', 'inch/min'],
+    ['rotation', 'rpm'],
+    ['time', 's'],
+    ['plain', ''],
+  );
+  const told = (read: () => number): number | string => {
+    try {
+      return read();
+    } catch (error) {
+      expect(error).toBeInstanceOf(QuantityError);
+      return (error as Error).message;
+    }
+  };
+  fc.assert(
+    fc.property(number, fc.constantFrom('', ' '), unit, asked, (value, gap, name, [dimension, bare]) => {
+      const text = `${value}${gap}${name}`;
+      const [a, b] = [
+        told(() => readQuantity(text, dimension, bare)),
+        told(() => byArithmetic(text, dimension, bare)),
+      ];
+      if (typeof a === 'number' && typeof b === 'number') {
+        expect(Math.abs(a - b), text).toBeLessThanOrEqual(4e-16 * Math.abs(b) * 4);
+      } else if (typeof b === 'string') expect(a, text).toBe(b);
+      // Only what is not finite is refused later than mathjs would.
+      else expect(Number.isFinite(b), text).toBe(false);
+    }),
+    { seed: 3, numRuns: 4000 },
   );
 });
