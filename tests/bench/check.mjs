@@ -4,9 +4,19 @@
  *   node tests/bench/check.mjs [blocks]
  */
 import { execFileSync, spawnSync } from 'node:child_process';
-import { createReadStream, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  closeSync,
+  createReadStream,
+  mkdtempSync,
+  openSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { parseLine } from 'gcode-parser';
 import Module from 'manifold-3d';
 import { createDryRun } from '../../dist/check/dry-run.js';
@@ -82,8 +92,28 @@ try {
     say('RS274/NGC interpreter / whole check', (reading / checking).toFixed(1));
   } else say('RS274/NGC interpreter', 'not installed, skipped');
   await sweptModel();
+  oneLongLine();
 } finally {
   rmSync(folder, { recursive: true });
+}
+
+/** A file of 100 MB without a line end, through the command: in the memory of one line, in less time than its blocks. */
+function oneLongLine() {
+  const long = join(folder, 'one-line.nc');
+  const out = openSync(long, 'w');
+  const piece = Buffer.alloc(1_000_000, 'X1.0');
+  for (let i = 0; i < 100; i += 1) writeSync(out, piece);
+  closeSync(out);
+  const program = `const { run } = await import(${JSON.stringify(new URL('dist/command/main.js', root).href)});
+const { processIo } = await import(${JSON.stringify(new URL('dist/command/process-io.js', root).href)});
+const io = processIo();
+await io.ended(await run(['check', ${JSON.stringify(long)}, '--job', 'samples/stem-bolt-hex-5.yaml'], io));
+process.stderr.write(String(process.resourceUsage().maxRSS));`;
+  const { stderr } = spawnSync(process.execPath, ['--input-type=module', '-e', program], {
+    cwd: fileURLToPath(root),
+    encoding: 'utf8',
+  });
+  say('peak memory of one line of 100 MB, MB', Math.round(Number(stderr) / 1024));
 }
 
 /** One flat of the sample: its strokes through the check's model, and as solids. */

@@ -116,11 +116,11 @@ export function judge(text: string, job: Job, hands?: () => Place): readonly str
       .replace(/\(.*?\)|;.*/g, '')
       .replace(/^\s*[O%].*/, '')
       .toUpperCase();
-    const words = [...body.matchAll(/([A-Z])\s*(-?\d*\.?\d*)/g)].map((m): [string, string] => [
+    const words = [...body.matchAll(/([A-Z])\s*([+-]?\d*\.?\d*)/g)].map((m): [string, string] => [
       m[1] ?? '',
       m[2] ?? '',
     ]);
-    if (words.some(([, number]) => !/\d/.test(number)) || /[^A-Z\d.\-\s]/.test(body)) {
+    if (words.some(([, number]) => !/\d/.test(number)) || /[^A-Z\d.+\-\s]/.test(body)) {
       harm.push('a word without a number');
       continue;
     }

@@ -1,0 +1,78 @@
+/**
+ * How much a page would carry: the core, src/index.ts with all it reaches, bundled and minified for a browser, with the
+ * Node imports of gcode-parser shimmed and mathjs cut down to arithmetic of units. kB of 1000 bytes.
+ *   node tests/bench/size.mjs
+ */
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+
+const entry = fileURLToPath(new URL('../../src/index.ts', import.meta.url));
+
+/** gcode-parser reads files by streams too, which a page has none of. */
+const noNode = {
+  name: 'no node',
+  setup(bundle) {
+    bundle.onResolve({ filter: /^(node:.*|events|fs|path|stream|timers|util)$/ }, ({ path }) => ({
+      path,
+      namespace: 'none',
+    }));
+    bundle.onLoad({ filter: /.*/, namespace: 'none' }, () => ({
+      contents:
+        'export default {}; export class Transform {} export class EventEmitter {} export const createReadStream = () => {};',
+    }));
+  },
+};
+
+/** In a page there is nothing to load mathjs from later: it is there from the start, as small as it goes. */
+const NEEDED = [
+  'add',
+  'subtract',
+  'multiply',
+  'divide',
+  'unaryMinus',
+  'unaryPlus',
+  'parse',
+  'unit',
+  'ConstantNode',
+  'OperatorNode',
+  'ParenthesisNode',
+  'SymbolNode',
+];
+const smallMathjs = {
+  name: 'small mathjs',
+  setup(bundle) {
+    bundle.onLoad({ filter: /quantity[\\/]mathjs\.ts$/ }, ({ path }) => ({
+      resolveDir: path.slice(0, -'mathjs.ts'.length),
+      contents: `import { create, ${NEEDED.map((name) => `${name}Dependencies`).join(', ')} } from 'mathjs';
+const engine = create({ ${NEEDED.map((name) => `${name}Dependencies`).join(', ')} });
+export const mathjs = () => engine;`,
+    }));
+  },
+};
+
+const { outputFiles, metafile } = await build({
+  entryPoints: [entry],
+  bundle: true,
+  minify: true,
+  format: 'iife',
+  target: 'es2022',
+  write: false,
+  metafile: true,
+  plugins: [noNode, smallMathjs],
+  logLevel: 'error',
+});
+
+const parts = new Map();
+for (const [file, { bytesInOutput }] of Object.entries(Object.values(metafile.outputs)[0].inputs)) {
+  const part = /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(file)?.[1] ?? 'our own';
+  parts.set(part, (parts.get(part) ?? 0) + bytesInOutput);
+}
+const { esbuild } = JSON.parse(
+  readFileSync(new URL('../../package.json', import.meta.url), 'utf8'),
+).devDependencies;
+const kB = (bytes) => String(Math.round(bytes / 1000)).padStart(6);
+process.stdout.write(`core as a page carries it, kB (esbuild ${esbuild})\n`);
+for (const [part, bytes] of [...parts].sort(([, a], [, b]) => b - a))
+  process.stdout.write(`  ${part.padEnd(22)}${kB(bytes)}\n`);
+process.stdout.write(`  ${'all of it'.padEnd(22)}${kB(outputFiles[0].contents.length)}   wanted 600\n`);
