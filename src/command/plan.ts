@@ -353,7 +353,7 @@ function loadRows(plan: Plan): (readonly [string, string])[] {
 
 function timeRows(plan: Plan): (readonly [string, string])[] {
   const say = sayIn(plan.job.units);
-  const { passes, strokeLength, engagedLength, running, grinding, least, perFlat } = plan.totals;
+  const { passes, strokeLength, engagedLength, running, grinding, least, resting, perFlat } = plan.totals;
   const air = strokeLength === 0 ? 0 : 1 - engagedLength / strokeLength;
   const times = perFlat.map((each) => each.grinding);
   const [shortest, longest] = [Math.min(...times), Math.max(...times)];
@@ -370,6 +370,9 @@ function timeRows(plan: Plan): (readonly [string, string])[] {
     ],
     ['Each flat', each],
     ['Grinding', `${say.time(grinding)}; ${say.time(least)} if no stroke ran in the air`],
+    ...(resting > 0
+      ? [['Resting', `${say.time(resting)}, the wheel clear, for the punch to cool`] as const]
+      : []),
     ['Running', `about ${say.time(running)}${stopsText(plan)}`],
   ];
 }

@@ -8,7 +8,7 @@ import { UNIT_CODES } from '../job/dialect.js';
 import { type LayoutName, layouts } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import type { LengthUnit } from '../quantity/unit.js';
-import { ANY, angleBelow, MORE_THAN_ZERO, perUnit, quantitiesIn } from './quantity-schema.js';
+import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, perUnit, quantitiesIn } from './quantity-schema.js';
 
 /** Longest block of any program: what the shortest-sighted common control reads. */
 const LONGEST_BLOCK = 70;
@@ -42,6 +42,10 @@ function makeSchema(units: LengthUnit): z.ZodType<Machine> {
         .strictObject({ x: place('x'), y: place('y').optional(), z: place('z') })
         .optional()
         .describe('where work zero lies in machine coordinates; without it only the span is checked'),
+      play: length(
+        NOT_NEGATIVE,
+        'lost motion of the infeed axis; a tilted head lifts by it before a stroke out',
+      ).prefault('0.02 mm'),
       rapid: speed('speed of a rapid move'),
       maxFeed: speed('highest feed'),
       spindle: spindleSchema(quantities),

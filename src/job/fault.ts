@@ -23,6 +23,7 @@ export type JobFault =
       readonly max: RevPerMin;
     }
   | { readonly code: 'stroke-over-feed'; readonly speed: MmPerMin; readonly max: MmPerMin }
+  | { readonly code: 'axis-needs-switch'; readonly axis: string }
   | { readonly code: 'infeed-too-heavy'; readonly infeed: Mm; readonly most: Mm }
   | CannotIndex;
 
@@ -35,6 +36,7 @@ export const FAULT_KEYS: Readonly<Record<JobFaultCode, string>> = {
   'spindle-cannot': 'grinding.spindleSpeed',
   'stroke-over-feed': 'grinding.strokeSpeed',
   'infeed-too-heavy': 'grinding.roughInfeed',
+  'axis-needs-switch': 'holding.index',
   'block-cannot-index': 'holding.device',
   'indexer-cannot-step': 'holding.device',
   'plate-cannot-step': 'holding.device',
@@ -82,6 +84,13 @@ const infeed: Ask = ({ grinding }) =>
     ? [{ code: 'infeed-too-heavy', infeed: grinding.roughInfeed, most: HEAVIEST_INFEED }]
     : [];
 
+/** Nothing the program says stops a spindle with its own switch, and a hand cannot be there at every index. */
+const axis: Ask = ({ holding, machine }) => {
+  const { rotary, spindle } = machine;
+  const waits = rotary !== undefined && !rotary.mayTurnWithSpindle && spindle.switched === 'by hand';
+  return holding.index === 'rotary axis' && waits ? [{ code: 'axis-needs-switch', axis: rotary.axis }] : [];
+};
+
 /** Every flat in turn; a device is set from the flat before. */
 const device: Ask = (job) => {
   const { device: held } = job.holding;
@@ -95,7 +104,7 @@ const device: Ask = (job) => {
   });
 };
 
-const ASKED: readonly Ask[] = [relief, speed, stroke, infeed, device];
+const ASKED: readonly Ask[] = [relief, speed, stroke, infeed, axis, device];
 
 /** Everything wrong with `job` by itself; each refuses it. */
 export const jobFaults = (job: Job): readonly JobFault[] => ASKED.flatMap((ask) => ask(job));

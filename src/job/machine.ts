@@ -77,6 +77,8 @@ export interface Machine {
   readonly layout: LayoutName;
   readonly travel: { readonly x: Travel; readonly y?: Travel | undefined; readonly z: Travel };
   readonly workZero?: { readonly x: Mm; readonly y?: Mm | undefined; readonly z: Mm } | undefined;
+  /** Lost motion of the infeed axis. */
+  readonly play: Mm;
   readonly rapid: MmPerMin;
   readonly maxFeed: MmPerMin;
   readonly spindle: Spindle;

@@ -4,7 +4,7 @@
  * tip's edge, u = R sin t. The infeed to that height happens there, `approach` past the metal of a blank that
  * is larger by `startAbove`. The engaged length is from there, without these margins, to the farthest reach.
  */
-import type { Job } from '../job/job.js';
+import { type Job, slopeOf } from '../job/job.js';
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { tipEdge } from '../wheel/frame.js';
@@ -21,6 +21,16 @@ export function strokeStart(job: Job, flat: FlatPlan, level: Mm, clear: Mm): Mm 
   const largest = mm(blankSupport(job.blank, flat.at) + startAbove * Math.cos(slope));
   return mm(Math.min(clear, metalEnd(largest, level, slope) + approach + job.wheel.radius));
 }
+
+/** Lifted this much more than the play, so that the next infeed comes from above; common practice, no source. */
+const OVER_PLAY: Mm = mm(0.02);
+
+/**
+ * How far the wheel is lifted along the machine's infeed axis before a stroke out. With a tilted head a stroke out
+ * climbs, and the slide, which play lets hang, would cut deeper all the way; level strokes need none.
+ */
+export const returnLift = (job: Job): Mm =>
+  mm(slopeOf(job).by === 'head' && job.machine.play > 0 ? job.machine.play + OVER_PLAY : 0);
 
 /**
  * Length of metal under the rim's foremost edge in one stroke; 0 if it meets none.

@@ -28,6 +28,8 @@ export interface Totals {
   readonly running: Seconds;
   /** Strokes and infeeds alone. */
   readonly grinding: Seconds;
+  /** The wheel clear of the punch, for it to cool. */
+  readonly resting: Seconds;
   /** Engaged length over stroke speed: no program at these infeeds is faster. */
   readonly least: Seconds;
   /** Grinding of each flat, by its number. */
@@ -54,7 +56,8 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
   const stopped = spinUp + rest + BEFORE_MOVING;
   const bySwitch = job.machine.spindle.switched === 'by hand';
   const perFlat = new Map<number, number>();
-  let [passes, length, engaged, time, stops] = [
+  let [passes, length, engaged, resting, time, stops] = [
+    0,
     0,
     0,
     0,
@@ -76,7 +79,7 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
       perFlat.set(flat.number, (perFlat.get(flat.number) ?? 0) + taken);
       sinceIndex += 1;
       if (pause !== undefined && sinceIndex % pause.every === 0 && steps[i + 1]?.kind === 'pass')
-        time += pause.for;
+        resting += pause.for;
       height = pass.w;
       return;
     }
@@ -100,8 +103,9 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
     passes,
     strokeLength: mm(length),
     engagedLength: mm(engaged),
-    running: seconds(time),
+    running: seconds(time + resting),
     grinding: seconds(grinding.reduce((sum, { grinding: taken }) => sum + taken, 0)),
+    resting: seconds(resting),
     least: seconds((60 * engaged) / strokeSpeed),
     perFlat: grinding.toSorted((a, b) => a.flat - b.flat),
     stops,

@@ -1,13 +1,18 @@
 /** The cautions every program carries, and the check list before a start. Common practice, no source. */
+import { holdsCobalt, mayNotRing } from '../job/hazard.js';
 import type { Job } from '../job/job.js';
 import { isLathe } from '../job/layout.js';
 
-export const CAUTIONS: readonly string[] = [
+export const cautions = (job: Job): readonly string[] => [
   'CAUTION: A GRINDING WHEEL CAN BURST, A SPINDLE TAKES FINGERS',
-  'CAUTION: RING-TEST THE WHEEL, NEVER EXCEED ITS MARKED SPEED',
+  mayNotRing(job)
+    ? 'CAUTION: LOOK THE WHEEL OVER FOR CRACKS, NEVER EXCEED ITS MARKED SPEED'
+    : 'CAUTION: RING-TEST THE WHEEL, NEVER EXCEED ITS MARKED SPEED',
   'CAUTION: GUARD ON, EYES PROTECTED, STAND CLEAR AT SPIN-UP',
   'CAUTION: HANDS IN ONLY WITH THE SPINDLE STOPPED AND COASTED DOWN',
-  'CAUTION: DRAW OFF OR WET THE DUST, COVER THE WAYS',
+  holdsCobalt(job)
+    ? 'CAUTION: DUST AND MIST HOLD COBALT, DRAW OFF AND WET, COVER THE WAYS'
+    : 'CAUTION: DRAW OFF OR WET THE DUST, COVER THE WAYS',
   'CAUTION: WHEEL MARKING, LOCAL RULES AND QUALIFIED PRACTICE FIRST',
 ];
 

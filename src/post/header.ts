@@ -1,12 +1,12 @@
 /** The comments that open a program: what it is, wheel, speed, zero, slope, touch-off, cautions. */
 import { type Job, layoutOf } from '../job/job.js';
-import type { LinearAxis } from '../job/layout.js';
+import { type LinearAxis, rotarySign } from '../job/layout.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
-import { CAUTIONS, startChecks } from './caution.js';
+import { cautions, startChecks } from './caution.js';
 import { comment, type Line, plainText, TIED } from './comment.js';
 
 /** Longest piece of a name or title that is shown. */
@@ -44,13 +44,14 @@ export function header(
     `MACHINE: ${name(machine.title)}`,
     `WORK ZERO ${machine.program.workOffset}: CENTRE OF THE FRONT FACE, ON THE TOOL AXIS`,
     'PROGRAMMED POINT: CENTRE OF THE RIM PLANE',
+    ...angleTexts(job),
     ...slopeTexts(plan),
     ...touchOffTexts(plan),
     ...wearTexts(plan, place),
     `STROKES: ${grinding.order}, ${passes} PASSES, ABOUT ${minutes} MIN RUNNING`,
   ]
     .map((text) => comment(text.toUpperCase()))
-    .concat([...CAUTIONS, ...startChecks(job)].map(comment));
+    .concat([...cautions(job), ...startChecks(job)].map(comment));
 }
 
 /** Lengths as the machine reads them, with their unit. */
@@ -62,6 +63,14 @@ export const lengthText =
       : `${fixed(length, 3)}${TIED}MM`;
 
 export const angleText = (angle: Parameters<typeof degFromRad>[0]): string => trimmed(degFromRad(angle), 3);
+
+/** The flats are named as seen from the tip, which is not how every axis counts. */
+function angleTexts(job: Job): readonly string[] {
+  const { rotary } = job.machine;
+  if (job.holding.index !== 'rotary axis' || rotary === undefined) return [];
+  if (rotarySign(layoutOf(job), rotary.sense) === 1) return [];
+  return [`ANGLES: FLATS COUNT SEEN FROM THE TIP, ${rotary.axis} COUNTS THE OTHER WAY`];
+}
 
 function punchText(job: Job): string {
   const { sides, section } = job.punch;

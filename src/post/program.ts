@@ -10,6 +10,7 @@ import { isPostable, type Plan } from '../plan/plan.js';
 import { indexPlace } from '../plan/position.js';
 import type { PassStep, Step } from '../plan/step.js';
 import { strokeBegin, strokeEnd } from '../plan/step.js';
+import { returnLift } from '../plan/stroke.js';
 import { restsUntilIndexed } from '../plan/wait.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { SWITCH_OFF } from './caution.js';
@@ -156,6 +157,14 @@ const restsAfter = ({ grinding }: Job, i: number, next: PassStep | undefined): b
 /** The strokes of one flat, and back to index height. */
 function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
   const { job, positions } = plan;
+  const lift = returnLift(job);
+  const { relief } = job.punch;
+  /** Straight up in the machine; only a tilted head is lifted so. */
+  const lifted = ({ u, v, w }: WheelPoint): WheelPoint => ({
+    u: u + lift * Math.sin(relief),
+    v,
+    w: w + lift * Math.cos(relief),
+  });
   let at: WheelPoint = indexPlace(positions);
   const lines: Line[] = [];
   steps.forEach((step, i) => {
@@ -164,11 +173,15 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
     const turn = { u: pass.end, v: 0, w: pass.w };
     const next = steps[i + 1];
     const rests = restsAfter(job, i, next);
-    const end = { u: rests ? positions.clear : strokeEnd(next, positions.clear), v: 0, w: pass.w };
+    const end = lifted({ u: rests ? positions.clear : strokeEnd(next, positions.clear), v: 0, w: pass.w });
     if (steps[i - 1]?.pass.kind !== pass.kind)
       lines.push(comment(`${passTitles[pass.kind]} FLAT ${flat.number}`));
     lines.push(...(i === 0 ? [firstInfeed(job, positions, pass.w)] : feedTo(job, at, begin)));
-    lines.push(...feedTo(job, begin, turn), ...feedTo(job, turn, end));
+    lines.push(
+      ...feedTo(job, begin, turn),
+      ...feedTo(job, turn, lifted(turn)),
+      ...feedTo(job, lifted(turn), end),
+    );
     if (rests && job.grinding.rest !== undefined)
       lines.push(block(...dwellWords(job.machine, job.grinding.rest.for)));
     at = end;

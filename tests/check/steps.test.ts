@@ -81,7 +81,7 @@ describe('in several steps', () => {
       const survivors: string[] = [];
       for (const { steps, list } of fc.sample(fc.record({ steps: changes, list: places }), {
         seed: SEED,
-        numRuns: Math.ceil(RUNS / 5),
+        numRuns: Math.ceil(RUNS / 10),
       })) {
         const lines = steps.reduce<readonly string[]>(
           (before, { how, ...pick }) => mutations[how]?.(before, pick) ?? before,

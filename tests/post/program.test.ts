@@ -8,6 +8,7 @@ import { planJob } from '../../src/plan/plan.js';
 import { plainText, wrap } from '../../src/post/comment.js';
 import { postPerFlat, postProgram } from '../../src/post/program.js';
 import { FLAT_WITHIN } from '../../src/quantity/tolerance.js';
+import { mm } from '../../src/quantity/unit.js';
 import { randomJob } from '../arbitrary/job.js';
 import { sampleJob, sampleNames } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
@@ -95,7 +96,7 @@ describe.each(sampleNames)('program of %s', (name) => {
     for (const { text: posted } of programs) {
       for (const word of [
         'WHEEL CAN BURST',
-        'RING-TEST',
+        sampleJob(name).figures.abrasive === 'cubic boron nitride' ? 'FOR CRACKS' : 'RING-TEST',
         'GUARD ON',
         'EYES PROTECTED',
         'COASTED DOWN',
@@ -162,6 +163,71 @@ describe('a stop for hands', () => {
     expect(posted.match(/SWITCH THE SPINDLE OFF/g)?.length).toBe(8);
     expect(posted.match(/SWITCH THE SPINDLE ON/g)?.length).toBe(8);
     expect(checkPrograms([{ name: 'p.nc', text: posted }], { ...byHand, machine }).findings).toEqual([]);
+  });
+
+  test('a spindle with its own switch and an axis that waits for it go together in no program', () => {
+    const job = sampleJob('crank-bolt-hex-8');
+    const machine = { ...job.machine, spindle: { ...job.machine.spindle, switched: 'by hand' as const } };
+    const codes = planJob({ ...job, machine }).findings.map(({ code }) => code);
+    expect(codes).toContain('axis-needs-switch');
+    const rotary = { ...machine.rotary, mayTurnWithSpindle: true } as typeof machine.rotary;
+    expect(
+      planJob({ ...job, machine: { ...machine, rotary } }).findings.map(({ code }) => code),
+    ).not.toContain('axis-needs-switch');
+  });
+});
+
+describe('play in the infeed axis of a tilted head', () => {
+  const job = sampleJob('crank-bolt-hex-8');
+  const withPlay = (play: number): string =>
+    postProgram(planJob({ ...job, machine: { ...job.machine, play: mm(play) } })).text;
+
+  const STEPS = 200;
+  /** Lowest the rim runs over each flat, the slide moving only once its screw has crossed the play. */
+  function ground(program: string, play: number): ReadonlyMap<string, number> {
+    const t = job.punch.relief;
+    let [x, z, slide, index, cutting] = [0, 0, 0, '', false];
+    const least = new Map<string, number>();
+    for (const line of linesOf(program)) {
+      index = /INDEX TO (\S+) DEG/.exec(line)?.[1] ?? index;
+      if (line.startsWith('(')) cutting = /^\((ROUGH|FINISH|SPARK OUT) FLAT/.test(line);
+      const [, X, Z] = /G[01](?: X(\S+))?(?: Y\S+)?(?: Z(\S+))?/.exec(line) ?? [];
+      if (X === undefined && Z === undefined) continue;
+      const [fromX, fromZ] = [x, z];
+      [x, z] = [Number(X ?? x), Number(Z ?? z)];
+      for (let k = 1; k <= STEPS; k += 1) {
+        const told = fromZ + ((z - fromZ) * k) / STEPS;
+        slide = Math.min(Math.max(slide, told - play), told);
+        const w = slide * Math.cos(t) - (fromX + ((x - fromX) * k) / STEPS) * Math.sin(t);
+        // Over the metal only.
+        if (cutting && fromX + ((x - fromX) * k) / STEPS < 39)
+          least.set(index, Math.min(least.get(index) ?? Number.POSITIVE_INFINITY, w));
+      }
+    }
+    return least;
+  }
+
+  test.each([0.01, 0.02, 0.1])(
+    'a slide that hangs %s mm low grinds no deeper than one without play',
+    (play) => {
+      const [tight, hanging] = [ground(withPlay(play), 0), ground(withPlay(play), play)];
+      expect(tight.size).toBe(6);
+      for (const [index, w] of tight) expect(hanging.get(index)).toBeCloseTo(w, 6);
+      // Without the lift it would.
+      const deeper = ground(withPlay(0), play);
+      for (const [index, w] of tight)
+        expect(deeper.get(index)).toBeCloseTo(w - play * Math.cos(job.punch.relief), 3);
+    },
+  );
+
+  test('the lifted program is good, and a level stroke is not lifted', () => {
+    const machine = { ...job.machine, play: mm(0.1) };
+    const report = checkPrograms([{ name: 'p.nc', text: withPlay(0.1) }], { ...job, machine });
+    expect(report.findings).toEqual([]);
+    const level = sampleJob(HEX);
+    expect(postProgram(planJob({ ...level, machine: { ...level.machine, play: mm(0.1) } })).text).toBe(
+      postProgram(planJob(level)).text,
+    );
   });
 });
 

@@ -195,7 +195,7 @@ describe('inspection', () => {
   test('hex 5.06: 2 mm behind the edge it reads 2 x 2 x tan 2.5 deg less', () => {
     // Source: derived; 5.06 - 0.1746 = 4.8854.
     const [first] = partOf(sampleSheet('stem-bolt-hex-5'), 'inspection').tables[0]?.rows ?? [];
-    expect(first).toEqual(['1 - 4', '5.120', '5.060', '4.885', '4.623', '4.361', '5.045', '5.075', '2']);
+    expect(first).toEqual(['1 - 4', '5.120', '5.060', '4.885', '4.623', '4.361', '5.045', '5.075', '0.020']);
   });
 
   test('a pentagon is read from flat to corner: h (1 + 1 / cos 36 deg)', () => {

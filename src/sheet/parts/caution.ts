@@ -2,14 +2,10 @@
  * The cautions before anything turns, by what the job grinds, with which wheel, how cooled and on which machine: a caution
  * that does not fit is read over, and the next with it. Common practice, no source.
  */
+import { holdsCobalt, mayNotRing } from '../../job/hazard.js';
 import { isLathe } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
 import { type Part, part } from '../model.js';
-
-/** Blanks whose dust holds cobalt. */
-const COBALT = /carbide|cobalt|\bM ?(35|42)\b|\b(HSS|HS)[- ]?(E|Co)\b/i;
-/** Wheels often on a body of metal, which does not ring. */
-const METAL_BODY: readonly string[] = ['cubic boron nitride', 'diamond'];
 
 const WHEEL = {
   rings:
@@ -28,16 +24,15 @@ const DUST = {
 } as const;
 
 export function cautionPart({ job }: Plan): Part {
-  const { blank, figures, grinding, holding, machine } = job;
+  const { grinding, holding, machine } = job;
   const wet = grinding.coolant !== 'none';
-  const cobalt = COBALT.test(blank.material);
   return part('caution', 'Before anything turns', {
     notes: [
       'A grinding wheel can burst and a spindle takes fingers. The marking of the wheel maker, local rules and qualified practice come before this page.',
-      METAL_BODY.includes(figures.abrasive) ? WHEEL.metal : WHEEL.rings,
+      mayNotRing(job) ? WHEEL.metal : WHEEL.rings,
       'Guard on, eyes protected, stand clear at spin-up. No gloves, no loose sleeves near the spindle.',
       `Hands go in only when the spindle is stopped and has coasted down, and you see it stand.${holding.index === 'rotary axis' ? ' The rotary axis turns by itself.' : ''}${machine.spindle.switched === 'by hand' ? ' The switch is yours: the program cannot stop this spindle.' : ''}`,
-      DUST[cobalt ? (wet ? 'cobaltWet' : 'cobaltDry') : wet ? 'wet' : 'dry'],
+      DUST[holdsCobalt(job) ? (wet ? 'cobaltWet' : 'cobaltDry') : wet ? 'wet' : 'dry'],
       `Once the zero is set run the program in the air first, the wheel well ${isLathe(machine.layout) ? 'away from' : 'above'} the work and a finger on the stop; how far, passes and time say.`,
     ],
   });
