@@ -5,7 +5,7 @@
 import { drawPasses } from './draw/passes.js';
 import { drawSection } from './draw/section.js';
 import { drawSide } from './draw/side.js';
-import { escaped } from './draw/svg.js';
+import { asIs, html, lines, type Markup, NOTHING } from './html.js';
 import type { Part, Picture, TableData } from './model.js';
 import { playData } from './play.js';
 import { findingLines, type Sheet } from './sheet.js';
@@ -16,80 +16,71 @@ export interface PageAssets {
   readonly player: string;
 }
 
-const DRAW: Record<Picture, (sheet: Sheet) => string> = {
+const DRAW: Record<Picture, (sheet: Sheet) => Markup> = {
   section: ({ plan }) => drawSection(plan),
   side: ({ plan }) => drawSide(plan),
   passes: ({ plan }) => drawPasses(plan),
 };
 
-function tableHtml({ head, rows, pen = [] }: TableData): string {
-  const titles = [
-    ...head.map((title) => `<th scope="col">${escaped(title)}</th>`),
-    ...pen.map((title) => `<th scope="col">${escaped(title)}</th>`),
-  ];
-  const cells = (row: readonly string[]): string =>
-    [
-      ...row.map((cell, i) =>
-        i === 0 ? `<th scope="row">${escaped(cell)}</th>` : `<td>${escaped(cell)}</td>`,
-      ),
-      ...pen.map(() => '<td class="pen"></td>'),
-    ].join('');
-  return `<table><thead><tr>${titles.join('')}</tr></thead><tbody>${rows.map((row) => `<tr>${cells(row)}</tr>`).join('')}</tbody></table>`;
+const listHtml = (texts: readonly string[]): Markup =>
+  texts.length === 0 ? NOTHING : html`<ul>${texts.map((text) => html`<li>${text}</li>`)}</ul>`;
+
+function tableHtml({ head, rows, pen = [] }: TableData): Markup {
+  const titles = [...head, ...pen].map((title) => html`<th scope="col">${title}</th>`);
+  const cells = (row: readonly string[]): Markup =>
+    html`${row.map((cell, i) => (i === 0 ? html`<th scope="row">${cell}</th>` : html`<td>${cell}</td>`))}${pen.map(() => html`<td class="pen"></td>`)}`;
+  const body = rows.map((row) => html`<tr>${cells(row)}</tr>`);
+  return html`<table><thead><tr>${titles}</tr></thead><tbody>${body}</tbody></table>`;
 }
 
-function partHtml(part: Part, number: number, sheet: Sheet): string {
+function partHtml(part: Part, number: number, sheet: Sheet): Markup {
   const { id, heading, picture, facts, tables, notes } = part;
   const list = facts.map(
     ({ label, value, big }) =>
-      `<div${big === true ? ' class="big"' : ''}><dt>${escaped(label)}</dt><dd>${escaped(value)}</dd></div>`,
+      html`<div${big === true ? html` class="big"` : NOTHING}><dt>${label}</dt><dd>${value}</dd></div>`,
   );
-  return [
-    `<section id="${id}" aria-labelledby="${id}-title">`,
-    `<h2 id="${id}-title"><span class="number">${number}</span> ${escaped(heading)}</h2>`,
-    picture === undefined ? '' : `<figure>${DRAW[picture](sheet)}</figure>`,
-    list.length === 0 ? '' : `<dl>${list.join('')}</dl>`,
+  return lines([
+    html`<section id="${id}" aria-labelledby="${id}-title">`,
+    html`<h2 id="${id}-title"><span class="number">${number}</span> ${heading}</h2>`,
+    picture === undefined ? NOTHING : html`<figure>${DRAW[picture](sheet)}</figure>`,
+    list.length === 0 ? NOTHING : html`<dl>${list}</dl>`,
     ...tables.map(tableHtml),
-    notes.length === 0 ? '' : `<ul>${notes.map((note) => `<li>${escaped(note)}</li>`).join('')}</ul>`,
-    '</section>',
-  ].join('\n');
+    listHtml(notes),
+    html`</section>`,
+  ]);
 }
 
-function verdictHtml(sheet: Sheet): string {
+function verdictHtml(sheet: Sheet): Markup {
   const { verdict, playback, pins, programs, posted } = sheet;
   const names = programs.map(({ name }) => name).join(', ');
   const errors = pins.filter(({ severity }) => severity === 'error');
   const said =
     verdict === 'run'
-      ? `<strong>Sound on paper.</strong> ${escaped(names)}, ${playback.report.lines} lines, dry-run without an error.`
-      : `<strong>Do not run.</strong> ${escaped(names)} is refused: ${errors.length} ${errors.length === 1 ? 'error' : 'errors'}.`;
+      ? html`<strong>Sound on paper.</strong> ${names}, ${playback.report.lines} lines, dry-run without an error.`
+      : html`<strong>Do not run.</strong> ${names} is refused: ${errors.length} ${errors.length === 1 ? 'error' : 'errors'}.`;
   const whose = posted
-    ? ''
-    : "<p>The program is not the plan's: wheel, passes and times below are the plan's, the dry run is the program's.</p>";
+    ? NOTHING
+    : html`<p>The program is not the plan's: wheel, passes and times below are the plan's, the dry run is the program's.</p>`;
   const all = findingLines(sheet);
   // Where nothing can be played this list is the only place.
   const shown = playback.steps.length === 0 ? all.length : MOST_SHOWN;
-  const list =
-    all.length === 0
-      ? ''
-      : `<ul>${all
-          .slice(0, shown)
-          .map((text) => `<li>${escaped(text)}</li>`)
-          .join('')}</ul>`;
   const rest =
-    all.length > shown ? `<p>and ${all.length - shown} more, on the timeline of the dry run</p>` : '';
-  return `<div class="verdict ${verdict}" role="status"><p>${said}</p>${whose}${list}${rest}</div>`;
+    all.length > shown
+      ? html`<p>and ${all.length - shown} more, on the timeline of the dry run</p>`
+      : NOTHING;
+  return html`<div class="verdict ${verdict}" role="status"><p>${said}</p>${whose}${listHtml(all.slice(0, shown))}${rest}</div>`;
 }
 
 /** More findings than this push the sheet off its two pages. */
 const MOST_SHOWN = 4;
 
 /** JSON inside a script element: no end tag, no comment can come out of it. */
-const scriptJson = (value: object): string => JSON.stringify(value).replaceAll('<', '\\u003c');
+const scriptJson = (value: object): Markup => asIs(JSON.stringify(value).replaceAll('<', '\\u003c'));
 
-function dryRunHtml(sheet: Sheet): string {
+function dryRunHtml(sheet: Sheet): Markup {
   const { playback, programs, pins, plan } = sheet;
   const last = Math.max(0, playback.steps.length - 1);
-  return `<section id="dry-run" class="screen" aria-labelledby="dry-run-title">
+  return html`<section id="dry-run" class="screen" aria-labelledby="dry-run-title">
 <h2 id="dry-run-title">The dry run</h2>
 <p class="hint">Space plays and pauses, arrow keys step by block, Home and End jump. The material goes away as the checker worked it out.</p>
 <noscript><p>The dry run needs script. The sheet above does not.</p></noscript>
@@ -117,42 +108,42 @@ function dryRunHtml(sheet: Sheet): string {
 export function sheetPage(sheet: Sheet, { css, player }: PageAssets): string {
   const [first, ...rest] = sheet.parts;
   const numbered = rest.map((part, i) => partHtml(part, i + 1, sheet));
-  const caution = first === undefined ? '' : cautionHtml(first);
   const wheelMarked = sheet.plan.job.wheel.ratedSpeed;
-  return `<!DOCTYPE html>
+  return html`<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${escaped(sheet.title)} - set-up sheet</title>
+<title>${sheet.title} - set-up sheet</title>
 <style>
-${css}
+${asIs(css)}
 </style>
 </head>
 <body>
 <main>
 <header>
-<h1>${escaped(sheet.title)}</h1>
+<h1>${sheet.title}</h1>
 <p class="sub">Set-up sheet. Never over ${Math.floor(wheelMarked)} rev/min with this wheel.</p>
 </header>
 ${verdictHtml(sheet)}
-${caution}
+${first === undefined ? NOTHING : cautionHtml(first)}
 <div class="parts">
-${numbered.join('\n')}
+${lines(numbered)}
 </div>
 ${dryRunHtml(sheet)}
 </main>
 <script>
-${player}
+${asIs(player)}
 </script>
 </body>
 </html>
-`;
+`.text;
 }
 
-function cautionHtml({ heading, notes }: Part): string {
-  return `<section id="caution" aria-labelledby="caution-title">
-<h2 id="caution-title">${escaped(heading)}</h2>
-<ul>${notes.map((note) => `<li>${escaped(note)}</li>`).join('')}</ul>
+const cautionHtml = ({
+  heading,
+  notes,
+}: Part): Markup => html`<section id="caution" aria-labelledby="caution-title">
+<h2 id="caution-title">${heading}</h2>
+${listHtml(notes)}
 </section>`;
-}

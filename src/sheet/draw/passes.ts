@@ -1,9 +1,11 @@
 /** Stock left on a flat against its strokes: rough, finish and spark-out each with its own line. */
+
 import { PASS_KINDS, type PassKind } from '../../plan/passes.js';
 import type { Plan } from '../../plan/plan.js';
 import { passesIn } from '../../plan/step.js';
 import { sayIn } from '../../quantity/say.js';
 import { type Mm, mm } from '../../quantity/unit.js';
+import { type Markup, NOTHING } from '../html.js';
 import { label, line, type Point, picture, polyline } from './svg.js';
 
 const [WIDTH, HEIGHT, FONT] = [160, 34, 3.6];
@@ -11,10 +13,10 @@ const [WIDTH, HEIGHT, FONT] = [160, 34, 3.6];
 const LOOK: Record<PassKind, string> = { rough: 'bold', finish: 'double', 'spark-out': 'dotted' };
 
 /** @returns an SVG of the first flat's strokes; empty without flats. */
-export function drawPasses(plan: Plan): string {
+export function drawPasses(plan: Plan): Markup {
   const say = sayIn(plan.job.units);
   const flat = plan.flats[0];
-  if (flat === undefined) return '';
+  if (flat === undefined) return NOTHING;
   const passes = passesIn(plan.steps).flatMap((step) => (step.flat === flat ? [step.pass] : []));
   const start = passes.reduce((most, { level }) => Math.max(most, level - flat.w), flat.stock as number);
   const at = (count: number, left: number): Point => [
@@ -51,7 +53,7 @@ export function drawPasses(plan: Plan): string {
     ),
     label([WIDTH, FONT * 2.4], `${names}; ${say.length(left)} left for finishing`, FONT, 'end'),
     label([WIDTH, HEIGHT + FONT * 1.4], `${passes.length} strokes of flat ${flat.number}`, FONT, 'end'),
-  ].join('');
+  ];
   return picture(
     [-1, -2, WIDTH + 2, HEIGHT + FONT * 2 + 2],
     `Stock left against strokes of flat ${flat.number}: ${names}`,

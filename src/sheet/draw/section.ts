@@ -7,6 +7,7 @@ import { type Blank, blankFlats, circumradius } from '../../section/blank.js';
 import { normal, type Section } from '../../section/flat.js';
 import { acrossFlat, outlinePoints } from '../../section/outline.js';
 import { corners } from '../../section/polygon.js';
+import type { Markup } from '../html.js';
 import { circle, dimension, label, line, type Point, picture, polygon } from './svg.js';
 
 /** The section as it lies under the wheel first: flat 1 up. */
@@ -21,7 +22,7 @@ const turnedBlank = ({ blank, punch }: Job): Blank => ({
   turned: rad(blank.turned - (punch.section[0]?.at ?? 0)),
 });
 
-function blankOutline({ job }: Plan): string {
+function blankOutline({ job }: Plan): Markup {
   const flats = upright(job, blankFlats(job.blank));
   if (flats.length === 0) return circle([0, 0], job.blank.size / 2, 'dashed');
   return polygon(
@@ -31,7 +32,7 @@ function blankOutline({ job }: Plan): string {
 }
 
 /** @returns an SVG of the section, in mm, flat 1 up. */
-export function drawSection(plan: Plan): string {
+export function drawSection(plan: Plan): Markup {
   const { job } = plan;
   const say = sayIn(job.units);
   const section = upright(job, job.punch.section);
@@ -59,7 +60,7 @@ export function drawSection(plan: Plan): string {
     line([R * 1.36, across - first], [x + R * 0.08, across - first], 'faint'),
     dimension([x, -first], [x, across - first], R * 0.08),
     label([x + font * 0.4, (across - 2 * first) / 2 + font * 0.35], say.length(across), font, 'start'),
-  ].join('');
+  ];
   const half = R + font * 2;
   const describe = `Section seen from the tip, ${section.length} flats numbered as they are ground, ${say.length(across)} across flat 1`;
   return picture([-half, -half, half + x + font * 5.6, 2 * half], describe, body);

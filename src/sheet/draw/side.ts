@@ -2,6 +2,7 @@
  * Punch, wheel and nose in the plane of the slope, to scale: the wheel at the end of its stroke and clear of the
  * tip. With the head tilted everything turns, so that the punch lies level as it does on that machine.
  */
+
 import { layoutOf, slopeOf } from '../../job/job.js';
 import type { Plan } from '../../plan/plan.js';
 import { sayIn } from '../../quantity/say.js';
@@ -10,16 +11,17 @@ import { blankSupport } from '../../section/blank.js';
 import { atDepth } from '../../section/flat.js';
 import { outlineSupport } from '../../section/outline.js';
 import { toPartFrame, toWheelFrame } from '../../wheel/frame.js';
+import { html, type Markup, NOTHING } from '../html.js';
 import { circle, dimension, label, line, type Point, picture, polygon, polyline } from './svg.js';
 
 /** What of the wheel's height is shown; the rest is cut off. */
 const SHOWN_HEIGHT = 20;
 
 /** @returns an SVG in the plane of the slope, in mm; empty without flats. */
-export function drawSide(plan: Plan): string {
+export function drawSide(plan: Plan): Markup {
   const { job, positions } = plan;
   const flat = plan.flats[0];
-  if (flat === undefined) return '';
+  if (flat === undefined) return NOTHING;
   const say = sayIn(job.units);
   const t = job.punch.relief;
   const head = slopeOf(job).by === 'head';
@@ -64,7 +66,7 @@ export function drawSide(plan: Plan): string {
     ),
   );
   const right = positions.clear + 5;
-  const wheel = (centre: number, of: string): string => {
+  const wheel = (centre: number, of: string): Markup => {
     const { radius, rim } = job.wheel;
     const roof = flat.w + SHOWN_HEIGHT;
     return polyline(
@@ -91,9 +93,9 @@ export function drawSide(plan: Plan): string {
   const row = (count: number): number => bottom + font * (0.6 + 1.7 * count);
   const tip = ofPart(0, 0)[0];
   const over = (count: number): number => ceiling - font * (0.7 + 1.7 * count);
-  const along = (from: number, to: number, y: number, text: string): string => {
+  const along = (from: number, to: number, y: number, text: string): Markup => {
     const middle = (from + to) / 2;
-    return `${dimension([from, y], [to, y], tick)}${label([middle, y - font * 0.3], text, font)}`;
+    return html`${dimension([from, y], [to, y], tick)}${label([middle, y - font * 0.3], text, font)}`;
   };
   const [endAt, clearAt] = [at(flat.centreEnd, flat.w)[0], at(positions.clear, flat.w)[0]];
   const radius = layoutOf(job).xWritten === 'diameter' ? ' (radius)' : '';
@@ -128,7 +130,7 @@ export function drawSide(plan: Plan): string {
           label([column + font * 0.4, zero[1] + font * 1.1], `rim ${say.length(flat.w)}`, font, 'start'),
         ]),
     label([column + font * 0.4, zero[1] + font * 2.3], `slope ${say.angle(t)}`, font, 'start'),
-  ].join('');
+  ];
   const height = row(2) + font - over(2);
   const describe = `Side view in the plane of the slope: wheel at the end of its stroke and clear of the tip, nose, slope ${say.angle(t)}`;
   return picture([left, over(2), column + font * 8.4 - left, height], describe, body);
