@@ -134,8 +134,7 @@ export function findSocket(tables: TextFile, text: string): Socket {
 function sizeOf(written: string): Mm {
   const bare = /^\d+\s*\/\s*\d+$/.test(written) ? 'inch' : 'mm';
   try {
-    const unitless = /^[\d.]+$/.test(written) || bare === 'inch';
-    return readQuantity(unitless ? `(${written}) ${bare}` : written, 'length', 'mm');
+    return readQuantity(written, 'length', bare);
   } catch (error) {
     if (error instanceof QuantityError) throw new SocketError(error.message);
     throw error;

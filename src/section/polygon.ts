@@ -3,7 +3,7 @@
  * On flat i, at v along it, flat j allows v sin(ai - aj) <= sj - si cos(ai - aj), with a the directions
  * and s the distances. Source: intersection of half-planes, plane geometry.
  */
-import { type Mm, mm } from '../quantity/unit.js';
+import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { type CrossPoint, type Flat, normal, opposite, type Section } from './flat.js';
 
 /** A stretch of a flat along v, where v is to the right seen from the tip with the flat up. */
@@ -16,20 +16,32 @@ export interface Span {
 const PARALLEL = 1e-12;
 
 /** The stretch of `flat` that every other line of `section` leaves; infinite where nothing cuts it. */
-export function spanOf(flat: Flat, section: Section): Span | 'none' {
-  let from = Number.NEGATIVE_INFINITY;
-  let to = Number.POSITIVE_INFINITY;
-  for (const other of section) {
-    const turn = flat.at - other.at;
-    const room = other.distance - flat.distance * Math.cos(turn);
-    const rate = Math.sin(turn);
-    if (Math.abs(rate) < PARALLEL) {
-      // Behind an opposite flat, or outside a parallel one that lies deeper: nothing is left.
-      if (room < 0) return 'none';
-    } else if (rate > 0) to = Math.min(to, room / rate);
-    else from = Math.max(from, room / rate);
-  }
-  return from < to ? { from: mm(from), to: mm(to) } : 'none';
+export const spanOf = (flat: Flat, section: Section): Span | 'none' =>
+  spansAt(flat.at, section)(flat.distance, mm(0));
+
+/**
+ * The same for many parallel lines: what hangs on the direction alone is worked out once. `drop` is how much nearer
+ * to the axis every flat of `section` stands.
+ */
+export function spansAt(at: Rad, section: Section): (distance: Mm, drop: Mm) => Span | 'none' {
+  const others = section.map((other) => ({
+    distance: other.distance,
+    share: Math.cos(at - other.at),
+    rate: Math.sin(at - other.at),
+  }));
+  return (distance, drop) => {
+    let from = Number.NEGATIVE_INFINITY;
+    let to = Number.POSITIVE_INFINITY;
+    for (const other of others) {
+      const room = other.distance - drop - distance * other.share;
+      if (Math.abs(other.rate) < PARALLEL) {
+        // Behind an opposite flat, or outside a parallel one that lies deeper: nothing is left.
+        if (room < 0) return 'none';
+      } else if (other.rate > 0) to = Math.min(to, room / other.rate);
+      else from = Math.max(from, room / other.rate);
+    }
+    return from < to ? { from: mm(from), to: mm(to) } : 'none';
+  };
 }
 
 /** The stretch both spans share. */

@@ -8,9 +8,9 @@
  * Source: Machinery's Handbook, 31st ed., p. 79, segments of a circle; the rest is plane geometry.
  */
 import { type Mm, type Mm3, mm, mm3, type Rad } from '../quantity/unit.js';
-import { type Blank, blankSpan, blankSupport } from '../section/blank.js';
-import { atDepth, type Section } from '../section/flat.js';
-import { shared, spanOf } from '../section/polygon.js';
+import { type Blank, blankSpansAt, blankSupport } from '../section/blank.js';
+import type { Section } from '../section/flat.js';
+import { shared, spansAt } from '../section/polygon.js';
 
 /** The blank with the flats it has at the moment, each at its distance at the front face. */
 export interface Stage {
@@ -41,22 +41,35 @@ function integral(f: (y: number) => number, length: number): number {
   return sum * length;
 }
 
-/** Width of the flat that the plane at `distance` (front face) leaves at `depth`; 0 where it meets no metal. */
-export function widthAt({ blank, flats, slope }: Stage, at: Rad, distance: Mm, depth: Mm): Mm {
-  const here = mm(distance - depth * Math.tan(slope));
-  const span = shared(
-    spanOf({ at, distance: here }, atDepth(flats, depth, slope)),
-    blankSpan(blank, at, here),
-  );
-  return mm(span === 'none' ? 0 : span.to - span.from);
+/** The width of the flat that a plane at a distance (front face) leaves at a depth; 0 where it meets no metal. */
+type Widths = (distance: Mm, depth: Mm) => Mm;
+
+/** A ruler for every plane of one direction: what hangs on the direction alone is worked out once. */
+function widthsOf({ blank, flats, slope }: Stage, at: Rad): Widths {
+  const tan = Math.tan(slope);
+  const [between, within] = [spansAt(at, flats), blankSpansAt(blank, at)];
+  return (distance, depth) => {
+    const drop = mm(depth * tan);
+    const here = mm(distance - drop);
+    const inside = within(here);
+    if (inside === 'none') return mm(0);
+    const span = shared(between(here, drop), inside);
+    return mm(span === 'none' ? 0 : span.to - span.from);
+  };
+}
+
+/** Areas of the layer across the tool axis by depth, mm2. */
+function areasOf(stage: Stage, { at, from, to }: Layer): (depth: Mm) => number {
+  const widths = widthsOf(stage, at);
+  const [tan, support] = [Math.tan(stage.slope), blankSupport(stage.blank, at)];
+  return (depth) => {
+    const top = Math.min(from, support + depth * tan);
+    return top <= to ? 0 : integral((y) => widths(mm(top - y), depth), top - to);
+  };
 }
 
 /** Area of the layer across the tool axis at `depth`, mm2. */
-export function layerArea(stage: Stage, { at, from, to }: Layer, depth: Mm): number {
-  const drop = depth * Math.tan(stage.slope);
-  const top = Math.min(from, blankSupport(stage.blank, at) + drop);
-  return top <= to ? 0 : integral((y) => widthAt(stage, at, mm(top - y), depth), top - to);
-}
+export const layerArea = (stage: Stage, layer: Layer, depth: Mm): number => areasOf(stage, layer)(depth);
 
 /** Volume of the layer from the front face to the depth `end`. */
 export function layerVolume(stage: Stage, layer: Layer, end: Mm): Mm3 {
@@ -64,10 +77,11 @@ export function layerVolume(stage: Stage, layer: Layer, end: Mm): Mm3 {
   const over = layer.to - blankSupport(stage.blank, layer.at);
   const start = Math.max(0, over / Math.tan(stage.slope));
   if (start >= end) return mm3(0);
+  const areas = areasOf(stage, layer);
   const stretch = (end - start) / STRETCHES;
   let sum = 0;
   for (let i = 0; i < STRETCHES; i += 1) {
-    sum += integral((y) => layerArea(stage, layer, mm(start + i * stretch + y)), stretch);
+    sum += integral((y) => areas(mm(start + i * stretch + y)), stretch);
   }
   return mm3(sum);
 }
@@ -76,12 +90,16 @@ export function layerVolume(stage: Stage, layer: Layer, end: Mm): Mm3 {
 const LOOKS = [0, 0.25, 0.5, 0.75, 1];
 
 /** The greatest area of the layer anywhere from the front face to the depth `end`, mm2. */
-export const greatestArea = (stage: Stage, layer: Layer, end: Mm): number =>
-  Math.max(...LOOKS.map((share) => layerArea(stage, layer, mm(share * end))));
+export function greatestArea(stage: Stage, layer: Layer, end: Mm): number {
+  const areas = areasOf(stage, layer);
+  return Math.max(...LOOKS.map((share) => areas(mm(share * end))));
+}
 
 /** The widest the plane `to` of the layer runs in metal. */
-export const greatestWidth = (stage: Stage, at: Rad, distance: Mm, end: Mm): Mm =>
-  mm(Math.max(...LOOKS.map((share) => widthAt(stage, at, distance, mm(share * end)))));
+export function greatestWidth(stage: Stage, at: Rad, distance: Mm, end: Mm): Mm {
+  const widths = widthsOf(stage, at);
+  return mm(Math.max(...LOOKS.map((share) => widths(distance, mm(share * end)))));
+}
 
 /**
  * Where a layer of that width ends on the mean: the rim is round, so beside the centre line it ends earlier, by
