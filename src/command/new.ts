@@ -261,7 +261,6 @@ grinding:
   finishInfeed: 0.005 mm
   finishAllowance: 0.03 mm
   sparkOut: 3
-  strokeSpeed: 600 mm/min
   spindleSpeed: ${answers.speed}
   order: rough first      # so that the wheel wears alike on every flat
   measuringStop: after roughing   # measure, and set the rim anew for what it has worn

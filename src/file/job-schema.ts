@@ -138,7 +138,10 @@ const grindingSchema = ({
     finishInfeed: positive('infeed of a finish pass; usually 0.005 mm, less on carbide').optional(),
     finishAllowance: notNegative('left by roughing for the finish passes').prefault('0.03 mm'),
     sparkOut: z.int().min(0).max(100).prefault(3).describe('strokes with no infeed'),
-    strokeSpeed: speed('speed of a stroke').prefault('600 mm/min'),
+    strokeSpeed: speed('speed of a stroke; usually 1200 mm/min, or what the machine feeds').optional(),
+    returnSpeed: speed(
+      'speed of a stroke out, which takes no metal; usually twice the stroke speed',
+    ).optional(),
     spindleSpeed: rotation('speed of the wheel'),
     order: z
       .enum(['flat by flat', 'rough first'])
@@ -318,12 +321,12 @@ export interface PunchFile extends Omit<PunchForm, 'tolerance'> {
   readonly inscribedDiameter?: Mm | undefined;
 }
 
-/** Grinding as written: infeeds may be left to what blank and wheel are. */
-export type GrindingFile = Omit<Grinding, 'roughInfeed' | 'finishInfeed' | 'sequence'> & {
-  readonly sequence: 'in turn' | 'opposite pairs' | readonly number[];
-  readonly roughInfeed?: Mm | undefined;
-  readonly finishInfeed?: Mm | undefined;
-};
+/** Keys that may be left to what blank, wheel and machine are. */
+type Left = 'roughInfeed' | 'finishInfeed' | 'strokeSpeed' | 'returnSpeed';
+
+export type GrindingFile = Omit<Grinding, Left | 'sequence'> & {
+  readonly [Key in Left]?: Grinding[Key] | undefined;
+} & { readonly sequence: 'in turn' | 'opposite pairs' | readonly number[] };
 
 /** How the punch is held, as written: the gauge-block set by its name. */
 export type HoldingFile = Omit<Holding, 'slope'> & {

@@ -12,7 +12,7 @@ import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
-import { type LengthUnit, type Mm, mm, mPerS, rad } from '../quantity/unit.js';
+import { type LengthUnit, type Mm, type MmPerMin, mm, mmPerMin, mPerS, rad } from '../quantity/unit.js';
 import { between, opposite, regularSection, type Section } from '../section/flat.js';
 import { readGaugeSets } from './gauge-table.js';
 import { figuresFor, readGrindingTable } from './grinding-table.js';
@@ -110,6 +110,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
       ...written.grinding,
       roughInfeed: written.grinding.roughInfeed ?? figures.infeed.rough,
       finishInfeed: written.grinding.finishInfeed ?? figures.infeed.finish,
+      ...speedsOf(written.grinding, profile.machine),
       sequence: readSequence(written.grinding.sequence, punch.section, complain),
     },
     holding: { ...written.holding, slope: readSlope(written, texts, complain) },
@@ -125,7 +126,11 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
     source: {
       file,
       locate: (key) => source.locate(pathOf(key)),
-      defaults: () => [...usualInfeeds(written, job), ...defaultsTaken(inputSchema(schema), source.value)],
+      defaults: () => [
+        ...usualInfeeds(written, job),
+        ...usualSpeeds(written, job),
+        ...defaultsTaken(inputSchema(schema), source.value),
+      ],
       machineDefaults: profile.defaults,
     },
   };
@@ -149,6 +154,30 @@ const usualInfeeds = ({ grinding }: JobFile, job: Job): readonly DefaultTaken[] 
   (['roughInfeed', 'finishInfeed'] as const).flatMap((key) =>
     grinding[key] === undefined
       ? [{ key: `grinding.${key}`, value: `${trimmed(job.grinding[key], 4)} mm` }]
+      : [],
+  );
+
+/** A stroke of every day, a minute's heat spread over many passes; common practice, no source. */
+const USUAL_STROKE: MmPerMin = mmPerMin(1200);
+/** A stroke out takes nothing: faster by this; common practice, no source. */
+const RETURN_FASTER = 2;
+
+/** Speeds the job names, or the usual ones as far as the machine feeds. */
+function speedsOf(
+  { strokeSpeed, returnSpeed }: JobFile['grinding'],
+  { maxFeed }: Machine,
+): Pick<Job['grinding'], 'strokeSpeed' | 'returnSpeed'> {
+  const stroke = strokeSpeed ?? mmPerMin(Math.min(USUAL_STROKE, maxFeed));
+  return {
+    strokeSpeed: stroke,
+    returnSpeed: returnSpeed ?? mmPerMin(Math.min(RETURN_FASTER * stroke, maxFeed)),
+  };
+}
+
+const usualSpeeds = ({ grinding }: JobFile, job: Job): readonly DefaultTaken[] =>
+  (['strokeSpeed', 'returnSpeed'] as const).flatMap((key) =>
+    grinding[key] === undefined
+      ? [{ key: `grinding.${key}`, value: `${trimmed(job.grinding[key], 1)} mm/min` }]
       : [],
   );
 

@@ -22,6 +22,7 @@ export type JobFault =
       readonly min: RevPerMin;
       readonly max: RevPerMin;
     }
+  | { readonly code: 'return-over-feed'; readonly speed: MmPerMin; readonly max: MmPerMin }
   | { readonly code: 'stroke-over-feed'; readonly speed: MmPerMin; readonly max: MmPerMin }
   | { readonly code: 'axis-needs-switch'; readonly axis: string }
   | { readonly code: 'infeed-too-heavy'; readonly infeed: Mm; readonly most: Mm }
@@ -35,6 +36,7 @@ export const FAULT_KEYS: Readonly<Record<JobFaultCode, string>> = {
   'wheel-over-rating': 'grinding.spindleSpeed',
   'spindle-cannot': 'grinding.spindleSpeed',
   'stroke-over-feed': 'grinding.strokeSpeed',
+  'return-over-feed': 'grinding.returnSpeed',
   'infeed-too-heavy': 'grinding.roughInfeed',
   'axis-needs-switch': 'holding.index',
   'block-cannot-index': 'holding.device',
@@ -74,10 +76,14 @@ const speed: Ask = ({ grinding, wheel, machine }) => {
   return faults;
 };
 
-const stroke: Ask = ({ grinding, machine }) =>
-  grinding.strokeSpeed > machine.maxFeed
-    ? [{ code: 'stroke-over-feed', speed: grinding.strokeSpeed, max: machine.maxFeed }]
-    : [];
+const stroke: Ask = ({ grinding, machine }) => {
+  const { strokeSpeed, returnSpeed } = grinding;
+  const max = machine.maxFeed;
+  const faults: JobFault[] = [];
+  if (strokeSpeed > max) faults.push({ code: 'stroke-over-feed', speed: strokeSpeed, max });
+  if (returnSpeed > max) faults.push({ code: 'return-over-feed', speed: returnSpeed, max });
+  return faults;
+};
 
 const infeed: Ask = ({ grinding }) =>
   grinding.roughInfeed > HEAVIEST_INFEED

@@ -85,6 +85,8 @@ export interface Grinding {
   readonly finishAllowance: Mm;
   readonly sparkOut: number;
   readonly strokeSpeed: MmPerMin;
+  /** Of a stroke out, which takes no metal; spark-out runs at the stroke speed both ways. */
+  readonly returnSpeed: MmPerMin;
   readonly spindleSpeed: RevPerMin;
   readonly order: 'flat by flat' | 'rough first';
   /** Numbers of the flats in the order each round grinds them. */

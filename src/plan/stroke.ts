@@ -5,10 +5,11 @@
  * is larger by `startAbove`. The engaged length is from there, without these margins, to the farthest reach.
  */
 import { type Job, slopeOf } from '../job/job.js';
-import { type Mm, mm, type Rad } from '../quantity/unit.js';
+import { type Mm, type MmPerMin, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { tipEdge } from '../wheel/frame.js';
 import { type FlatPlan, reachAt } from './flat.js';
+import type { PassKind } from './passes.js';
 
 /** u where the stock at or above height `w` ends toward the tip, the blank reaching `reach`. */
 export const metalEnd = (reach: Mm, w: Mm, slope: Rad): Mm =>
@@ -21,6 +22,10 @@ export function strokeStart(job: Job, flat: FlatPlan, level: Mm, clear: Mm): Mm 
   const largest = mm(blankSupport(job.blank, flat.at) + startAbove * Math.cos(slope));
   return mm(Math.min(clear, metalEnd(largest, level, slope) + approach + job.wheel.radius));
 }
+
+/** Speed of a stroke out; spark-out, where what is left springs back under the wheel, runs alike both ways. */
+export const outSpeed = ({ grinding }: Job, kind: PassKind): MmPerMin =>
+  kind === 'spark-out' ? grinding.strokeSpeed : grinding.returnSpeed;
 
 /** Lifted this much more than the play, so that the next infeed comes from above; common practice, no source. */
 const OVER_PLAY: Mm = mm(0.02);

@@ -1,7 +1,7 @@
 /**
- * How long the program runs: stroke lengths over stroke speed, rapids over rapid speed, dwells, and a
+ * How long the program runs: stroke lengths over their speeds, rapids over rapid speed, dwells, and a
  * rotary axis' turns. What a hand needs at a program stop is not counted. The least possible is the engaged
- * length of every pass, there and back, over the stroke speed.
+ * length of every pass over the stroke speed, and back over that of a stroke out.
  */
 import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
@@ -9,6 +9,7 @@ import { type Mm, mm, type Seconds, seconds } from '../quantity/unit.js';
 import type { Positions } from './position.js';
 import type { PassStep, Step } from './step.js';
 import { strokeBegin, strokeEnd } from './step.js';
+import { outSpeed } from './stroke.js';
 import {
   BEFORE_MOVING,
   handsIn,
@@ -30,7 +31,7 @@ export interface Totals {
   readonly grinding: Seconds;
   /** The wheel clear of the punch, for it to cool. */
   readonly resting: Seconds;
-  /** Engaged length over stroke speed: no program at these infeeds is faster. */
+  /** Engaged length over the speed of the stroke, in and out: no program at these infeeds is faster. */
   readonly least: Seconds;
   /** Grinding of each flat, by its number. */
   readonly perFlat: readonly { readonly flat: number; readonly grinding: Seconds }[];
@@ -38,10 +39,15 @@ export interface Totals {
   readonly stops: number;
 }
 
-/** Length of a pass's strokes, in and out. */
-function lengthOf(steps: readonly Step[], i: number, { pass }: PassStep, clear: Mm): number {
+/** Lengths of a pass's strokes, in and out. */
+function lengthsOf(
+  steps: readonly Step[],
+  i: number,
+  { pass }: PassStep,
+  clear: Mm,
+): { readonly into: number; readonly out: number } {
   const begin = strokeBegin(steps[i - 1], pass, clear);
-  return begin - pass.end + (strokeEnd(steps[i + 1], clear) - pass.end);
+  return { into: begin - pass.end, out: strokeEnd(steps[i + 1], clear) - pass.end };
 }
 
 /** Lengths in mm and times in seconds of all steps. */
@@ -56,7 +62,8 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
   const stopped = spinUp + rest + BEFORE_MOVING;
   const bySwitch = job.machine.spindle.switched === 'by hand';
   const perFlat = new Map<number, number>();
-  let [passes, length, engaged, resting, time, stops] = [
+  let [passes, length, engaged, least, resting, time, stops] = [
+    0,
     0,
     0,
     0,
@@ -70,11 +77,13 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
   steps.forEach((step, i) => {
     if (step.kind === 'pass') {
       const { flat, pass } = step;
-      const strokes = lengthOf(steps, i, step, clear);
-      const taken = (60 * (strokes + Math.abs(height - pass.w))) / strokeSpeed;
+      const { into, out } = lengthsOf(steps, i, step, clear);
+      const back = outSpeed(job, pass.kind);
+      const taken = 60 * ((into + Math.abs(height - pass.w)) / strokeSpeed + out / back);
       passes += 1;
-      length += strokes;
+      length += into + out;
       engaged += 2 * pass.load.engaged;
+      least += 60 * (pass.load.engaged / strokeSpeed + pass.load.engaged / back);
       time += taken;
       perFlat.set(flat.number, (perFlat.get(flat.number) ?? 0) + taken);
       sinceIndex += 1;
@@ -106,7 +115,7 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
     running: seconds(time + resting),
     grinding: seconds(grinding.reduce((sum, { grinding: taken }) => sum + taken, 0)),
     resting: seconds(resting),
-    least: seconds((60 * engaged) / strokeSpeed),
+    least: seconds(least),
     perFlat: grinding.toSorted((a, b) => a.flat - b.flat),
     stops,
   };

@@ -10,6 +10,7 @@ import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import { type LinearAxis, layouts } from '../job/layout.js';
 import { indexPlace, type Positions } from '../plan/position.js';
 import { handsIn, SPIN_DRY, SPIN_DRY_AT_END } from '../plan/wait.js';
+import type { MmPerMin } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { block, type Line } from './comment.js';
 import { axisWords, dwellWords, feedWord, lengthWord, speedWord } from './word.js';
@@ -116,11 +117,17 @@ export function firstInfeed(job: Job, positions: Positions, w: number): Line {
   );
 }
 
-/** A feed move from one place to the next, naming the axes that change. */
-export function feedTo(job: Job, from: WheelPoint, to: WheelPoint): readonly Line[] {
+/** A feed move from one place to the next, naming the axes that change, and its feed unless it is the one said last. */
+export function feedTo(
+  job: Job,
+  from: WheelPoint,
+  to: WheelPoint,
+  feed: MmPerMin | 'as said',
+): readonly Line[] {
   const before = axisWords(job, from);
   const changed = Object.entries(axisWords(job, to))
     .filter(([axis, word]) => before[axis as keyof typeof before] !== word)
     .map(([, word]) => word);
-  return changed.length === 0 ? [] : [block('G1', ...changed)];
+  const fed = feed === 'as said' ? [] : [feedWord(job.machine, feed)];
+  return changed.length === 0 ? [] : [block('G1', ...changed, ...fed)];
 }

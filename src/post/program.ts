@@ -10,8 +10,9 @@ import { isPostable, type Plan } from '../plan/plan.js';
 import { indexPlace } from '../plan/position.js';
 import type { PassStep, Step } from '../plan/step.js';
 import { strokeBegin, strokeEnd } from '../plan/step.js';
-import { returnLift } from '../plan/stroke.js';
+import { outSpeed, returnLift } from '../plan/stroke.js';
 import { restsUntilIndexed } from '../plan/wait.js';
+import type { MmPerMin } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { SWITCH_OFF } from './caution.js';
 import { block, comment, type Line, plainText, wrap } from './comment.js';
@@ -165,8 +166,16 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
     v,
     w: w + lift * Math.cos(relief),
   });
+  const { strokeSpeed } = job.grinding;
   let at: WheelPoint = indexPlace(positions);
+  // The feed the first infeed says; it is said again where it changes.
+  let fed = strokeSpeed;
   const lines: Line[] = [];
+  const move = (from: WheelPoint, to: WheelPoint, feed: MmPerMin): void => {
+    const blocks = feedTo(job, from, to, feed === fed ? 'as said' : feed);
+    if (blocks.length > 0) fed = feed;
+    lines.push(...blocks);
+  };
   steps.forEach((step, i) => {
     const { flat, pass } = step;
     const begin = { u: strokeBegin(steps[i - 1], pass, positions.clear), v: 0, w: pass.w };
@@ -176,12 +185,11 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
     const end = lifted({ u: rests ? positions.clear : strokeEnd(next, positions.clear), v: 0, w: pass.w });
     if (steps[i - 1]?.pass.kind !== pass.kind)
       lines.push(comment(`${passTitles[pass.kind]} FLAT ${flat.number}`));
-    lines.push(...(i === 0 ? [firstInfeed(job, positions, pass.w)] : feedTo(job, at, begin)));
-    lines.push(
-      ...feedTo(job, begin, turn),
-      ...feedTo(job, turn, lifted(turn)),
-      ...feedTo(job, lifted(turn), end),
-    );
+    if (i === 0) lines.push(firstInfeed(job, positions, pass.w));
+    else move(at, begin, strokeSpeed);
+    move(begin, turn, strokeSpeed);
+    move(turn, lifted(turn), strokeSpeed);
+    move(lifted(turn), end, outSpeed(job, pass.kind));
     if (rests && job.grinding.rest !== undefined)
       lines.push(block(...dwellWords(job.machine, job.grinding.rest.for)));
     at = end;

@@ -23,6 +23,8 @@ const wording: Wording = {
     `${say.feed(f.speed)} is more than the machine feeds; ${say.feed(f.max)} or less`,
   'axis-needs-switch': (f) =>
     `${f.axis} may not turn while the wheel runs, and no program stops a spindle that is switched by hand; index by hand, or say spindle.switched: by program`,
+  'return-over-feed': (f, say) =>
+    `${say.feed(f.speed)} is more than the machine feeds; ${say.feed(f.max)} or less`,
   'block-cannot-index': (f, say) =>
     `a block of ${f.sides} sides cannot stand flat ${f.flat} at ${say.angle(f.at)}; ${f.wouldDo.length === 0 ? 'no block can: index with a rotary axis or a dividing head' : `a block of ${list(f.wouldDo)} sides can`}`,
   'indexer-cannot-step': (f, say) =>

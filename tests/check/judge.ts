@@ -100,7 +100,10 @@ export function judge(text: string, job: Job, hands?: () => Place): readonly str
     if (grinding.coolant !== 'none' && !coolant) harm.push('a cut without coolant');
     if (rapid && deepest > 0.003) harm.push('rapid in stock');
     if (deepest > grinding.roughInfeed + 0.003) harm.push(`bite of ${deepest}`);
-    if (!rapid && feed > grinding.strokeSpeed * 1.01) harm.push('too fast a stroke');
+    // A stroke out that takes nothing may run faster.
+    const out = b.u > a.u && deepest < 0.001;
+    const most = out ? grinding.returnSpeed : grinding.strokeSpeed;
+    if (!rapid && feed > most * 1.01) harm.push('too fast a stroke');
   };
 
   for (const raw of text.split('\n')) {

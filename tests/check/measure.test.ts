@@ -51,7 +51,7 @@ describe('the punch a program would leave', () => {
     const { findings, verdict } = punchOf('stem-bolt-hex-5', (text) =>
       text
         .replaceAll('(SPARK OUT', '(SPARK')
-        .replaceAll(/(\(SPARK FLAT \d\)\n)G1 X27.581\n(G1 X38.177\nG1 X27.581\n){2}/g, '$1'),
+        .replaceAll(/(\(SPARK FLAT \d\)\n)G1 X27.581 F1200.0\n(G1 X38.177\nG1 X27.581\n){2}/g, '$1'),
     );
     const codes = findings.map(({ code }) => code).filter((code) => code !== 'text-changed');
     expect(codes).toEqual(Array(6).fill('spark-out-short'));

@@ -89,11 +89,11 @@ describe('what the program before may have left on', () => {
     const without = (what: RegExp): string => text.slice(0, stop) + text.slice(stop).replace(what, '');
     expect(codesOf('bearing-cap-square-8', without(/N\d+ S3000\n/))).toContain('speed-missing');
     expect(codesOf('bearing-cap-square-8', without(/N\d+ G0 X53\.209 Y0\.000\n/))).toContain('start-unknown');
-    expect(codesOf('bearing-cap-square-8', without(/ F600\.0/))).toContain('feed-missing');
+    expect(codesOf('bearing-cap-square-8', without(/ F1200\.0/))).toContain('feed-missing');
   });
 
   test('F in the block that first says the units counts in whatever was before', () => {
-    const text = textOf(HEX).replace('G21\n', 'G21 F600\n').replace(' F600.0', '');
+    const text = textOf(HEX).replace('G21\n', 'G21 F600\n').replace(' F1200.0', '');
     expect(codesOf(HEX, text)).toContain('feed-missing');
   });
 });

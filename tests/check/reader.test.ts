@@ -48,7 +48,7 @@ describe('the same program, written another way, is the same program', () => {
   });
 
   test('block delete: skipped with the switch on, executed with it off, refused unsaid', () => {
-    const stroke = good.replace('G1 Z4.298\n', '/G1 Z4.298\n');
+    const stroke = good.replace('G1 Z4.298 F1200.0\n', '/G1 Z4.298 F1200.0\n');
     expect(report(stroke).findings.map(({ code }) => code)).toContain('block-delete');
     expect(checkPrograms([{ name: 'p', text: stroke }], job, { blockDelete: 'off' }).verdict).toBe('run');
     // Without that infeed the next one is twice as deep.

@@ -24,8 +24,8 @@ describe('from job to checked program', () => {
     const checked = await world.run(['check', 'x.nc', '--job', HEX]);
     expect(checked.code).toBe(0);
     expect(checked.out).toMatch(/^SOUND ON PAPER {2}2056 lines read, nothing against it/);
-    write('x.nc', file('x.nc').replace('G1 Z4.298\n', 'G1 Z3.818\n'));
-    const line = file('x.nc').split('\n').indexOf('G1 Z3.818') + 2;
+    write('x.nc', file('x.nc').replace('G1 Z4.298 F1200.0\n', 'G1 Z3.818 F1200.0\n'));
+    const line = file('x.nc').split('\n').indexOf('G1 Z3.818 F1200.0') + 2;
     const refused = await world.run(['check', 'x.nc', '--job', HEX]);
     expect(refused.code).toBe(1);
     expect(refused.out).toMatch(/^DO NOT RUN {2}2 errors/);
@@ -242,7 +242,7 @@ describe('--json', () => {
       y: 0,
       z: 4.478,
       a: 0,
-      feed: 600,
+      feed: 1200,
       spindle: 'clockwise',
       speed: 4000,
     });
@@ -430,7 +430,10 @@ describe('sheet', () => {
   });
 
   test("another's program is dry-run on the page; refused, the page is written and the exit code is 1", async () => {
-    write('mine.nc', file('samples/stem-bolt-hex-5.nc').replace('G1 Z4.298\n', 'G1 Z3.818\n'));
+    write(
+      'mine.nc',
+      file('samples/stem-bolt-hex-5.nc').replace('G1 Z4.298 F1200.0\n', 'G1 Z3.818 F1200.0\n'),
+    );
     const { code, err } = await world.run(['sheet', HEX, '--program', 'mine.nc', '-o', 'mine.html']);
     expect([code, err]).toEqual([1, 'mine.html: written, its program is REFUSED\n']);
     expect(file('mine.html')).toContain('<strong>Do not run.</strong> mine.nc is refused');

@@ -181,7 +181,7 @@ describe('what is read', () => {
     const inches = sampleJob(
       HEX,
       ['acrossFlats: 5.06', 'acrossFlats: 5.06/25.4 in'],
-      ['strokeSpeed: 600', 'strokeSpeed: 600/25.4 in/min'],
+      ['strokeSpeed: 1200', 'strokeSpeed: 1200/25.4 in/min'],
     );
     expect(inches.punch.section[0]?.distance).toBeCloseTo(plain.punch.section[0]?.distance ?? 0, 12);
     expect(inches.grinding.strokeSpeed).toBeCloseTo(plain.grinding.strokeSpeed, 9);

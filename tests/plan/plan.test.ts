@@ -53,7 +53,7 @@ describe('refuses, with the number that would cure it', () => {
       /more than the 3900 rev\/min marked on the wheel/,
     ],
     ['spindle-cannot', HEX, [['spindleSpeed: 4000', 'spindleSpeed: 200']], /300 to 6000 rev\/min/],
-    ['stroke-over-feed', HEX, [['strokeSpeed: 600', 'strokeSpeed: 1600']], /1500 mm\/min or less/],
+    ['stroke-over-feed', HEX, [['strokeSpeed: 1200', 'strokeSpeed: 1600']], /1500 mm\/min or less/],
     [
       'block-cannot-index',
       'bearing-cap-square-8',
@@ -116,13 +116,13 @@ describe('refuses, with the number that would cure it', () => {
       'limit-too-low',
       HEX,
       [['sparkOut: 3', 'sparkOut: 3\n  limit: { removalRate: 0.02 }']],
-      /last digit, removes 0\.06\d mm3\/s, more than the limit of 0\.02 mm3\/s; a stroke speed of 1\d\d\.\d+ mm\/min/,
+      /last digit, removes 0\.13\d mm3\/s, more than the limit of 0\.02 mm3\/s; a stroke speed of 1\d\d\.\d+ mm\/min/,
     ],
     [
       'burn-risk',
       HEX,
       [
-        ['strokeSpeed: 600', 'strokeSpeed: 1500'],
+        ['strokeSpeed: 1200', 'strokeSpeed: 1500'],
         ['roughInfeed: 0.02', 'roughInfeed: 0.05'],
       ],
       /1\.25 mm2\/s.* ground dry at this stroke, where 0\.5 is the limit; an infeed of 0\.02 mm keeps it/,
@@ -131,13 +131,13 @@ describe('refuses, with the number that would cure it', () => {
       'burn-risk',
       HEX,
       [['sparkOut: 3', 'sparkOut: 3\n  limit: { specificRemovalRate: 0.1 }']],
-      /where 0\.1 is the limit; an infeed of 0\.01 mm/,
+      /where 0\.1 is the limit; an infeed of 0\.005 mm/,
     ],
     [
       'power-short',
       HEX,
-      [['sparkOut: 3', 'sparkOut: 3\n  limit: { power: 80 W }']],
-      /may ask for 112 W, 80 W are there; an infeed of 0\.014 mm/,
+      [['sparkOut: 3', 'sparkOut: 3\n  limit: { power: 180 W }']],
+      /may ask for 223 W, 180 W are there; an infeed of 0\.016 mm/,
     ],
     [
       'blank-bends',
@@ -146,7 +146,7 @@ describe('refuses, with the number that would cure it', () => {
         ['finishInfeed: 0.005', 'finishInfeed: 0.02'],
         ['plus: 0.015, minus: 0.015', 'plus: 0, minus: 0.002'],
       ],
-      /gives way by 1\.6 um .* 25 % is the limit; an infeed of 0\.006/,
+      /gives way by 3\.2 um .* 25 % is the limit; an infeed of 0\.003/,
     ],
     [
       'wears-too-fast',

@@ -148,7 +148,7 @@ describe('a stop for hands', () => {
     for (const stop of stops) {
       expect(lines.slice(stop + 1, stop + 1 + again.length)).toEqual(again);
       const first = lines.slice(stop + 1 + again.length).find((line) => line.startsWith('G1')) ?? '';
-      expect(first).toMatch(/^G1 X\S+ Y\S+ Z\S+ F600\.0$/);
+      expect(first).toMatch(/^G1 X\S+ Y\S+ Z\S+ F1200\.0$/);
     }
   });
 
@@ -237,7 +237,7 @@ describe('dialects', () => {
     expect(posted).toMatch(/^%\nO0042\n/);
     expect(posted).toMatch(/\nN\d+ G70\n/);
     expect(posted).toMatch(/\nN\d+ G4 P17000\n/);
-    expect(posted).toMatch(/Z0\.\d{5}\n/);
+    expect(posted).toMatch(/Z0\.\d{5} F\d/);
     expect(posted.endsWith('%\n')).toBe(true);
   });
 
@@ -329,7 +329,7 @@ test('where blocks must be short the feed takes one of its own', () => {
   const job = sampleJob('bearing-cap-square-8');
   const program = { ...job.machine.program, longestBlock: 42, decimals: 5 };
   const posted = postProgram(planJob({ ...job, machine: { ...job.machine, program } })).text;
-  expect(posted).toMatch(/\nN\d+ F600\.0\nN\d+ G1 X\S+ Y\S+ Z\S+\n/);
+  expect(posted).toMatch(/\nN\d+ F1200\.0\nN\d+ G1 X\S+ Y\S+ Z\S+\n/);
   for (const line of linesOf(posted)) expect(line.length).toBeLessThanOrEqual(42);
 });
 

@@ -23,7 +23,7 @@ const HEX = 'stem-bolt-hex-5';
 
 /** The hex with one infeed half a millimetre deep. */
 function brokenPage(): string {
-  const text = (samplePrograms(HEX)[0]?.text ?? '').replace('G1 Z4.298\n', 'G1 Z3.818\n');
+  const text = (samplePrograms(HEX)[0]?.text ?? '').replace('G1 Z4.298 F1200.0\n', 'G1 Z3.818 F1200.0\n');
   return sheetPage(sheetFor(planJob(sampleJob(HEX)), [{ name: 'broken.nc', text }]), sheetAssets());
 }
 

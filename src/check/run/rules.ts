@@ -341,14 +341,16 @@ const runsOut = movement(({ swept, touched }) =>
     : NOTHING,
 );
 
-/** Strokes run at the ordered speed, in and out. */
+/** Strokes run at the ordered speed in, and out as long as they take nothing at the one for that. */
 const strokeSpeed = movement(({ move, swept, touched }, { job }) => {
   if (!touched || swept.stroke === 'none') return NOTHING;
-  const allowed = job.grinding.strokeSpeed;
+  const { strokeSpeed: ordered, returnSpeed } = job.grinding;
+  const out = !swept.stroke.inward && swept.depth <= NO_BITE;
+  const allowed = mmPerMin(out ? Math.max(ordered, returnSpeed) : ordered);
   if (move.feed > allowed * FEED_SLACK) {
     return one({ code: 'stroke-too-fast', feed: mmPerMin(move.feed), allowed });
   }
-  const least = mmPerMin(allowed * CRAWLS);
+  const least = mmPerMin(ordered * CRAWLS);
   return move.feed < least ? one({ code: 'feed-crawls', feed: mmPerMin(move.feed), least }) : NOTHING;
 });
 

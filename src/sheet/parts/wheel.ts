@@ -27,7 +27,7 @@ export function wheelPart(plan: Plan): Part {
       big('Marked', say.speed(wheel.ratedSpeed)),
       big('Run at', say.speed(grinding.spindleSpeed)),
       fact('At the rim', `${fixed(surface, 1)} m/s, ${Math.round(surface / M_PER_S_PER_SFPM)} ft/min`),
-      fact('Stroke speed', say.feed(grinding.strokeSpeed)),
+      fact('Stroke speed', `${say.feed(grinding.strokeSpeed)}, out at ${say.feed(grinding.returnSpeed)}`),
       fact(
         'Coast-down',
         `${say.time(handsIn(job))} from wheel off to your hands: time both once; a wheel that turns longer or a shorter wait means do not go on`,
