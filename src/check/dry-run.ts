@@ -4,6 +4,8 @@
  */
 import { jobFaults } from '../job/fault.js';
 import type { Job } from '../job/job.js';
+import type { Standing } from '../job/standing.js';
+import { mm, rad } from '../quantity/unit.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import { holdAgainstOrder } from './punch/against-order.js';
 import { type MeasuredPunch, measure } from './punch/measure.js';
@@ -13,6 +15,7 @@ import { LONGEST_LINE } from './read/reader.js';
 import { createSession, type Session } from './read/session.js';
 import { type ModalState, powerUp } from './read/state.js';
 import { createRun } from './run/run.js';
+import type { IndexRecord } from './run/stock.js';
 import type { Sweep } from './run/sweep.js';
 import { createSaid } from './said.js';
 
@@ -21,6 +24,8 @@ export interface CheckOptions {
   readonly blockDelete?: 'on' | 'off';
   /** Called after everything a block does, for those who want to run. */
   readonly observe?: (moment: Moment) => void;
+  /** `believed`: the flats that stand before are only what the program's head says. */
+  readonly standing?: 'known' | 'believed';
 }
 
 /** One action of one block, and how things stand after it. */
@@ -36,9 +41,17 @@ export interface CheckReport {
   readonly verdict: 'run' | 'refused';
   readonly findings: readonly CheckFinding[];
   readonly punch: MeasuredPunch;
+  /** How it leaves the punch, for what goes on from there. */
+  readonly left: Standing;
   /** Lines read, of all programs. */
   readonly lines: number;
 }
+
+/** Every flat ground, with its stairs. */
+const standingLeft = (records: readonly IndexRecord[]): Standing =>
+  records.flatMap(({ at, stock: { floors } }) =>
+    floors.length === 0 ? [] : [{ at: rad((at + 2 * Math.PI) % (2 * Math.PI)), floors, higher: mm(0) }],
+  );
 
 /** One lost word offends in every block after it: more of a kind than this are only counted. */
 const MOST_ALIKE = 8;
@@ -59,7 +72,7 @@ export interface DryRun {
 export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   const run = createRun(job, powerUp(job.machine));
   const { sweep } = run;
-  const said = createSaid(job);
+  const said = createSaid(job, options.standing ?? 'known');
   const { longestBlock } = job.machine.program;
   const findings: CheckFinding[] = [];
   const counts = new Map<string, number>();
@@ -140,7 +153,8 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
       const severity = severityOf('more-findings');
       const more: readonly CheckFinding[] =
         left === 0 ? [] : [{ code: 'more-findings', severity, left, place: whole }];
-      return { verdict: refused ? 'refused' : 'run', findings: [...findings, ...more], punch, lines };
+      const verdict = refused ? 'refused' : 'run';
+      return { verdict, findings: [...findings, ...more], punch, left: standingLeft(sweep.records()), lines };
     },
   };
 }

@@ -142,6 +142,10 @@ interface Numbers {
   // the job itself, and what the program says of itself
   'job-unsafe': { readonly fault: JobFault };
   'other-job': { readonly said: string };
+  /** It goes on where flats stand, and nobody says how. */
+  'standing-unsaid': { readonly said: string };
+  /** They are taken to stand as its head says. */
+  'standing-believed': { readonly said: string };
   /** The program is not as it was marked. */
   'text-changed': { readonly mark: string };
   /** `none`: it says it is part of no set, though the one before was. */
@@ -189,6 +193,7 @@ const WARNINGS: ReadonlySet<CheckCode> = new Set<CheckCode>([
   'text-after-end',
   'spark-out-short',
   'other-job',
+  'standing-believed',
   'text-changed',
   'more-findings',
 ]);

@@ -3,11 +3,12 @@
  * up, and what the stock at that index has become, as the checker worked it out.
  */
 import type { Job } from '../job/job.js';
+import type { Floor } from '../job/standing.js';
 import type { Rad } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { type CheckReport, createDryRun, type Moment, type ProgramText } from './dry-run.js';
 import { linesOf } from './read/lines.js';
-import type { Floor, Stock } from './run/stock.js';
+import type { Stock } from './run/stock.js';
 
 export type StepKind = 'rapid' | 'feed' | 'turn' | 'stop' | 'wheel' | 'wait' | 'end';
 

@@ -17,6 +17,7 @@ export interface Said {
 }
 
 const JOB_COMMENT = /^JOB: (.+)$/;
+const REENTRY_COMMENT = /^RE-ENTRY: (.+)$/;
 const PLACE_COMMENT = /^PROGRAM (\d+) OF (\d+)\b/;
 
 /** Where nothing has been marked so far down, nothing is. */
@@ -36,8 +37,11 @@ interface Place {
   readonly of: number;
 }
 
-/** Watches over the programs of `job`. */
-export function createSaid(job: Job): Said {
+/**
+ * Watches over the programs of `job`.
+ * @param standing whether how its punch stands is known, or believed because a program says so.
+ */
+export function createSaid(job: Job, standing: 'known' | 'believed'): Said {
   const title = bare(job.title);
   let print = NO_LINES;
   let lines = 0;
@@ -70,6 +74,11 @@ export function createSaid(job: Job): Said {
       return comments.flatMap((comment) => {
         const [, number, of] = PLACE_COMMENT.exec(comment) ?? [];
         if (number !== undefined && place === 'none') place = { number: Number(number), of: Number(of) };
+        const [, goesOn] = REENTRY_COMMENT.exec(comment) ?? [];
+        if (goesOn !== undefined && job.standing.length === 0)
+          return [{ code: 'standing-unsaid', said: goesOn }];
+        if (goesOn !== undefined && standing === 'believed')
+          return [{ code: 'standing-believed', said: goesOn }];
         return begun(comment);
       });
     },

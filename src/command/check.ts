@@ -1,14 +1,20 @@
 /** `flatwright check PROGRAM... --job JOB`: the dry run before metal is touched. */
 import type { Command } from 'commander';
-import { createDryRun } from '../check/dry-run.js';
+import { createDryRun, type DryRun } from '../check/dry-run.js';
+import { standingText } from '../file/standing-file.js';
 import { checkJson, checkScreen } from './check-screen.js';
-import { type Done, GOOD, REFUSED } from './exit.js';
+import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { blockDeleteOption, machineOption } from './options.js';
 import { loadJob, programLines } from './shipped.js';
+import { goesOn, goesOnAsSaid, standingOption } from './standing.js';
+import { writeFiles } from './write.js';
 
 interface Options {
   readonly job: string;
+  readonly standing?: string;
+  readonly left?: string;
+  readonly force?: true;
   readonly machine?: string;
   readonly blockDelete?: 'on' | 'off';
   readonly json?: true;
@@ -22,6 +28,9 @@ export function checkCommand(command: Command, io: Io, done: Done): void {
     .requiredOption('--job <file>', 'the job it should make')
     .addOption(machineOption())
     .addOption(blockDeleteOption())
+    .addOption(standingOption())
+    .option('--left <file>', 'write how it leaves the punch to this file, to go on from')
+    .option('--force', 'replace that file if it is there')
     .option('--json', 'print the report as JSON')
     .addHelpText(
       'after',
@@ -34,16 +43,33 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 `,
     )
     .action(async (paths: readonly string[], options: Options) => {
-      const { job } = await loadJob(options.job, io, options.machine);
-      const run = createDryRun(
-        job,
-        options.blockDelete === undefined ? {} : { blockDelete: options.blockDelete },
-      );
+      const { job: whole, inputs } = await loadJob(options.job, io, options.machine);
+      const { blockDelete, standing, left } = options;
+      const known = goesOn(whole, standing === undefined ? {} : { standing }, io).job;
+      const switched = blockDelete === undefined ? {} : { blockDelete };
+      let job = known;
+      let run: DryRun | 'none' = 'none';
       for (const path of paths) {
+        const { head, rest } = await opened(programLines(path, io));
+        if (run === 'none') {
+          const said = standing === undefined ? reentryOf(head) : 'none';
+          job = said === 'none' ? known : goesOnAsSaid(known, said);
+          run = createDryRun(job, { ...switched, standing: said === 'none' ? 'known' : 'believed' });
+        }
         run.start(path);
-        for await (const line of programLines(path, io)) run.line(line);
+        for (const line of head) run.line(line);
+        for await (const line of rest) run.line(line);
       }
+      if (run === 'none') throw new Leave(UNUSABLE, 'no program is given');
       const report = run.finish();
+      if (left !== undefined) {
+        const text = standingText(job, report.left);
+        writeFiles([{ path: left, text }], options.force === true, io, [
+          ...inputs,
+          ...paths,
+          ...(standing === undefined ? [] : [standing]),
+        ]);
+      }
       io.out(
         options.json === true
           ? `${JSON.stringify(checkJson(report, job), null, 2)}\n`
@@ -52,3 +78,24 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
       done(report.verdict === 'run' ? GOOD : REFUSED);
     });
 }
+
+/** A head that says where it goes on says it within so many lines. */
+const HEAD = 80;
+
+/** The first lines of a program, and those after. */
+async function opened(
+  lines: AsyncIterable<string>,
+): Promise<{ readonly head: readonly string[]; readonly rest: AsyncIterable<string> }> {
+  const iterator = lines[Symbol.asyncIterator]();
+  const head: string[] = [];
+  while (head.length < HEAD) {
+    const { value, done } = await iterator.next();
+    if (done === true) break;
+    head.push(value);
+  }
+  return { head, rest: { [Symbol.asyncIterator]: () => iterator } };
+}
+
+/** Where the head of a program says it goes on; `none` if it begins at the beginning. */
+const reentryOf = (head: readonly string[]): string | 'none' =>
+  head.flatMap((line) => /^[(;]\s*RE-ENTRY: ([^()]+?)\s*\)?\s*$/.exec(line)?.[1] ?? [])[0] ?? 'none';

@@ -17,6 +17,7 @@ import { type Say, sayIn } from '../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
+import { standingWords } from '../wording/standing.js';
 import { wearWords } from '../wording/wear.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
@@ -26,9 +27,10 @@ import { planFindings } from './plan-findings.js';
 import { planJson } from './plan-json.js';
 import { labelled, table } from './screen.js';
 import { loadJob } from './shipped.js';
+import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 
 export function planCommand(command: Command, io: Io, done: Done): void {
-  command
+  withStandingOptions(command)
     .description('Shows what grinding the punch of JOB comes to, before anything is written.')
     .addOption(machineOption())
     .option('--errors', 'show instead what may be off, and how many punches come out in tolerance')
@@ -45,8 +47,8 @@ export function planCommand(command: Command, io: Io, done: Done): void {
     )
     .action(async (path: string, options: Options) => {
       const [punches, seed] = [whole('punches', options.punches), whole('seed', options.seed)];
-      const { job, source } = await loadJob(path, io, options.machine);
-      const plan = planJob(job);
+      const { job: read, source } = await loadJob(path, io, options.machine);
+      const plan = planJob(goesOn(read, options, io).job);
       const errors = options.errors === true && isPostable(plan) ? findErrors(plan, punches, seed) : 'none';
       if (options.json === true) {
         const shown = {
@@ -62,7 +64,7 @@ export function planCommand(command: Command, io: Io, done: Done): void {
     });
 }
 
-interface Options {
+interface Options extends StandingOptions {
   readonly json?: true;
   readonly machine?: string;
   readonly errors?: true;
@@ -374,7 +376,16 @@ function timeRows(plan: Plan): (readonly [string, string])[] {
       ? [['Resting', `${say.time(resting)}, the wheel clear, for the punch to cool`] as const]
       : []),
     ['Running', `about ${say.time(running)}${stopsText(plan)}`],
+    ...standingRows(plan),
   ];
+}
+
+/** What is there already, and the time it saves against a whole blank. */
+function standingRows({ job, totals }: Plan): (readonly [string, string])[] {
+  if (job.standing.length === 0) return [];
+  const say = sayIn(job.units);
+  const saved = planJob({ ...job, standing: [] }).totals.running - totals.running;
+  return [['Standing', `${standingWords(job)}, which saves ${say.time(seconds(Math.max(0, saved)))}`]];
 }
 
 function stopsText({ totals }: Plan): string {

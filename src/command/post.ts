@@ -13,9 +13,10 @@ import { machineOption } from './options.js';
 import { planFindings } from './plan-findings.js';
 import { planJson } from './plan-json.js';
 import { loadJob } from './shipped.js';
+import { type GoesOn, goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 import { type Output, writeFiles } from './write.js';
 
-interface Options {
+interface Options extends StandingOptions {
   readonly output?: string;
   readonly force?: true;
   readonly perFlat?: true;
@@ -31,7 +32,7 @@ const REFUSED_NOTES = [
 ];
 
 export function postCommand(command: Command, io: Io, done: Done): void {
-  command
+  withStandingOptions(command)
     .description(
       'Writes the program that grinds the punch of JOB. It is dry-run first; one that its check refuses is not written.',
     )
@@ -50,10 +51,13 @@ export function postCommand(command: Command, io: Io, done: Done): void {
 Examples:
   flatwright post samples/stem-bolt-hex-5.yaml -o hex.nc
   flatwright post samples/valve-cap-triangle.yaml --per-flat -o cap.nc    writes cap-01.nc, cap-02.nc, ...
+  flatwright post samples/stem-bolt-hex-5.yaml --from "finish flat 4" -o rest.nc
 `,
     )
     .action(async (path: string, options: Options) => {
-      const { job, source, inputs } = await loadJob(path, io, options.machine);
+      const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
+      const on = goesOn(whole, options, io);
+      const { job } = on;
       if (options.perFlat === true && job.holding.index !== 'by hand') {
         throw new Leave(
           UNUSABLE,
@@ -78,7 +82,7 @@ Examples:
           io.out(`${JSON.stringify({ written: false, plan: planJson(plan, source) }, null, 2)}\n`);
         throw new Leave(REFUSED, `${source.file}: no program is written`);
       }
-      const { outputs, report } = postChecked(plan, options);
+      const { outputs, report } = postChecked(plan, options, on);
       if (report.verdict === 'refused' && options.writeRefused !== true) {
         io.err(findingsText(report, job, io.colour.err));
         throw new Leave(
@@ -86,7 +90,7 @@ Examples:
           `${source.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
         );
       }
-      deliver(outputs, report, plan, { ...options, inputs }, io);
+      deliver(outputs, report, plan, { ...options, inputs: [...inputs, ...on.inputs] }, io);
       done(report.verdict === 'run' ? GOOD : REFUSED);
     });
 }
@@ -95,9 +99,11 @@ Examples:
 function postChecked(
   plan: Plan,
   options: Options,
+  { said }: GoesOn,
 ): { readonly outputs: readonly Output[]; readonly report: CheckReport } {
   const write = (notes: readonly string[]): readonly Output[] => {
-    const programs = options.perFlat === true ? postPerFlat(plan, { notes }) : [postProgram(plan, { notes })];
+    const head = said === 'none' ? { notes } : { notes, reentry: said };
+    const programs = options.perFlat === true ? postPerFlat(plan, head) : [postProgram(plan, head)];
     return programs.map(({ suffix, text }) => ({
       path: named(options.output ?? 'program.nc', suffix),
       text,

@@ -15,9 +15,10 @@ import { machineOption } from './options.js';
 import { planFindings } from './plan-findings.js';
 import { sheetJson, sheetText } from './sheet-text.js';
 import { loadJob, programText, sheetAssets } from './shipped.js';
+import { type GoesOn, goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 import { writeFiles } from './write.js';
 
-interface Options {
+interface Options extends StandingOptions {
   readonly output?: string;
   readonly force?: true;
   readonly text?: true;
@@ -27,7 +28,7 @@ interface Options {
 }
 
 export function sheetCommand(command: Command, io: Io, done: Done): void {
-  command
+  withStandingOptions(command)
     .description(
       'Writes what to do with your hands for JOB: slope, touch-off, indexing, passes, inspection. The page prints on two sheets of paper and plays the dry run.',
     )
@@ -51,16 +52,21 @@ Examples:
       if (output === undefined && options.text !== true && options.json !== true) {
         throw new Leave(UNUSABLE, 'say where the page goes with -o FILE.html, or take --text or --json');
       }
-      const { job, source, inputs } = await loadJob(path, io, options.machine);
-      const plan = planJob(job);
+      const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
+      const on = goesOn(whole, options, io);
+      const plan = planJob(on.job);
       io.err(planFindings(plan, source, io));
       if (!isPostable(plan)) throw new Leave(REFUSED, `${source.file}: no sheet is written`);
-      const sheet = sheetFor(plan, await programsFor(plan, path, options, io), options.program === undefined);
+      const sheet = sheetFor(
+        plan,
+        await programsFor(plan, path, options, io, on.said),
+        options.program === undefined,
+      );
       if (options.json === true) io.out(`${JSON.stringify(sheetJson(sheet), null, 2)}\n`);
       else if (options.text === true) io.out(sheetText(sheet));
       if (output !== undefined) {
         const page = { path: output, text: sheetPage(sheet, sheetAssets()) };
-        writeFiles([page], options.force === true, io, [...inputs, ...(options.program ?? [])]);
+        writeFiles([page], options.force === true, io, [...inputs, ...on.inputs, ...(options.program ?? [])]);
         io.err(
           `${output}: written, ${sheet.verdict === 'run' ? 'its program is sound on paper' : 'its program is REFUSED'}\n`,
         );
@@ -74,6 +80,7 @@ async function programsFor(
   path: string,
   { program }: Options,
   io: Io,
+  said: GoesOn['said'],
 ): Promise<readonly SheetProgram[]> {
   if (program !== undefined) {
     return Promise.all(
@@ -87,7 +94,8 @@ async function programsFor(
   const stem = path === '-' ? 'program' : basename(path, extname(path));
   const { holding, machine } = plan.job;
   const perFlat = machine.program.stops === 'ignored' && holding.index === 'by hand';
-  const posted = perFlat ? postPerFlat(plan) : [postProgram(plan)];
+  const head = said === 'none' ? {} : { reentry: said };
+  const posted = perFlat ? postPerFlat(plan, head) : [postProgram(plan, head)];
   return posted.map(({ suffix, text }) => ({ name: `${stem}${suffix}.nc`, text }));
 }
 

@@ -34,6 +34,12 @@ function textOf(path: string, shown: string): string {
   }
 }
 
+/** A text of the user's. @throws InputError */
+export const textFile = (path: string, io: Io): TextFile => ({
+  file: path,
+  text: textOf(resolve(io.cwd, path), path),
+});
+
 /** A profile of one's own is named by its path; shipped ones have neither folder nor ending. */
 const isPath = (name: string): boolean => /[/\\.]/.test(name);
 

@@ -92,13 +92,32 @@ const punchSchema = (quantities: Quantities) => {
   });
 };
 
-const blankSchema = ({ angle, positive }: Quantities) =>
+const blankSchema = ({ angle, positive, notNegative, length }: Quantities) =>
   z.strictObject({
     shape: z.enum(['round', 'square', 'hex']).prefault('round'),
     size: positive('diameter of a round blank, across flats of the others'),
     measured: positive('its size as measured, if you did: diameter, or across flats').optional(),
     turned: angle(ANY, "direction of a flat of the blank, counted as the punch's flats are").prefault(0),
     stickOut: positive('from the front face to the holding nose'),
+    flats: z
+      .union([
+        z.strictObject({
+          over: notNegative('every flat stands this much farther from the axis than ordered'),
+          length: positive('how long they are; usually 0.5 mm more than ordered').optional(),
+        }),
+        z
+          .array(
+            z.strictObject({
+              flat: z.int().min(1).max(24),
+              over: length(ANY, 'how much farther from the axis than ordered it stands'),
+              length: positive('how long it is').optional(),
+            }),
+          )
+          .min(1)
+          .max(24),
+      ])
+      .optional()
+      .describe('flats that are there already, at the same slope: {over: 0.25}, or [{flat: 3, over: 0.02}]'),
     material: z.string().min(1).prefault('high-speed steel'),
   });
 
@@ -321,6 +340,11 @@ export interface PunchFile extends Omit<PunchForm, 'tolerance'> {
   readonly inscribedDiameter?: Mm | undefined;
 }
 
+/** Flats that are there already, as written: all alike, or one by one. */
+export type FlatsFile =
+  | { readonly over: Mm; readonly length?: Mm | undefined }
+  | readonly { readonly flat: number; readonly over: Mm; readonly length?: Mm | undefined }[];
+
 /** Keys that may be left to what blank, wheel and machine are. */
 type Left = 'roughInfeed' | 'finishInfeed' | 'strokeSpeed' | 'returnSpeed';
 
@@ -338,7 +362,7 @@ export interface JobFile {
   readonly title: string;
   readonly units: LengthUnit;
   readonly punch: PunchFile;
-  readonly blank: JobBlank & { readonly measured?: Mm | undefined };
+  readonly blank: JobBlank & { readonly measured?: Mm | undefined; readonly flats?: FlatsFile | undefined };
   readonly wheel: WheelForm & { readonly ratedSpeed: Marked };
   readonly grinding: GrindingFile;
   readonly holding: HoldingFile;

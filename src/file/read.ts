@@ -9,6 +9,7 @@ import type { Job, Punch, Tolerance, Wheel } from '../job/job.js';
 import { layouts } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
+import { flatStanding, type Standing } from '../job/standing.js';
 import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
@@ -105,6 +106,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
     units: written.units,
     punch,
     blank: readBlank(written.blank, complain),
+    standing: readStanding(written, punch, complain),
     wheel: readWheel(written.wheel),
     grinding: {
       ...written.grinding,
@@ -140,13 +142,45 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
 const MEASURED_WITHIN = 0.05;
 
 /** The blank as it is: where it was measured, that is its size. */
-function readBlank({ measured, ...blank }: JobFile['blank'], complain: Complainer): Job['blank'] {
+function readBlank({ measured, flats: _, ...blank }: JobFile['blank'], complain: Complainer): Job['blank'] {
   if (measured !== undefined && Math.abs(measured - blank.size) > blank.size * MEASURED_WITHIN)
     complain.about(
       'blank.measured',
       `is far from the size of ${trimmed(blank.size, 3)} mm; correct one of them (is it in other units?)`,
     );
   return { ...blank, size: measured ?? blank.size, turned: blank.shape === 'round' ? rad(0) : blank.turned };
+}
+
+/** Milled this much longer than ordered, so that no stroke meets the raw blank behind; common practice, no source. */
+const MILLED_LONGER: Mm = mm(0.5);
+
+/** Flats that are there already. */
+function readStanding(
+  { blank, grinding }: JobFile,
+  { section, flatLength, relief }: Punch,
+  complain: Complainer,
+): Standing {
+  const { flats } = blank;
+  if (flats === undefined) return [];
+  const rows = 'over' in flats ? section.map((_, i) => ({ ...flats, flat: i + 1 })) : flats;
+  const twice = rows.find(({ flat }, i) => rows.findIndex((row) => row.flat === flat) < i);
+  if (twice !== undefined) complain.about('blank.flats', `names flat ${twice.flat} twice; keep one of them`);
+  return rows.flatMap(({ flat: number, over, length }) => {
+    const flat = section[number - 1];
+    if (flat === undefined) {
+      complain.about('blank.flats', `there is no flat ${number}; the section has ${section.length}`);
+      return [];
+    }
+    const distance = mm(flat.distance + over);
+    return [
+      flatStanding(
+        { at: flat.at, distance },
+        length ?? mm(flatLength + MILLED_LONGER),
+        relief,
+        grinding.startAbove,
+      ),
+    ];
+  });
 }
 
 /** Infeeds that blank and wheel suggest, where the job names none. */

@@ -23,6 +23,7 @@ import type { GaugeSet } from './gauge.js';
 import { type Layout, layouts, type MachinePoint, type Slope, toMachine } from './layout.js';
 import type { Machine } from './machine.js';
 import type { Socket } from './socket.js';
+import type { Standing } from './standing.js';
 
 /** What a size may be over and under its order. */
 export interface Tolerance {
@@ -169,6 +170,8 @@ export interface Job {
   readonly units: LengthUnit;
   readonly punch: Punch;
   readonly blank: JobBlank;
+  /** Flats that are there before the work; empty for a whole blank. */
+  readonly standing: Standing;
   readonly wheel: Wheel;
   readonly grinding: Grinding;
   readonly holding: Holding;

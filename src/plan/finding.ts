@@ -15,6 +15,8 @@ interface Numbers extends FaultNumbers {
   // errors
   'flats-open': { readonly flats: readonly number[] };
   'flat-vanishes': { readonly flat: number; readonly depth: Mm };
+  'standing-short': { readonly flat: number; readonly length: Mm; readonly wouldDo: Mm };
+  'standing-under': { readonly flat: number; readonly distance: Mm; readonly least: Mm };
   'flat-outside-blank': { readonly flat: number; readonly distance: Mm; readonly blank: Mm };
   'blank-too-small': { readonly by: Mm; readonly wouldDo: Mm };
   'wheel-too-small': { readonly diameter: Mm; readonly wouldDo: Mm };

@@ -9,6 +9,7 @@
 
 import { aimedHeight, aimedSection } from '../job/aim.js';
 import type { Job } from '../job/job.js';
+import { planeOf, standingAt } from '../job/standing.js';
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { atDepth, type Section } from '../section/flat.js';
@@ -36,6 +37,8 @@ export interface FlatPlan {
   readonly stockTop: Mm;
   /** Infeed to remove. */
   readonly stock: Mm;
+  /** How much higher the stock may stand than that: run-out of the blank, or what is not known of a standing flat. */
+  readonly higher: Mm;
 }
 
 /** The flats in grinding order; a flat that cannot be is a finding in its place. */
@@ -95,9 +98,13 @@ function planFlat(job: Job, section: Section, index: number): FlatPlan | PlanFin
   const centreEnd = mm(Math.min(...centres));
   const reach = mm(centreEnd - job.wheel.radius);
   const w = aimedHeight(job, flat.distance, job.punch.section[index]?.distance ?? flat.distance);
+  const standing = standingAt(job, flat.at);
   const overFlat = stockTop(blank, reach, slope) - w;
-  // The first pass reaches furthest, where the stock is a little higher still.
-  const stock = mm(overFlat / (1 - Math.tan(job.grinding.shoulder) * Math.tan(slope)));
+  // The first pass reaches furthest, where the stock is a little higher still; a flat that stands is level.
+  const stock =
+    standing === 'none'
+      ? mm(overFlat / (1 - Math.tan(job.grinding.shoulder) * Math.tan(slope)))
+      : mm(Math.max(0, planeOf(standing).w - w));
   const atLength = cornersOfFlat.slice(2);
   return {
     number,
@@ -110,6 +117,7 @@ function planFlat(job: Job, section: Section, index: number): FlatPlan | PlanFin
     reach,
     stockTop: mm(w + stock),
     stock,
+    higher: standing === 'none' ? job.grinding.startAbove : standing.higher,
   };
 }
 

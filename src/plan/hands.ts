@@ -13,11 +13,13 @@ import { aimedSection } from '../job/aim.js';
 import { settingFor } from '../job/indexing.js';
 import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import type { LinearAxis } from '../job/layout.js';
+import { planeOf, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
+import type { Section } from '../section/flat.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
-import { flatHeight, tipEdge } from '../wheel/frame.js';
+import { distanceFromHeight, flatHeight, tipEdge } from '../wheel/frame.js';
 import type { TouchOff } from './touch-off.js';
 
 /** What an axis shows, as programmed: a diameter where X is one. */
@@ -58,7 +60,7 @@ export type HandStep =
 export interface FlatTouch {
   readonly kind: 'touch a ground flat';
   readonly flats: readonly number[];
-  readonly ground: 'roughed' | 'finished';
+  readonly ground: 'as it stands' | 'roughed' | 'finished';
   readonly stand: Shown;
   /** Typed if it reads across what it should. */
   readonly type: Typed;
@@ -84,10 +86,13 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
     type: display.height(top),
   });
   const tilted = slopeOf(job).by === 'head';
+  const stands = standingAt(job, first) !== 'none';
   const over = rad((first + Math.PI) % (2 * Math.PI));
   const canTurnOver = settingFor(job.holding.device, first, over) !== 'cannot';
   return [
-    ...(job.blank.shape === 'round' ? [] : [{ kind: 'level a flat of the blank', at: first } as const]),
+    ...(job.blank.shape === 'round' && !stands
+      ? []
+      : [{ kind: 'level a flat of the blank', at: first } as const]),
     // A tilted head moves both axes: the height is found roughly first, or the edge would be where it is not.
     ...(tilted ? [touchTop([first], true)] : []),
     // Beside the middle a round rim would meet the edge with less than its radius.
@@ -95,13 +100,14 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
       ? []
       : [{ kind: 'centre across', type: { axis: across.axis, reads: mm(0) } } as const]),
     edgeTouch(job, first, display),
-    touchTop(canTurnOver ? [first, over] : [first], false),
+    // Where a flat stands there is no raw top: it is touched as it stands.
+    ...(stands ? [] : [touchTop(canTurnOver ? [first, over] : [first], false)]),
     ...flatTouches(job, touchOff, display),
   ];
 }
 
 function edgeTouch(job: Job, at: Rad, display: Display): HandStep {
-  const reach = blankSupport(job.blank, at);
+  const reach = reachToward(job, at);
   const t = job.punch.relief;
   const below = mm(Math.min(toMm(BELOW[job.units], job.units), reach / 2));
   // A flaring cup is widest at its rim, which meets the leaning face below the edge.
@@ -120,19 +126,33 @@ function edgeTouch(job: Job, at: Rad, display: Display): HandStep {
   };
 }
 
+/** Where a flat at `distance` from the axis is touched, and what the display is to read there. */
+export function groundTouch(
+  job: Job,
+  touchOff: TouchOff,
+  distance: Mm,
+): { readonly stand: Shown; readonly type: Typed } {
+  const display = displayOf(job);
+  const place = { u: touchOff.u, w: flatHeight(distance, job.punch.relief) };
+  return { stand: display.along(place), type: display.height(place) };
+}
+
 /** Flats at one distance that read alike are touched alike. */
 function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly FlatTouch[] {
   const t = job.punch.relief;
   const aimed = aimedSection(job);
   const allowance = mm(job.grinding.finishAllowance / Math.cos(t));
+  const raised = (over: Mm): Section =>
+    aimed.map((flat) => ({ ...flat, distance: mm(flat.distance + over) }));
   const kinds = [
-    { ground: 'roughed', over: allowance },
-    { ground: 'finished', over: mm(0) },
+    { ground: 'as it stands', section: standingSection(job) },
+    { ground: 'roughed', section: raised(allowance) },
+    { ground: 'finished', section: raised(mm(0)) },
   ] as const;
-  return kinds.flatMap(({ ground, over }) => {
-    const section = aimed.map((flat) => ({ ...flat, distance: mm(flat.distance + over) }));
+  return kinds.flatMap(({ ground, section }) => {
     const alike = new Map<string, FlatTouch>();
-    section.forEach(({ distance }, i) => {
+    section.forEach(({ at, distance }, i) => {
+      if (ground === 'as it stands' && standingAt(job, at) === 'none') return;
       const reading = acrossFlat(section, job.blank, i);
       const share = readingShare(section, job.blank, i);
       const key = [distance, reading, share].map((each) => each.toFixed(6)).join();
@@ -151,6 +171,17 @@ function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly F
     return [...alike.values()];
   });
 }
+
+/** The flats as they stand before the work; the blank's outside where none does. */
+const standingSection = (job: Job): Section =>
+  job.punch.section.map(({ at }) => {
+    const flat = standingAt(job, at);
+    const distance =
+      flat === 'none'
+        ? blankSupport(job.blank, at)
+        : distanceFromHeight(mm(planeOf(flat).w), job.punch.relief);
+    return { at, distance };
+  });
 
 interface Place {
   readonly u: Mm;

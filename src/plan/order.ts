@@ -8,6 +8,7 @@
 import { type Setting, settingFor } from '../job/indexing.js';
 import { type Job, layoutOf } from '../job/job.js';
 import { rotarySign } from '../job/layout.js';
+import { planeOf, standingAt } from '../job/standing.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { distanceFromHeight } from '../wheel/frame.js';
@@ -68,7 +69,7 @@ interface Ground {
 /** Grinds flats one after the other in thought. */
 function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
   const slope = job.punch.relief;
-  const { startAbove, roughInfeed, finishInfeed, wear } = job.grinding;
+  const { roughInfeed, finishInfeed, wear } = job.grinding;
   const compensates = wear === 'compensate';
   const heights = new Map<FlatPlan, Mm>();
   const lossAt = new Map<FlatPlan, Loss>();
@@ -78,7 +79,8 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
     blank: job.blank,
     slope,
     flats: flats.flatMap((other) => {
-      const height = heights.get(other);
+      const stands = standingAt(job, other.at);
+      const height = heights.get(other) ?? (stands === 'none' ? undefined : mm(planeOf(stands).w));
       return other === flat || height === undefined
         ? []
         : [{ at: other.at, distance: distanceFromHeight(height, slope) }];
@@ -101,6 +103,15 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
       ? { rough: now.taken, finish: mm(0) }
       : { rough: mm(0), finish: mm(now.taken - before.taken) };
   };
+  /** Where the metal of a flat ends before its first pass; what only may stand over a flat that is there is none. */
+  const topOf = (flat: FlatPlan): Mm =>
+    standingAt(job, flat.at) === 'none' ? mm(flat.stockTop + flat.higher) : flat.stockTop;
+  /** How far a pass reaches; over a flat that stands no farther than that, or it would meet the raw blank behind. */
+  const endOf = (flat: FlatPlan, height: Mm): number => {
+    const stands = standingAt(job, flat.at);
+    const reach = reachAt(job, flat, height);
+    return stands === 'none' ? reach : Math.max(reach, Math.min(planeOf(stands).reach, flat.reach));
+  };
   return {
     setAnew: () => {
       level = mm(0);
@@ -111,7 +122,7 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
       return passesOf(flat, job, stage, slackFor(flat))
         .filter(({ kind }) => kinds.includes(kind))
         .map(({ kind, level: height }) => {
-          const before = heights.get(flat) ?? mm(flat.stockTop + startAbove);
+          const before = heights.get(flat) ?? topOf(flat);
           const load = loadOf(job, flat, stage, { level: height, before });
           const loss = lossOf(level, roughInfeed);
           const w = compensates ? mm(height - loss.taken) : height;
@@ -122,7 +133,7 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
             // As if the rim had not worn: then it stands lowest, and the metal ends farthest out.
             start: strokeStart(job, flat, w, clear),
             // A pass in the air goes no farther than the metal has been ground: a wheel that has not worn would bite there.
-            end: mm(reachAt(job, flat, mm(Math.min(before, height))) + job.wheel.radius),
+            end: mm(endOf(flat, mm(Math.min(before, height))) + job.wheel.radius),
             load,
             loss,
           };

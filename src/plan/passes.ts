@@ -2,7 +2,7 @@
  * The heights of a flat's passes. Counted up from the finished flat in infeeds, so that only the first pass
  * of a kind is shallower and none is deeper: roughing ends the finish allowance above the flat, finishing on
  * it, spark-out stays there. A pass is an infeed beside the metal, a stroke in and a stroke out. The first
- * lies `startAbove` over the stock, for the blank's run-out. Where a removal rate Q is to be held, each infeed
+ * lies as much over the stock as that may stand higher, by the blank's run-out for one. Where a removal rate Q is to be held, each infeed
  * is the largest whose layer keeps Q = A x stroke speed, A the layer's greatest area across the tool axis, and
  * never more than the infeed asked for: early passes are deep and few, late ones gentle.
  */
@@ -40,14 +40,20 @@ export function passesOf(
   stage: Stage,
   slack: Slack = NO_SLACK,
 ): readonly PassHeight[] {
-  const { roughInfeed, finishInfeed, finishAllowance, startAbove, sparkOut, limit } = job.grinding;
-  const start = flat.stockTop + startAbove + slack.rough;
+  const { roughInfeed, finishInfeed, finishAllowance, sparkOut, limit } = job.grinding;
+  // A flat that stands where it is wanted is done.
+  if (flat.stock <= 0) return [];
+  const start = flat.stockTop + flat.higher + slack.rough;
   const roughed = flat.w + finishAllowance;
   const infeed: InfeedTo =
     limit.removalRate === undefined ? (_, most) => most : equalLoad(flat, job, stage, limit.removalRate);
+  // A flat that stands roughed is finished from where it may stand highest.
+  const rough = flat.stock > finishAllowance + WHOLE;
+  const finishFrom = rough ? Math.min(roughed + slack.finish, start) : start;
+  const down = rough ? ladder(roughed, start, roughInfeed, infeed) : [];
   return [
-    ...ladder(roughed, start, roughInfeed, infeed).map((level): PassHeight => ({ kind: 'rough', level })),
-    ...ladder(flat.w, Math.min(roughed + slack.finish, start), finishInfeed, infeed).map(
+    ...down.map((level): PassHeight => ({ kind: 'rough', level })),
+    ...ladder(flat.w, finishFrom, finishInfeed, infeed).map(
       (level): PassHeight => ({ kind: 'finish', level }),
     ),
     ...Array.from({ length: sparkOut }, (): PassHeight => ({ kind: 'spark-out', level: flat.w })),

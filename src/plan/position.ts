@@ -94,7 +94,7 @@ export function machinePlaces(
   const places = [
     index,
     ...flats.flatMap((flat) => {
-      const top = mm(flat.stockTop + job.grinding.startAbove);
+      const top = mm(flat.stockTop + flat.higher);
       return [
         { u: flat.centreEnd, v: 0, w: flat.w },
         { u: clear, v: 0, w: flat.w },

@@ -6,12 +6,13 @@
 import { ANGLE_NOISE, FAULT_KEYS, jobFaults, THIN_CLEARANCE } from '../job/fault.js';
 import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
+import { planeOf, standingAt } from '../job/standing.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
-import { FLAT_WITHIN } from '../quantity/tolerance.js';
+import { FLAT_WITHIN, ROUNDING } from '../quantity/tolerance.js';
 import { type Mm, type MPerS, mm, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
 import { cornerOutside } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
-import { noseCorner, stickOutForCorner } from '../wheel/frame.js';
+import { depthOf, distanceFromHeight, noseCorner, stickOutForCorner } from '../wheel/frame.js';
 import { rimLoss } from '../wheel/wear.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, reachAt } from './flat.js';
@@ -98,7 +99,7 @@ const nose: Rule = ({ job, flats }) => {
   const { clearance } = job.grinding;
   const corner = noseCorner(job.blank.stickOut, halfHeight, slope);
   // Upper passes reach further than the flat.
-  const farthest = (flat: FlatPlan): Mm => reachAt(job, flat, mm(flat.stockTop + job.grinding.startAbove));
+  const farthest = (flat: FlatPlan): Mm => reachAt(job, flat, mm(flat.stockTop + flat.higher));
   const deepest = flats.toSorted((a, b) => farthest(a) - farthest(b))[0];
   if (deepest === undefined) return [];
   const findings: PlanFinding[] = [];
@@ -153,17 +154,62 @@ const travel: Rule = ({ job, places }) => {
     : findings;
 };
 
+/** A flat that stands must be long enough for the passes over it, or they would meet the raw blank behind in one bite. */
+const standingShort: Rule = ({ job, flats, steps }) =>
+  flats.flatMap((flat): readonly PlanFinding[] => {
+    const stands = standingAt(job, flat.at);
+    if (stands === 'none') return [];
+    const slope = job.punch.relief;
+    const plane = planeOf(stands);
+    const ground = passesIn(steps).some((step) => step.flat === flat);
+    if (!ground || plane.reach <= flat.reach + ROUNDING) return [];
+    const depth = (reach: number): Mm => depthOf(mm(reach), mm(plane.w), slope);
+    // A hundredth over, so that the length written is long enough.
+    const wouldDo = mm(Math.ceil(100 * depth(flat.reach)) / 100);
+    return [
+      {
+        code: 'standing-short',
+        severity: 'error',
+        key: 'blank.flats',
+        flat: flat.number,
+        length: depth(plane.reach),
+        wouldDo,
+      },
+    ];
+  });
+
+/** A flat that stands under its least size is no more of this punch. */
+const standingUnder: Rule = ({ job, flats }) =>
+  flats.flatMap((flat): readonly PlanFinding[] => {
+    const stands = standingAt(job, flat.at);
+    if (stands === 'none') return [];
+    const { section, relief, tolerance } = job.punch;
+    const distance = distanceFromHeight(mm(planeOf(stands).w), relief);
+    const least = mm((section[flat.number - 1]?.distance ?? 0) - tolerance.minus / 2);
+    return distance >= least - FLAT_WITHIN
+      ? []
+      : [
+          {
+            code: 'standing-under',
+            severity: 'error',
+            key: 'blank.flats',
+            flat: flat.number,
+            distance,
+            least,
+          },
+        ];
+  });
+
 const strokeCount: Rule = ({ job, flats, steps }) => {
   const most = job.grinding.mostStrokes;
-  return flats.flatMap(({ number, stock }): readonly PlanFinding[] => {
+  return flats.flatMap(({ number, stock, higher }): readonly PlanFinding[] => {
     const strokes = passesIn(steps).filter(({ flat }) => flat.number === number).length;
     if (strokes <= most) return [];
-    const { startAbove, finishAllowance, finishInfeed, sparkOut } = job.grinding;
+    const { finishAllowance, finishInfeed, sparkOut } = job.grinding;
     // What is left for roughing after the finish and spark-out passes; none may be left.
     const rough = most - sparkOut - Math.ceil(finishAllowance / finishInfeed);
     const held = job.grinding.limit.removalRate !== undefined;
-    const infeed =
-      rough > 0 && !held ? mm(Math.max(0, stock + startAbove - finishAllowance) / rough) : 'none';
+    const infeed = rough > 0 && !held ? mm(Math.max(0, stock + higher - finishAllowance) / rough) : 'none';
     return [
       {
         code: 'stroke-too-deep',
@@ -239,7 +285,8 @@ const heldLimit: Rule = ({ job, steps, loads }) => {
   const digit = lastDigit(job);
   // What the least infeed a program can write would remove, at the widest.
   const rates = passesIn(steps).flatMap(({ pass: { load } }) =>
-    load.bite > 0 ? [(load.removalRate * digit) / load.bite] : [],
+    // A hair of a bite is what numbers leave of none.
+    load.bite > digit / 1000 ? [(load.removalRate * digit) / load.bite] : [],
   );
   const least = mm3PerS(rates.reduce((a, b) => Math.max(a, b), 0));
   const now = loads.rough === 'none' ? 0 : loads.rough.removalRate;
@@ -442,6 +489,8 @@ const rules: readonly Rule[] = [
   slowWheel,
   nose,
   travel,
+  standingShort,
+  standingUnder,
   strokeCount,
   programResolution,
   practice,

@@ -5,8 +5,8 @@
  * is larger by `startAbove`. The engaged length is from there, without these margins, to the farthest reach.
  */
 import { type Job, slopeOf } from '../job/job.js';
+import { reachToward } from '../job/standing.js';
 import { type Mm, type MmPerMin, mm, type Rad } from '../quantity/unit.js';
-import { blankSupport } from '../section/blank.js';
 import { tipEdge } from '../wheel/frame.js';
 import { type FlatPlan, reachAt } from './flat.js';
 import type { PassKind } from './passes.js';
@@ -17,9 +17,9 @@ export const metalEnd = (reach: Mm, w: Mm, slope: Rad): Mm =>
 
 /** u of the wheel's centre where the infeed to `level` happens and the stroke starts. */
 export function strokeStart(job: Job, flat: FlatPlan, level: Mm, clear: Mm): Mm {
-  const { startAbove, approach } = job.grinding;
+  const { approach } = job.grinding;
   const slope = job.punch.relief;
-  const largest = mm(blankSupport(job.blank, flat.at) + startAbove * Math.cos(slope));
+  const largest = mm(reachToward(job, flat.at) + flat.higher * Math.cos(slope));
   return mm(Math.min(clear, metalEnd(largest, level, slope) + approach + job.wheel.radius));
 }
 
@@ -43,7 +43,7 @@ export const returnLift = (job: Job): Mm =>
  */
 export function engagedLength(job: Job, flat: FlatPlan, level: Mm, before: Mm): Mm {
   const slope = job.punch.relief;
-  const reach = blankSupport(job.blank, flat.at);
+  const reach = reachToward(job, flat.at);
   // What stands between the two heights ends at the front face, which leans: u = w tan t.
   const end = Math.min(metalEnd(reach, level, slope), before * Math.tan(slope));
   return mm(Math.max(0, end - reachAt(job, flat, level)));

@@ -5,9 +5,9 @@
  */
 import { type Job, onMachine } from '../job/job.js';
 import type { MachinePoint } from '../job/layout.js';
+import { planeOf, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
-import { blankSupport } from '../section/blank.js';
 import { stockTop, tipEdge } from '../wheel/frame.js';
 
 export interface TouchOff {
@@ -29,10 +29,11 @@ export function planTouchOff(job: Job): TouchOff {
   const slope = job.punch.relief;
   const first = job.punch.section[0];
   if (first === undefined) throw new RangeError('a section has at least one flat');
-  const reach = blankSupport(job.blank, first.at);
+  const reach = reachToward(job, first.at);
+  const standing = standingAt(job, first.at);
   const overlap = mm(Math.min(toMm(OVERLAP[job.units], job.units), job.punch.flatLength / 2));
   const edge = mm(tipEdge(reach, slope) - overlap);
-  const w = stockTop(reach, edge, slope);
+  const w = standing === 'none' ? stockTop(reach, edge, slope) : mm(planeOf(standing).w);
   const u = mm(edge + job.wheel.radius);
   const reads = onMachine(job, { u, v: 0, w });
   return { overlap, u, w, reads };

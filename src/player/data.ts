@@ -30,6 +30,8 @@ export interface PlayIndex {
   readonly deg: string;
   /** Number of the flat ordered there; 0 if there is none. */
   readonly flat: number;
+  /** Stairs that stand there before the first block: how far and how high in turn, micrometres. */
+  readonly floors: readonly number[];
 }
 
 export interface PlayData {

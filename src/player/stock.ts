@@ -45,10 +45,11 @@ export function playStock({ steps, indexes, blank, slope: angle }: PlayData): Pl
 
   const floorsAt = (index: number, step: number): readonly Floor[] => {
     const last = changes[index]?.findLast((at) => at <= step);
-    const row = last === undefined ? [] : (steps[last] ?? []);
+    const listed =
+      last === undefined ? (indexes[index]?.floors ?? []) : (steps[last] ?? []).slice(FLOORS_FROM);
     const floors: Floor[] = [];
-    for (let i = FLOORS_FROM; i < row.length; i += 2) {
-      floors.push({ reach: (row[i] ?? 0) / 1000, w: (row[i + 1] ?? 0) / 1000 });
+    for (let i = 0; i < listed.length; i += 2) {
+      floors.push({ reach: (listed[i] ?? 0) / 1000, w: (listed[i + 1] ?? 0) / 1000 });
     }
     return floors;
   };
@@ -113,6 +114,6 @@ export function playStock({ steps, indexes, blank, slope: angle }: PlayData): Pl
     distance,
     profile,
     section: (step) => outlinePoints(ground(step), blank),
-    isGround: (index) => (changes[index]?.length ?? 0) > 0,
+    isGround: (index) => (changes[index]?.length ?? 0) + (indexes[index]?.floors.length ?? 0) > 0,
   };
 }

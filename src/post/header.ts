@@ -1,6 +1,7 @@
 /** The comments that open a program: what it is, wheel, speed, zero, slope, touch-off, cautions. */
 import { type Job, layoutOf } from '../job/job.js';
 import { type LinearAxis, rotarySign } from '../job/layout.js';
+import { alike, standingSizes } from '../job/standing.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
@@ -45,6 +46,7 @@ export function header(
     `WORK ZERO ${machine.program.workOffset}: CENTRE OF THE FRONT FACE, ON THE TOOL AXIS`,
     'PROGRAMMED POINT: CENTRE OF THE RIM PLANE',
     ...angleTexts(job),
+    ...standingTexts(job),
     ...slopeTexts(plan),
     ...touchOffTexts(plan),
     ...wearTexts(plan, place),
@@ -63,6 +65,15 @@ export const lengthText =
       : `${fixed(length, 3)}${TIED}MM`;
 
 export const angleText = (angle: Parameters<typeof degFromRad>[0]): string => trimmed(degFromRad(angle), 3);
+
+/** Flats that are there before the first stroke, by how far from the axis they stand. */
+function standingTexts(job: Job): readonly string[] {
+  const length = lengthText(job);
+  return alike(standingSizes(job, job.punch.section), ({ distance }) => length(distance)).map(
+    ([away, flats]) =>
+      `STANDING: FLAT${flats.length === 1 ? '' : 'S'} ${flats.join(' ')} AT ${away} FROM THE AXIS`,
+  );
+}
 
 /** The flats are named as seen from the tip, which is not how every axis counts. */
 function angleTexts(job: Job): readonly string[] {
@@ -93,7 +104,7 @@ function slopeTexts({ job, slope, sineBarHeight }: Plan): readonly string[] {
 
 /** A program that lowers its passes must not be run twice on one touch-off. */
 function wearTexts(
-  { job, wear }: Plan,
+  { job, wear, steps }: Plan,
   place: 'only' | 'first of a set' | 'later of a set',
 ): readonly string[] {
   if (job.grinding.wear !== 'compensate') return [];
@@ -107,7 +118,7 @@ function wearTexts(
   return [
     `WEAR: PASSES LOWERED BY UP TO ${lengthText(job)(mm(Math.max(0, ...wear.perFlat.map(({ loss }) => loss.taken), ...wear.atStop.map(({ loss }) => loss.taken))))} FOR THE LOSS OF THE RIM AS PREDICTED`,
     place === 'only'
-      ? job.grinding.measuringStop === 'none'
+      ? !steps.some(({ kind }) => kind === 'measuring stop')
         ? 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, MEASURE AFTER THE FIRST FLATS'
         : 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, AND AT THE MEASURING STOP'
       : 'WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET',

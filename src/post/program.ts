@@ -39,6 +39,8 @@ export interface Program {
 export interface PostOptions {
   /** Comments to stand at the very top, such as a warning that the program is unchecked. */
   readonly notes?: readonly string[];
+  /** Where it goes on, if not from the beginning: FROM FINISH FLAT 4. */
+  readonly reentry?: string;
 }
 
 /**
@@ -95,8 +97,10 @@ function refuseBad(plan: Plan): void {
   if (!isPostable(plan)) throw new RangeError('a plan with errors is not posted');
 }
 
-const notes = ({ notes: texts = [] }: PostOptions): readonly Line[] =>
-  texts.map((text) => comment(plainText(text)));
+const notes = ({ notes: texts = [], reentry }: PostOptions): readonly Line[] =>
+  [...texts, ...(reentry === undefined ? [] : [`RE-ENTRY: ${reentry}`])].map((text) =>
+    comment(plainText(text)),
+  );
 
 interface IndexedPasses {
   readonly index: IndexStep;

@@ -4,6 +4,7 @@
  */
 import type { Playback, PlayStep } from '../check/playback.js';
 import type { Job } from '../job/job.js';
+import { standingAt } from '../job/standing.js';
 import { type PlayData, STEP_KINDS, type StepRow } from '../player/data.js';
 import { degFromRad, withinTurnDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
@@ -40,6 +41,8 @@ export function playData(
     angles.push(at);
     return angles.length - 1;
   };
+  // Flats that stand before the first block are there to be seen.
+  for (const { at } of job.standing) indexOf(at);
   const steps = playback.steps.map(({ program, line, kind, place, at, wheel, floors }): StepRow => {
     const known = place !== 'unknown';
     return [
@@ -54,12 +57,17 @@ export function playData(
   });
   const flatOf = (at: Rad): number =>
     job.punch.section.findIndex((flat) => between(flat.at, at) <= SAME_INDEX) + 1;
+  const standingFloors = (at: Rad): readonly number[] => {
+    const flat = standingAt(job, at);
+    return flat === 'none' ? [] : flat.floors.flatMap(({ reach, w }) => [micro(reach), micro(w)]);
+  };
   return {
     programs: programs.map(({ name, text }) => ({ name, text })),
     indexes: angles.map((at) => ({
       at,
       deg: trimmed(withinTurnDeg(degFromRad(at)), 3),
       flat: flatOf(at),
+      floors: standingFloors(at),
     })),
     steps,
     pins: pins.map((pin) => ({ ...pin, step: stepOf(playback.steps, programs, pin) })),

@@ -206,6 +206,10 @@ const wording: Wording = {
   'roughed-long': (f, say) =>
     `flat ${f.flat} is roughed ${say.length(f.length)} long, ${say.length(f.ordered)} is ordered: the neck of the punch is weaker; end the strokes earlier`,
   'job-unsafe': (f, say) => `the job itself: ${faultSentence(f.fault, say)}`,
+  'standing-unsaid': (f) =>
+    `the program goes on where flats stand already (${f.said.toLowerCase()}); say how the punch stands with --standing FILE`,
+  'standing-believed': (f) =>
+    `the flats before are taken to stand because the program says so (${f.said.toLowerCase()}); measure them before you start, or check with --standing FILE`,
   'other-job': (f) =>
     `the program is headed "${f.said.slice(0, 60)}", which is not this job; is it the right one?`,
   'text-changed': (f) =>

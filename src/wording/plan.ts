@@ -17,6 +17,10 @@ const wording: Wording = {
     `the flats do not close (${f.flats.length === 1 ? 'flat' : 'flats'} ${list(f.flats)} run out into the blank), so the corners cannot be sharp; write corners: as the blank leaves them, or add flats`,
   'flat-vanishes': (f, say) =>
     `nothing is left of flat ${f.flat} at a depth of ${say.length(f.depth)}; move it inward, or make the flats shorter or the relief smaller`,
+  'standing-short': (f, say) =>
+    `flat ${f.flat} stands ${say.length(f.length)} long, and the wheel would meet the raw blank behind it in one bite; ${say.length(f.wouldDo)} long does, or shorter flats (punch.flatLength), or leave blank.flats out`,
+  'standing-under': (f, say) =>
+    `flat ${f.flat} stands ${say.length(f.distance)} from the axis, under the least of ${say.length(f.least)}: this blank makes a smaller punch only`,
   'flat-outside-blank': (f, say) =>
     `flat ${f.flat} lies ${say.length(f.distance)} from the axis, the blank reaches only ${say.length(f.blank)} there; take a larger blank or a smaller section`,
   'blank-too-small': (f, say) =>

@@ -1,18 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  afterStroke,
-  breaks,
-  deepest,
-  type Floor,
-  highestUnder,
-  type Stock,
-} from '../../src/check/run/stock.js';
+import { breaks, deepest, highestUnder, type Stock, stockAfter } from '../../src/check/run/stock.js';
+import type { Floor } from '../../src/job/standing.js';
 import { ROUNDING } from '../../src/quantity/tolerance.js';
 import { mm, rad } from '../../src/quantity/unit.js';
 
 const slope = rad(0.0436);
-const untouched: Stock = { support: mm(4), slope, floors: [] };
+const untouched: Stock = {
+  support: mm(4),
+  edge: mm(4 * Math.sin(slope)),
+  slope,
+  floors: [],
+};
 const number = (min: number, max: number): fc.Arbitrary<number> => fc.double({ min, max, noNaN: true });
 const floor: fc.Arbitrary<Floor> = fc.record({ reach: number(-12, 0), w: number(2, 4.4) });
 
@@ -27,7 +26,7 @@ describe('stock under the wheel', () => {
   test('after any strokes it is what sampling every place says', () => {
     fc.assert(
       fc.property(fc.array(floor, { maxLength: 8 }), number(-14, 0.1), (strokes, reach) => {
-        const stock = strokes.reduce(afterStroke, untouched);
+        const stock = strokes.reduce(stockAfter, untouched);
         // Away from steps, where a rounding's slack decides.
         fc.pre(strokes.every((stroke) => Math.abs(stroke.reach - reach) > 3 * ROUNDING));
         const highest = Math.max(
@@ -44,7 +43,7 @@ describe('stock under the wheel', () => {
   test('a straight move goes as deep as sampling along it says', () => {
     fc.assert(
       fc.property(fc.array(floor, { maxLength: 6 }), floor, floor, (strokes, from, to) => {
-        const stock = strokes.reduce(afterStroke, untouched);
+        const stock = strokes.reduce(stockAfter, untouched);
         const depth = deepest(
           (reach) => highestUnder(stock, reach),
           () => breaks(stock),
@@ -63,7 +62,7 @@ describe('stock under the wheel', () => {
   test('strokes that others outdo are forgotten, so a long program costs no more than a short one', () => {
     let stock = untouched;
     for (let i = 0; i < 10_000; i += 1)
-      stock = afterStroke(stock, { reach: -10 + (i % 3) * 0.0004, w: 4.4 - i * 1e-4 });
+      stock = stockAfter(stock, { reach: -10 + (i % 3) * 0.0004, w: 4.4 - i * 1e-4 });
     expect(stock.floors.length).toBeLessThanOrEqual(2);
   });
 

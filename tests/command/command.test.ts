@@ -491,3 +491,57 @@ test('the real process: exit codes, streams apart, a reader that stops early is 
   expect(cut.stdout).toBe('(JOB: STEM-BOLT HEX 5)\n');
   expect(cut.stderr).toBe('');
 });
+
+describe('going on', () => {
+  test('post --from writes a program that says so; check takes it at its word, aloud', async () => {
+    const posted = await world.run(['post', HEX, '--from', 'finish flat 4', '-o', 'rest.nc']);
+    expect(posted.code).toBe(0);
+    expect(file('rest.nc')).toMatch(/^\(RE-ENTRY: FROM FINISH FLAT 4\)\n/);
+    expect(file('rest.nc')).toMatch(/\(STANDING: FLATS 2 3 4 5 6 AT 2\.560 MM FROM THE AXIS\)\n/);
+    expect(file('rest.nc')).toMatch(/FLATS STAND AS SAID ABOVE, MEASURED, ELSE DO NOT START/);
+    const checked = await world.run(['check', 'rest.nc', '--job', HEX]);
+    expect(checked.code).toBe(0);
+    expect(checked.out).toMatch(/standing-believed: .*measure them before you start/);
+  });
+
+  test('check --left writes how the punch stands, and the rest is checked from there without a word', async () => {
+    await world.run(['post', HEX, '-o', 'whole.nc']);
+    const lines = file('whole.nc').split('\n');
+    const stop = lines.findIndex((line) => line.startsWith('(MEASURING STOP'));
+    write('first.nc', [...lines.slice(0, stop), 'M5', 'G4 P30.', 'M30', ''].join('\n'));
+    const first = await world.run(['check', 'first.nc', '--job', HEX, '--left', 'left.yaml']);
+    expect(first.code).toBe(1);
+    expect(file('left.yaml')).toMatch(/^# How the punch stands/);
+    const again = await world.run(['check', 'first.nc', '--job', HEX, '--left', 'left.yaml']);
+    expect([again.code, again.err]).toEqual([2, expect.stringContaining('left.yaml: already there')]);
+    const rest = await world.run(['post', HEX, '--standing', 'left.yaml', '-o', 'rest.nc']);
+    expect([rest.code, rest.err]).toEqual([0, expect.stringMatching(/^rest\.nc: checked/)]);
+    const good = await world.run(['check', 'rest.nc', '--job', HEX, '--standing', 'left.yaml']);
+    expect(good.out).toMatch(/^SOUND ON PAPER {2}\d+ lines read, nothing against it/);
+    // On a whole blank it would dive.
+    expect((await world.run(['check', 'rest.nc', '--job', HEX])).code).toBe(1);
+    const other = await world.run(['post', 'samples/brake-bolt-hex-6.yaml', '--standing', 'left.yaml']);
+    expect([other.code, other.err]).toEqual([2, expect.stringContaining('take the file of that punch')]);
+  });
+
+  test('a blank that is milled already: plan says what it saves', async () => {
+    write(
+      'milled.yaml',
+      file(HEX).replace('size: 8, stickOut: 24', 'size: 8, stickOut: 24, flats: { over: 0.25 }'),
+    );
+    const { out } = await world.run(['plan', 'milled.yaml']);
+    expect(out).toMatch(/Standing\s+all flats 0\.25 mm over, which saves [5-9] min/);
+  });
+
+  test.each([
+    [['--from', 'flat 9'], /the plan does not come to flat 9/],
+    [['--from', 'the middle'], /write flat 4, or finish flat 4/],
+    [['--flats', '4;5'], /write the numbers of the flats, such as 4,5/],
+    [['--flats', '4,11'], /there is no flat 11/],
+    [['--flats', '4', '--from', 'flat 2'], /take one of --from, --flats and --standing/],
+    [['--standing', 'none.yaml'], /none\.yaml: cannot be read/],
+  ])('post %j is refused, and says what would do', async (options, message) => {
+    const { code, err } = await world.run(['post', HEX, ...options]);
+    expect([code, err]).toEqual([2, expect.stringMatching(message)]);
+  });
+});

@@ -54,7 +54,8 @@ export function holdAgainstOrder(
     }
     const by = mm(Math.abs(flat.distance - ordered.distance));
     if (by > most) findings.push({ code: 'flat-off', flat: i + 1, by, most });
-    if (flat.sparkOut < job.grinding.sparkOut) {
+    // A flat that stood before and is not touched was sparked out before.
+    if (flat.passes > 0 && flat.sparkOut < job.grinding.sparkOut) {
       findings.push({
         code: 'spark-out-short',
         flat: i + 1,

@@ -5,6 +5,7 @@
  * at the corners to where the round rim leaves the flat's edge.
  */
 import type { Job } from '../../job/job.js';
+import type { Floor } from '../../job/standing.js';
 import { FLAT_WITHIN, INDEX_WITHIN } from '../../quantity/tolerance.js';
 import { type Mm, type Mm3, mm, mm3, type Rad, rad } from '../../quantity/unit.js';
 import { acrossCorners } from '../../section/corner.js';
@@ -15,7 +16,8 @@ import { shiftRows } from '../../section/shift.js';
 import { depthOf, distanceFromHeight, flatAtDepth } from '../../wheel/frame.js';
 import { coveredFrom } from '../../wheel/rim.js';
 import { type Cut, removedVolume } from '../../wheel/volume.js';
-import type { Floor, IndexRecord } from '../run/stock.js';
+import type { IndexRecord } from '../run/stock.js';
+import { standingRecords } from '../run/sweep.js';
 
 export interface MeasuredFlat {
   /** Number in the order, or `not ordered`. */
@@ -61,6 +63,9 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
     distance: distanceFromHeight(mm(stock.floors.at(-1)?.w ?? 0), slope),
   }));
   const turned = turnOf(job, ground);
+  // What stood before is not of this program's doing.
+  const before =
+    job.standing.length === 0 ? 0 : measure({ ...job, standing: [] }, standingRecords(job)).removed;
   const flats = ground
     .map((record, i): MeasuredFlat => {
       const lowest = record.stock.floors.at(-1) ?? { reach: 0, w: 0 };
@@ -94,7 +99,7 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
     acrossCorners: cornersOf(job, flats),
     offAxis: offAxis(job, flats),
     land: land(job, section),
-    removed: volume(job, ground, flats),
+    removed: mm3(volume(job, ground, flats) - before),
   };
 }
 

@@ -3,24 +3,20 @@
  * through the axis. Untouched it is the blank's top, R / cos t - u tan t for u <= R sin t; a level stroke
  * of height w that reached r leaves at most w for all u >= r. Only strokes that no other one outdoes are
  * kept: sorted by reach, farthest first, each lies lower than the one before. The stock never rises
- * toward the tip, so the highest stock under a wheel whose rim reaches r is the stock at r. Strokes that
- * end within a rounding of each other count as ending together: the sliver between them is no bite.
+ * toward the tip, so the highest stock under a wheel whose rim reaches r is the stock at r.
  * Source: geometry of section/frame; half-plane sweeps. Lengths mm.
  */
 
+import { afterStroke, type Floor, floorAt } from '../../job/standing.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
 import type { Mm, Rad } from '../../quantity/unit.js';
-import { stockTop, tipEdge } from '../../wheel/frame.js';
-
-/** Rim height and farthest reach of a level stroke. */
-export interface Floor {
-  readonly reach: number;
-  readonly w: number;
-}
+import { stockTop } from '../../wheel/frame.js';
 
 export interface Stock {
   /** How far the blank reaches toward the wheel at this index. */
   readonly support: Mm;
+  /** u of the tip's upper edge, the last metal toward +u. */
+  readonly edge: Mm;
   readonly slope: Rad;
   readonly floors: readonly Floor[];
 }
@@ -46,40 +42,24 @@ const NOTHING = Number.NEGATIVE_INFINITY;
  * Highest stock under a wheel whose rim reaches `rim`.
  * @param raised how much higher the raw blank is taken, for its run-out.
  */
-export function highestUnder({ support, slope, floors }: Stock, rim: number, raised = 0): number {
+export function highestUnder({ support, edge, slope, floors }: Stock, rim: number, raised = 0): number {
   const reach = rim + ROUNDING;
-  if (reach > tipEdge(support, slope)) return NOTHING;
+  if (reach > edge) return NOTHING;
   const raw = stockTop(support, reach as Mm, slope) + raised;
   const floor = floorAt(floors, reach);
   return floor === undefined ? raw : Math.min(raw, floor.w);
 }
 
-/** The lowest floor under a reach: floors go up as stairs toward the shank, so the last that reaches it. */
-function floorAt(floors: readonly Floor[], reach: number): Floor | undefined {
-  let [from, to] = [0, floors.length];
-  while (from < to) {
-    const middle = (from + to) >> 1;
-    if ((floors[middle]?.reach ?? 0) <= reach) from = middle + 1;
-    else to = middle;
-  }
-  return floors[from - 1];
-}
-
 /** Reaches at which the highest stock changes its rule. */
-export function breaks({ support, slope, floors }: Stock): readonly number[] {
+export function breaks({ support, edge, slope, floors }: Stock): readonly number[] {
   const crossings = floors.map(({ w }) => (support / Math.cos(slope) - w) / Math.tan(slope));
-  return [tipEdge(support, slope), ...floors.map(({ reach }) => reach), ...crossings].map(
-    (at) => at - ROUNDING,
-  );
+  return [edge, ...floors.map(({ reach }) => reach), ...crossings].map((at) => at - ROUNDING);
 }
 
 /** The stock after a level stroke. */
-export function afterStroke(stock: Stock, stroke: Floor): Stock {
-  const { floors } = stock;
-  const under = floorAt(floors, stroke.reach);
-  if (under !== undefined && under.w <= stroke.w) return stock;
-  const kept = floors.filter((floor) => floor.reach < stroke.reach - ROUNDING || floor.w < stroke.w);
-  return { ...stock, floors: [...kept, stroke].toSorted((a, b) => a.reach - b.reach) };
+export function stockAfter(stock: Stock, stroke: Floor): Stock {
+  const floors = afterStroke(stock.floors, stroke);
+  return floors === stock.floors ? stock : { ...stock, floors };
 }
 
 /** The rim along a straight move: reach and height at both ends. */

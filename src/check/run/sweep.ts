@@ -6,14 +6,15 @@
  */
 import type { Job } from '../../job/job.js';
 import { layoutOf } from '../../job/job.js';
+import { type Floor, planeOf, type StandingFlat, standingAt } from '../../job/standing.js';
 import { INDEX_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { blankSupport, circumradius } from '../../section/blank.js';
 import { between, type Section } from '../../section/flat.js';
-import { flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/frame.js';
+import { distanceFromHeight, flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/frame.js';
 import type { Position } from '../read/state.js';
 import { boxCorners, isStraight, type Move, spanOn, wheelPoint } from './place.js';
-import { afterStroke, breaks, deepest, type Floor, highestUnder, type IndexRecord } from './stock.js';
+import { breaks, deepest, highestUnder, type IndexRecord, stockAfter } from './stock.js';
 import { createWear } from './wear.js';
 
 /** Which wheel is swept: as the job has it, worn where it compensates, or as if it never wore. */
@@ -76,7 +77,9 @@ const rimAt =
 export function createSweep(job: Job, which: Rim): Sweep {
   const slope = job.punch.relief;
   const turning = circumradius(job.blank);
-  const records: IndexRecord[] = [];
+  const recordAt = (at: Rad): IndexRecord =>
+    newRecord(at, blankSupport(job.blank, at), slope, standingAt(job, at));
+  const records: IndexRecord[] = [...standingRecords(job)];
   // Before the first index any side of the blank may be up.
   let current = newRecord(rad(0), turning, slope);
   const wear = createWear(job);
@@ -175,13 +178,13 @@ export function createSweep(job: Job, which: Rim): Sweep {
   const insideBy = (reach: number, w: number): number => {
     const swept = reach + job.wheel.rim;
     const { stock } = current;
-    return highestUnder(stock, swept) > w + NOTHING_LEFT ? tipEdge(stock.support, slope) - swept : 0;
+    return highestUnder(stock, swept) > w + NOTHING_LEFT ? stock.edge - swept : 0;
   };
 
   return {
     turnTo: (at) => {
       const known = records.find((record) => between(record.at, at) <= SAME_INDEX);
-      current = known ?? newRecord(at, blankSupport(job.blank, at), slope);
+      current = known ?? recordAt(at);
       if (known === undefined) records.push(current);
     },
     forgetTurn: () => {
@@ -193,7 +196,7 @@ export function createSweep(job: Job, which: Rim): Sweep {
       if (stroke.inward) note(current, stroke.cut, depth);
       if (which !== 'unworn') wear.stroke(current, records, stroke.cut);
       // What stands under the hollow of the cup stays, however little it is: creeping adds up.
-      if (stroke.staysInside <= 0) current.stock = afterStroke(current.stock, stroke.cut);
+      if (stroke.staysInside <= 0) current.stock = stockAfter(current.stock, stroke.cut);
     },
     isNear: (position, gap) => {
       const place = wheelPoint(job, position);
@@ -212,9 +215,19 @@ export function createSweep(job: Job, which: Rim): Sweep {
   };
 }
 
-const newRecord = (at: Rad, support: Mm, slope: Rad): IndexRecord => ({
+/** The flats that are there already, as if an earlier program had left them. */
+export const standingRecords = (job: Job): readonly IndexRecord[] =>
+  job.standing.map((flat) => newRecord(flat.at, blankSupport(job.blank, flat.at), job.punch.relief, flat));
+
+const newRecord = (at: Rad, support: Mm, slope: Rad, flat: StandingFlat | 'none' = 'none'): IndexRecord => ({
   at,
-  stock: { support, slope, floors: [] },
+  stock: {
+    support,
+    // A flat that stands has taken the corner off the tip.
+    edge: tipEdge(flat === 'none' ? support : distanceFromHeight(mm(planeOf(flat).w), slope), slope),
+    slope,
+    floors: flat === 'none' ? [] : flat.floors,
+  },
   passes: 0,
   deepestBite: 0,
   bites: 0,

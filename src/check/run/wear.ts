@@ -4,11 +4,12 @@
  * runs at; where the job does not compensate, the wheel is taken as it was.
  */
 import type { Job } from '../../job/job.js';
+import type { Floor } from '../../job/standing.js';
 import { type Mm, mm } from '../../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../../wheel/frame.js';
 import { greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../../wheel/layer.js';
 import { lossOf, rimLoss } from '../../wheel/wear.js';
-import type { Floor, IndexRecord } from './stock.js';
+import type { IndexRecord } from './stock.js';
 
 export interface Wear {
   /** Height the rim has lost since it was last set; 0 unless the job compensates. */

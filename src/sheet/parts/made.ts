@@ -3,6 +3,7 @@ import type { Plan } from '../../plan/plan.js';
 import { sayIn } from '../../quantity/say.js';
 import { mm } from '../../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../../section/corner.js';
+import { standingWords } from '../../wording/standing.js';
 import { big, type Fact, fact, type Part, part } from '../model.js';
 
 /** Sizes in the job's units. */
@@ -38,6 +39,7 @@ export function madePart({ job, workingClearance, cornerRelief }: Plan): Part {
       ...(cornerRelief === 'none' ? [] : [fact('At the corners', say.angle(cornerRelief))]),
       fact('Clears the head by', `${say.angle(workingClearance)} at a tilt of ${say.angle(headTilt)}`),
       fact('Blank', `${job.blank.shape} ${say.length(job.blank.size)}, ${job.blank.material}`),
+      ...(job.standing.length === 0 ? [] : [big('Stands already', standingWords(job))]),
     ],
     notes:
       corners === 'sharp'

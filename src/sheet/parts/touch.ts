@@ -120,9 +120,15 @@ function zeroNotes({ job, hands }: Plan): readonly string[] {
   ];
 }
 
-function touchNotes({ job, slope }: Plan): readonly string[] {
+function touchNotes({ job, slope, hands }: Plan): readonly string[] {
   const [step, above] = LAST_STEPS[job.units].map((each) => sayIn(job.units).length(toMm(each, job.units)));
+  const stands = hands.some((step) => step.kind === 'touch a ground flat' && step.ground === 'as it stands');
   return [
+    ...(stands
+      ? [
+          'Flats stand already: bring one up, measure across it, touch it and type its row "as it stands". A raw top to touch is where none stands only.',
+        ]
+      : []),
     slope.by === 'head'
       ? 'The rim hangs lowest on the shank side, so the first spark comes there, not at the tip.'
       : 'The blank rises toward the shank and sparks there first; a set-up from the tip would crash.',

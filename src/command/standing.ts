@@ -1,0 +1,74 @@
+/** Going on where a run was broken off: the options for it, and the job as it goes on from there. */
+import { type Command, Option } from 'commander';
+import { readStandingFile } from '../file/standing-file.js';
+import type { Job } from '../job/job.js';
+import { planJob } from '../plan/plan.js';
+import { goOnFrom, onlyFlats, RestartError, readRestart, restartText } from '../plan/restart.js';
+import { Leave, UNUSABLE } from './exit.js';
+import type { Io } from './io.js';
+import { textFile } from './shipped.js';
+
+export interface StandingOptions {
+  readonly from?: string;
+  readonly flats?: string;
+  readonly standing?: string;
+}
+
+export const standingOption = (): Option =>
+  new Option('--standing <file>', 'the punch stands as this file says, which check --left has written');
+
+export const withStandingOptions = (command: Command): Command =>
+  command
+    .option('--from <place>', 'go on from here, all before it done: "flat 4", or "finish flat 4"')
+    .option('--flats <numbers>', 'these flats alone, the others done: 4,5')
+    .addOption(standingOption());
+
+/** A job with the flats that stand, and what the head of its program says of it; `none` where it begins at the beginning. */
+export interface GoesOn {
+  readonly job: Job;
+  readonly said: string | 'none';
+  readonly inputs: readonly string[];
+}
+
+/** The job as the options say it goes on. @throws Leave, InputError */
+export function goesOn(job: Job, { from, flats, standing }: StandingOptions, io: Io): GoesOn {
+  const given = [from, flats, standing].filter((option) => option !== undefined);
+  if (given.length > 1)
+    throw new Leave(UNUSABLE, 'take one of --from, --flats and --standing; each says how the punch stands');
+  if (standing !== undefined) {
+    const stands = readStandingFile(textFile(standing, io), job);
+    return { job: { ...job, standing: stands }, said: 'none', inputs: [standing] };
+  }
+  const said = from !== undefined ? `FROM ${sayPlace(from)}` : flats !== undefined ? sayFlats(flats) : 'none';
+  return said === 'none' ? { job, said, inputs: [] } : { job: goesOnAsSaid(job, said), said, inputs: [] };
+}
+
+function sayPlace(from: string): string {
+  return orLeave(() => restartText(readRestart(from))).toUpperCase();
+}
+
+function sayFlats(flats: string): string {
+  if (!/^\s*\d+(\s*,\s*\d+)*\s*$/.test(flats))
+    throw new Leave(UNUSABLE, `--flats ${flats}: write the numbers of the flats, such as 4,5`);
+  const numbers = [...new Set(flats.split(',').map(Number))];
+  return `FLATS ${numbers.join(' ')} ONLY`;
+}
+
+/** The job as the head of a program says it goes on: `FROM FINISH FLAT 4`, or `FLATS 4 5 ONLY`. @throws Leave */
+export function goesOnAsSaid(job: Job, said: string): Job {
+  const [, place] = /^FROM (.+)$/.exec(said) ?? [];
+  const [, numbers] = /^FLATS ([\d ]+) ONLY$/.exec(said) ?? [];
+  const plan = planJob(job);
+  if (place !== undefined) return orLeave(() => goOnFrom(plan, readRestart(place)));
+  if (numbers !== undefined) return orLeave(() => onlyFlats(plan, numbers.split(' ').map(Number)));
+  throw new Leave(UNUSABLE, `RE-ENTRY: ${said}: no place this job could go on from`);
+}
+
+function orLeave<Value>(work: () => Value): Value {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof RestartError) throw new Leave(UNUSABLE, error.message);
+    throw error;
+  }
+}

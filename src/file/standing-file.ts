@@ -1,0 +1,77 @@
+/**
+ * How a punch stands, as a file: what a check says a program leaves, and what the next plan, program or check goes on
+ * from. Heights of the rim over the tool axis and how far toward the shank it ran, mm in the wheel frame of the job.
+ */
+import * as z from 'zod';
+import type { Job } from '../job/job.js';
+import type { Standing } from '../job/standing.js';
+import { degFromRad, radFromDeg } from '../quantity/angle.js';
+import { trimmed } from '../quantity/decimal.js';
+import { mm } from '../quantity/unit.js';
+import { InputError } from './problem.js';
+import type { TextFile } from './text-file.js';
+import { validate } from './validate.js';
+import { pathOf, readYaml } from './yaml-source.js';
+
+const schema = z.strictObject({
+  job: z.string().min(1).describe('title of the job it is a punch of'),
+  relief: z.number().positive().describe('slope it was ground at, degrees'),
+  flats: z.array(
+    z.strictObject({
+      at: z.number().min(0).lt(360).describe('direction, degrees'),
+      higher: z.number().min(0).describe('it may stand as much higher, mm'),
+      floors: z
+        .array(z.tuple([z.number(), z.number()]))
+        .min(1)
+        .describe('stairs toward the shank, farthest first: how far, how high, mm'),
+    }),
+  ),
+});
+
+/** Two slopes this near are one, degrees. */
+const SAME_SLOPE = 1e-6;
+
+/**
+ * Reads how the punch of `job` stands.
+ * @throws InputError if it is damaged, or of another job.
+ */
+export function readStandingFile(file: TextFile, job: Job): Standing {
+  const source = readYaml(file.text, file.file);
+  const { job: title, relief, flats } = validate(source, schema);
+  const complain = (key: string, message: string): never => {
+    throw new InputError([{ file: file.file, ...source.locate(pathOf(key)), key, message }]);
+  };
+  if (title !== job.title)
+    complain('job', `is "${title}", and the job is "${job.title}"; take the file of that punch`);
+  if (Math.abs(relief - degFromRad(job.punch.relief)) > SAME_SLOPE)
+    complain(
+      'relief',
+      `is ${trimmed(relief, 3)} deg, the job has ${trimmed(degFromRad(job.punch.relief), 3)} deg; its planes would not be level`,
+    );
+  flats.forEach(({ floors }, i) => {
+    const stairs = floors.every(([reach, w], k) => {
+      const before = floors[k - 1];
+      return before === undefined || (reach > before[0] && w < before[1]);
+    });
+    if (!stairs)
+      complain(`flats.${i}.floors`, 'must be stairs: each nearer to the tip and lower than the one before');
+  });
+  return flats.map(({ at, higher, floors }) => ({
+    at: radFromDeg(at),
+    higher: mm(higher),
+    floors: floors.map(([reach, w]) => ({ reach, w })),
+  }));
+}
+
+/** The text of such a file. */
+export function standingText(job: Job, standing: Standing): string {
+  const flats = standing.map(
+    ({ at, higher, floors }) =>
+      `  - at: ${degFromRad(at)}\n    higher: ${higher}\n    floors: [${floors.map(({ reach, w }) => `[${reach}, ${w}]`).join(', ')}]\n`,
+  );
+  return `# How the punch stands. Measure it before you trust this: it is what a dry run says, not what metal is.
+job: ${JSON.stringify(job.title)}
+relief: ${degFromRad(job.punch.relief)}
+flats:${flats.length === 0 ? ' []' : `\n${flats.join('').trimEnd()}`}
+`;
+}

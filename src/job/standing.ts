@@ -1,0 +1,118 @@
+/**
+ * The punch as it stands before the work: flats that are there already, milled soft, ground before a stop, or measured.
+ * A value that plan, post, check and sheet take from the job, and that check gives back for what a program leaves.
+ * A flat at distance d from the axis stands at w = d cos t; a plane at w that runs to the depth D behind the front face
+ * ends at u = (w sin t - D) / cos t. Source: geometry of wheel/frame.
+ */
+import { ROUNDING, SAME_INDEX } from '../quantity/tolerance.js';
+import { type Mm, mm, type Rad } from '../quantity/unit.js';
+import { type Blank, blankSupport } from '../section/blank.js';
+import { between, type Section } from '../section/flat.js';
+import { distanceFromHeight, flatHeight } from '../wheel/frame.js';
+
+/** A level plane in the wheel frame: its height, and how far toward the shank it runs. */
+export interface Floor {
+  readonly reach: number;
+  readonly w: number;
+}
+
+export interface StandingFlat {
+  readonly at: Rad;
+  /** Stairs toward the shank: farthest first, each lower than the one before. */
+  readonly floors: readonly Floor[];
+  /** It may stand as much higher: nobody measured it, or a wheel wore less than thought. */
+  readonly higher: Mm;
+}
+
+export type Standing = readonly StandingFlat[];
+
+/** As much of a job as says how its punch stands. */
+export interface Stands {
+  readonly standing: Standing;
+  readonly blank: Blank;
+  readonly punch: { readonly relief: Rad };
+}
+
+/** A flat at `distance` from the axis at the front face, `length` long on its centre line. */
+export function flatStanding(
+  { at, distance }: { readonly at: Rad; readonly distance: Mm },
+  length: Mm,
+  slope: Rad,
+  higher: Mm,
+): StandingFlat {
+  const w = flatHeight(distance, slope);
+  return { at, floors: [{ w, reach: (w * Math.sin(slope) - length) / Math.cos(slope) }], higher };
+}
+
+/** What stands at an index; `none` where the blank is raw there. */
+export const standingAt = ({ standing }: Pick<Stands, 'standing'>, at: Rad): StandingFlat | 'none' =>
+  standing.find((flat) => between(flat.at, at) <= SAME_INDEX) ?? 'none';
+
+/** The lowest floor under a reach: floors go up as stairs toward the shank, so the last that reaches it. */
+export function floorAt(floors: readonly Floor[], reach: number): Floor | undefined {
+  let [from, to] = [0, floors.length];
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    if ((floors[middle]?.reach ?? 0) <= reach) from = middle + 1;
+    else to = middle;
+  }
+  return floors[from - 1];
+}
+
+/**
+ * The stairs after a level stroke; the same list if it takes nothing. Only strokes that no other one outdoes are kept.
+ * Strokes that end within a rounding of each other count as ending together: the sliver between them is no bite.
+ */
+export function afterStroke(floors: readonly Floor[], stroke: Floor): readonly Floor[] {
+  const under = floorAt(floors, stroke.reach);
+  if (under !== undefined && under.w <= stroke.w) return floors;
+  const kept = floors.filter((floor) => floor.reach < stroke.reach - ROUNDING || floor.w < stroke.w);
+  return [...kept, stroke].toSorted((a, b) => a.reach - b.reach);
+}
+
+/** The lowest plane of a flat, which is the flat itself. */
+export const planeOf = ({ floors }: StandingFlat): Floor => {
+  const lowest = floors.at(-1);
+  if (lowest === undefined) throw new RangeError('a standing flat has a plane');
+  return lowest;
+};
+
+/** A flat of the section that stands before the work. */
+export interface StandingSize {
+  /** Its number in the order. */
+  readonly number: number;
+  readonly distance: Mm;
+  /** Farther from the axis than ordered. */
+  readonly over: Mm;
+}
+
+/** The flats of `section` that stand, in its order, at the front face. */
+export const standingSizes = (
+  { standing, punch }: Pick<Stands, 'standing' | 'punch'>,
+  section: Section,
+): readonly StandingSize[] =>
+  section.flatMap(({ at, distance: ordered }, i) => {
+    const flat = standingAt({ standing }, at);
+    if (flat === 'none') return [];
+    const distance = distanceFromHeight(mm(planeOf(flat).w), punch.relief);
+    return [{ number: i + 1, distance, over: mm(distance - ordered) }];
+  });
+
+/** Numbers of the flats that say the same of themselves. */
+export function alike(
+  sizes: readonly StandingSize[],
+  say: (size: StandingSize) => string,
+): readonly (readonly [said: string, flats: readonly number[]])[] {
+  const groups = new Map<string, number[]>();
+  for (const size of sizes) groups.set(say(size), [...(groups.get(say(size)) ?? []), size.number]);
+  return [...groups];
+}
+
+/** How far the punch reaches toward the wheel at the front face: to a flat that stands there, or to the blank's outside. */
+export function reachToward(job: Stands, at: Rad): Mm {
+  const flat = standingAt(job, at);
+  const blank = blankSupport(job.blank, at);
+  return flat === 'none'
+    ? blank
+    : mm(Math.min(blank, distanceFromHeight(mm(planeOf(flat).w), job.punch.relief)));
+}

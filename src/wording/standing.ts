@@ -1,0 +1,21 @@
+/** What stands before the work, in words: plan and sheet say the same. */
+import { aimedSection } from '../job/aim.js';
+import type { Job } from '../job/job.js';
+import { alike, standingSizes } from '../job/standing.js';
+import { sayIn } from '../quantity/say.js';
+import { type Mm, mm } from '../quantity/unit.js';
+
+/** A flat within this of where passes end is finished. */
+const FINISHED: Mm = mm(0.002);
+
+/** `all flats 0.25 mm over`, `flat 1 finished, flats 2 3 4 0.03 mm over`. */
+export function standingWords(job: Job): string {
+  const say = sayIn(job.units);
+  const sizes = standingSizes(job, aimedSection(job));
+  return alike(sizes, ({ over }) => (Math.abs(over) <= FINISHED ? 'finished' : `${say.length(over)} over`))
+    .map(([said, flats]) => {
+      const all = flats.length === job.punch.section.length;
+      return `${all ? 'all flats' : `flat${flats.length === 1 ? '' : 's'} ${flats.join(' ')}`} ${said}`;
+    })
+    .join(', ');
+}
