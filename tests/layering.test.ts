@@ -19,10 +19,11 @@ const MAY: Readonly<Record<string, readonly string[]>> = {
   plan: CORE,
   check: CORE,
   post: ['plan', ...CORE],
+  measure: ['plan', ...CORE],
   wording: ['post', 'check', 'plan', 'file', ...CORE],
   sheet: ['player', 'wording', 'post', 'check', 'plan', ...CORE],
   player: GEOMETRY,
-  command: ['sheet', 'player', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
+  command: ['measure', 'sheet', 'player', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
 };
 
 const files = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter(

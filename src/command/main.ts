@@ -51,6 +51,12 @@ const COMMANDS: Readonly<Record<string, Row>> = {
     summary: 'the set-up sheet: a page to print and to play the dry run, or text',
     load: async () => (await import('./sheet.js')).sheetCommand,
   },
+  adjust: {
+    usage: '<job>',
+    argument: 'job file',
+    summary: 'what you measured: where the flats stand, what to type, the program that finishes',
+    load: async () => (await import('./adjust.js')).adjustCommand,
+  },
   size: {
     usage: '[socket...]',
     argument: 'hex 5, hex 1/4 in, square 3/8 in',

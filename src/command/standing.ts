@@ -61,6 +61,11 @@ export function goesOnAsSaid(job: Job, said: string): Job {
   const plan = planJob(job);
   if (place !== undefined) return orLeave(() => goOnFrom(plan, readRestart(place)));
   if (numbers !== undefined) return orLeave(() => onlyFlats(plan, numbers.split(' ').map(Number)));
+  if (said === 'FLATS AS MEASURED')
+    throw new Leave(
+      UNUSABLE,
+      'the program goes on from flats as they were measured; give the file that adjust wrote beside it with --standing',
+    );
   throw new Leave(UNUSABLE, `RE-ENTRY: ${said}: no place this job could go on from`);
 }
 

@@ -7,6 +7,7 @@
  * never more than the infeed asked for: early passes are deep and few, late ones gentle.
  */
 import { type Job, lastDigit } from '../job/job.js';
+import { FLAT_WITHIN } from '../quantity/tolerance.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { depthOf, distanceFromHeight } from '../wheel/frame.js';
 import { greatestArea, type Stage } from '../wheel/layer.js';
@@ -42,7 +43,7 @@ export function passesOf(
 ): readonly PassHeight[] {
   const { roughInfeed, finishInfeed, finishAllowance, sparkOut, limit } = job.grinding;
   // A flat that stands where it is wanted is done.
-  if (flat.stock <= 0) return [];
+  if (flat.stock <= FLAT_WITHIN) return [];
   const start = flat.stockTop + flat.higher + slack.rough;
   const roughed = flat.w + finishAllowance;
   const infeed: InfeedTo =

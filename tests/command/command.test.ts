@@ -459,7 +459,7 @@ describe('sheet', () => {
 });
 
 describe('help', () => {
-  test.each(['new', 'plan', 'post', 'check', 'trace', 'size', 'sheet'])(
+  test.each(['new', 'plan', 'post', 'check', 'adjust', 'trace', 'size', 'sheet'])(
     '%s --help teaches with an example',
     async (command) => {
       const { out, code } = await world.run([command, '--help']);
@@ -542,6 +542,95 @@ describe('going on', () => {
     [['--standing', 'none.yaml'], /none\.yaml: cannot be read/],
   ])('post %j is refused, and says what would do', async (options, message) => {
     const { code, err } = await world.run(['post', HEX, ...options]);
+    expect([code, err]).toEqual([2, expect.stringMatching(message)]);
+  });
+});
+
+describe('adjust', () => {
+  const READ = ['--over', '1-4=5.150', '2-5=5.148', '3-6=5.151'];
+
+  test('says where the flats stand and what to type; -o writes what finishes them, checked from there', async () => {
+    const { code, out, err } = await world.run(['adjust', HEX, ...READ, '-o', 'fin.nc', '--log']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/^stem-bolt hex 5: roughed, as you read it\n/);
+    expect(out).toMatch(/ 1 +2\.575 +\+0\.045 +8 +X 35\.674 +Z 2\.573\n/);
+    expect(out).toMatch(/lower Z of the work offset by 0\.015 mm/);
+    expect(err).toMatch(
+      /^fin\.nc: checked, \d+ lines, \d+ passes; fin\.standing\.yaml says how the punch stands\n/,
+    );
+    expect(file('fin.nc')).toMatch(/^\(RE-ENTRY: FLATS AS MEASURED\)\n/);
+    const good = await world.run(['check', 'fin.nc', '--job', HEX, '--standing', 'fin.standing.yaml']);
+    expect([good.code, good.out]).toEqual([
+      0,
+      expect.stringMatching(/^SOUND ON PAPER .* nothing against it/),
+    ]);
+    const alone = await world.run(['check', 'fin.nc', '--job', HEX]);
+    expect([alone.code, alone.err]).toEqual([
+      2,
+      expect.stringContaining('adjust wrote beside it with --standing'),
+    ]);
+  });
+
+  test('the log is added to and never rewritten: one line an entry, whatever stood there', async () => {
+    const log = HEX.replace('.yaml', '.log.yaml');
+    await world.run(['adjust', HEX, ...READ, '--log']);
+    const before = file(log);
+    write(log, `${before}\n- {"at":"cut off in the mi`);
+    await world.run(['adjust', HEX, ...READ, '--log']);
+    const lines = file(log)
+      .split('\n')
+      .filter((line) => line !== '');
+    expect(file(log).startsWith(before)).toBe(true);
+    expect(JSON.parse((lines.at(-1) ?? '').slice(2))).toMatchObject({
+      stage: 'roughed',
+      over: [{ flat: 1, read: 5.15 }, {}, {}],
+    });
+  });
+
+  test('asked one by one: what cannot be is asked again, an empty answer leaves the pair out', async () => {
+    const { code, out } = await world.run(['adjust', HEX], '', ['0.2028', '', '5.150', '5.148', '']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/3 +not read/);
+  });
+
+  test('too small: refused, and what it still makes is said', async () => {
+    const { code, err } = await world.run([
+      'adjust',
+      HEX,
+      '--over',
+      '1-4=5.02',
+      '2-5=5.02',
+      '3-6=5.02',
+      '-o',
+      'no.nc',
+    ]);
+    expect(code).toBe(1);
+    expect(err).toMatch(
+      /under the least size: no program finishes that; it still makes hex 3\/16 in with 0\.194 mm to come off, or hex 4 with 0\.925 mm/,
+    );
+  });
+
+  test('a machine that runs through its stops gets a set', async () => {
+    const { code, err } = await world.run([
+      'adjust',
+      'samples/valve-cap-triangle.yaml',
+      ...['--over', '1=4.91', '2=4.91', '3=4.91', '-o', 'cap.nc'],
+    ]);
+    expect([code, err]).toEqual([0, expect.stringMatching(/^cap-01\.nc, cap-02\.nc, cap-03\.nc: checked/)]);
+  });
+
+  test.each([
+    [['--over', '1-3=5.15'], /opposite flat 1 lies flat 4; write 1-4=/],
+    [['--over', '7-8=5.15'], /there is no flat 7/],
+    [['--over', 'five'], /write 1-4=5\.113, or 1-4@5=4\.68/],
+    [['--over', '1-4=0.2028'], /is it in inches\?/],
+    [['--over', '1-4=5,15'], /decimal comma/],
+    [['--over', '1-4=5.15', '--warm', 'hot'], /kelvin over the micrometer/],
+    [['--over', '1-4=5.15', '--indicator', 'x'], /write 1=\+0\.012/],
+    [['--over', '1-4=5.15', '-o', 'x.nc'], /flats 2, 3, 5, 6 are not read yet/],
+    [[], /no reading is given/],
+  ])('adjust %j is refused, and says what would do', async (options, message) => {
+    const { code, err } = await world.run(['adjust', HEX, ...options]);
     expect([code, err]).toEqual([2, expect.stringMatching(message)]);
   });
 });
