@@ -6,7 +6,7 @@ import { checkPrograms } from '../check/dry-run.js';
 import { allSockets } from '../file/socket-table.js';
 import { standingText } from '../file/standing-file.js';
 import type { Job } from '../job/job.js';
-import { type Adjustment, adjust, type Stage } from '../measure/adjust.js';
+import { type Adjustment, adjust, restJob, type Stage } from '../measure/adjust.js';
 import { type Across, type Height, ReadingError, type Readings } from '../measure/reading.js';
 import type { Typed } from '../plan/hands.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
@@ -88,7 +88,7 @@ Examples:
       }
       const readings = await readingsOf(plan, options, io);
       const found = orLeave(() => adjust(plan, readings, options.stage ?? 'by the readings'));
-      const rest = planJob({ ...job, standing: found.standing });
+      const rest = planJob(restJob(job, found));
       const small = found.flats.some((flat) => flat.small);
       if (options.json === true) io.out(`${JSON.stringify(adjustJson(found, rest), null, 2)}\n`);
       else io.out(adjustScreen(plan, found, rest));
@@ -248,7 +248,11 @@ function adjustScreen(plan: Plan, found: Adjustment, rest: Plan): string {
     ),
     '\nWhat to do\n',
     labelled([
-      ...rimRows(raised, machine),
+      ...rimRows(
+        raised,
+        pairs.some(({ facing }) => typeof facing === 'number'),
+        machine,
+      ),
       ...(relief === 'unknown'
         ? ([['Relief', 'not known: read a pair behind the face too, such as 1-4@5=...']] as const)
         : ([['Relief', reliefText(relief, say)]] as const)),
@@ -272,11 +276,11 @@ function adjustScreen(plan: Plan, found: Adjustment, rest: Plan): string {
   ].join('');
 }
 
-function rimRows({ axis, reads }: Typed, say: Say): readonly (readonly [string, string])[] {
+function rimRows({ axis, reads }: Typed, pairs: boolean, say: Say): readonly (readonly [string, string])[] {
   if (Math.abs(reads) < 0.0005) return [['Rim', 'stands where the program thinks it does']];
   const way = reads > 0 ? 'lower' : 'raise';
   return [
-    ['Rim', 'touch a flat and make it read its number; touch the one opposite,'],
+    ['Rim', `touch a flat and make it read its number; touch ${pairs ? 'the one opposite' : 'another'},`],
     ['', 'and take back half of what it is off its own'],
     [
       '',

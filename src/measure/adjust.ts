@@ -10,7 +10,7 @@
  * Source: section/outline for readings, the rest plane geometry; expansion by shared/grinding.yaml.
  */
 import { aimedSection } from '../job/aim.js';
-import type { Job } from '../job/job.js';
+import { type Job, lastDigit } from '../job/job.js';
 import { flatStanding, planeOf, type Standing, standingAt } from '../job/standing.js';
 import { groundTouch, type Shown, type Typed } from '../plan/hands.js';
 import type { Plan } from '../plan/plan.js';
@@ -129,6 +129,21 @@ export function adjust(
 const isRead = ({ heights }: Readings, pairs: readonly PairRow[], flat: number): boolean =>
   heights.some((height) => height.flat === flat) ||
   pairs.some((pair) => pair.flat === flat || pair.facing === flat);
+
+/** So many times the finish allowance are still finished, by finish infeeds alone; more is roughed first. */
+const FINISHED_ALONE = 3;
+
+/** The job for what is left: from the flats as read, and with finish infeeds alone where no more than that is left. */
+export function restJob(job: Job, { flats, standing }: Pick<Adjustment, 'flats' | 'standing'>): Job {
+  const { finishAllowance } = job.grinding;
+  const left = Math.max(...flats.map((flat) => flat.left)) * Math.cos(job.punch.relief);
+  // A digit over, since heights are written in whole ones.
+  const allowance =
+    left <= FINISHED_ALONE * finishAllowance
+      ? Math.max(finishAllowance, left + lastDigit(job))
+      : finishAllowance;
+  return { ...job, standing, grinding: { ...job.grinding, finishAllowance: mm(allowance) } };
+}
 
 const roughedSection = (job: Job): Section =>
   aimedSection(job).map(({ at, distance }) => ({

@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { aimedSection } from '../../src/job/aim.js';
 import type { Job } from '../../src/job/job.js';
-import { type Adjustment, adjust } from '../../src/measure/adjust.js';
+import { type Adjustment, adjust, restJob } from '../../src/measure/adjust.js';
 import { leastSquares } from '../../src/measure/fit.js';
 import { type Across, ReadingError, type Readings } from '../../src/measure/reading.js';
 import { isPostable, planJob } from '../../src/plan/plan.js';
@@ -133,8 +133,8 @@ describe.each(sampleNames)('%s', (name) => {
 
   test('the program from there is good, finishes every flat, and bites no more than an infeed', () => {
     const section = roughedOff(job, [0.011, 0.004, 0.017]);
-    const { standing } = adjust(plan, of(readOff(job, section)), 'roughed');
-    const rest = planJob({ ...job, standing });
+    const rest = planJob(restJob(job, adjust(plan, of(readOff(job, section)), 'roughed')));
+    expect(passesIn(rest.steps).some(({ pass }) => pass.kind === 'rough')).toBe(false);
     expect(rest.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
     const set = job.machine.program.stops === 'ignored' ? postPerFlat(rest) : [postProgram(rest)];
     const report = checkPrograms(
@@ -273,7 +273,7 @@ describe('a shop that touches off ten times worse and does not know its wheel', 
     }));
     const found: Adjustment = adjust(plan, of(readings), 'roughed');
     if (found.flats.some(({ small }) => small)) return { sizes: [], named: true };
-    const rest = planJob({ ...job, standing: found.standing });
+    const rest = planJob(restJob(job, found));
     expect(isPostable(rest)).toBe(true);
     // A flat and the one opposite are touched by feeler at the numbers printed for them, and the mean taken.
     const facing = opposite(job.punch.section, 0);
