@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { fromRectangle } from '../../src/check/run/fixture.js';
+import { clearOf } from '../../src/check/run/place.js';
 import { sampleJob } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
 
@@ -73,5 +74,18 @@ describe('the order of indexes by hand', () => {
     const end = good.indexOf('M0\n', stop) + 3;
     const twice = good.slice(0, end) + good.slice(stop, end) + good.slice(end);
     expect(findings(twice).map(({ code }) => code)).toContain('index-again');
+  });
+});
+
+describe('over everything', () => {
+  test('with a tilted head the rim dips on the shank side: it must stand that much higher over a box', () => {
+    // Source: derived; top of the box + Rw sin t + clearance, less the rounding of two words.
+    const job = sampleJob('crank-bolt-hex-8', [
+      'slope: { by: head }',
+      'slope: { by: head }\n  boxes: [{ name: vice, x: [-60, -40], y: [-20, 20], z: [-40, 30] }]',
+    ]);
+    const over = 30 + job.wheel.radius * Math.sin(job.punch.relief) + job.grinding.clearance;
+    const { overAll } = clearOf(job);
+    expect([overAll(over), overAll(over - 0.01)]).toEqual([true, false]);
   });
 });

@@ -59,6 +59,20 @@ describe('stock under the wheel', () => {
     );
   });
 
+  test('a move that rises more slowly than the raw top is deepest where that meets a floor', () => {
+    const stock = stockAfter(untouched, { reach: -12, w: 4.2 });
+    // Source: derived; the raw top is 4.2 high at u = (4 / cos t - 4.2) / tan t.
+    const crossing = (4 / Math.cos(slope) - 4.2) / Math.tan(slope);
+    const rises = 0.02;
+    expect(crossing).toBeLessThan(-1);
+    const depth = deepest(
+      (reach) => highestUnder(stock, reach),
+      () => breaks(stock),
+      { from: { reach: 0, w: 4.1 }, to: { reach: 2 * crossing, w: 4.1 - rises * 2 * crossing } },
+    );
+    expect(depth).toBeCloseTo(0.1 + rises * crossing, 2);
+  });
+
   test('strokes that others outdo are forgotten, so a long program costs no more than a short one', () => {
     let stock = untouched;
     for (let i = 0; i < 10_000; i += 1)

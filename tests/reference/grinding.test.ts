@@ -262,6 +262,7 @@ describe('sizes', () => {
 
   test.each([
     // Source: derived from areas of circle and polygon; pilot over flats, hexagon and square share in percent.
+    [0.9, 26.541, 36.383],
     [1.0, 9.31, 21.46],
     [1.02, 6.576, 18.824],
     [1.05, 3.729, 15.555],
