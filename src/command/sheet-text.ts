@@ -1,6 +1,6 @@
 /** The set-up sheet for the terminal and for machines: the same parts as the page has. */
 import type { Part } from '../sheet/model.js';
-import { findingLines, type Sheet } from '../sheet/sheet.js';
+import { findingLines, programWords, type Sheet } from '../sheet/sheet.js';
 import { checkJson } from './check-screen.js';
 import { labelled, table } from './screen.js';
 
@@ -37,12 +37,9 @@ function partText({ heading, facts, tables, notes }: Part): string {
 
 /** The sheet for the terminal, without its pictures. */
 export function sheetText(sheet: Sheet): string {
-  const { title, parts, verdict, programs, playback, posted } = sheet;
+  const { title, parts, verdict, programs, posted } = sheet;
   const names = programs.map(({ name }) => name).join(', ');
-  const said =
-    verdict === 'run'
-      ? `SOUND ON PAPER  ${names}, ${playback.report.lines} lines\n`
-      : `DO NOT RUN  ${names}\n`;
+  const said = verdict === 'run' ? `SOUND ON PAPER  ${programWords(sheet)}\n` : `DO NOT RUN  ${names}\n`;
   return [
     `${title}: set-up sheet\n\n`,
     said,

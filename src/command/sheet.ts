@@ -1,5 +1,6 @@
 /** `flatwright sheet JOB`: the set-up sheet, as a page, as text or as data. */
-import { basename, extname } from 'node:path';
+import { existsSync, readFileSync } from 'node:fs';
+import { basename, dirname, extname, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { playPrograms } from '../check/playback.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
@@ -57,11 +58,11 @@ Examples:
       const plan = planJob(on.job);
       io.err(planFindings(plan, source, io));
       if (!isPostable(plan)) throw new Leave(REFUSED, `${source.file}: no sheet is written`);
-      const sheet = sheetFor(
-        plan,
-        await programsFor(plan, path, options, io, on.said),
-        options.program === undefined,
-      );
+      const own = postedFor(plan, path, on.said);
+      const given = options.program === undefined ? own : await programsOf(options.program, io);
+      // Somebody's program that is the job's own to the letter is the job's own.
+      const posted = own.map(({ text }) => text).join() === given.map(({ text }) => text).join();
+      const sheet = sheetFor(plan, given, posted, posted ? otherFiles(own, path, output, io) : []);
       if (options.json === true) io.out(`${JSON.stringify(sheetJson(sheet), null, 2)}\n`);
       else if (options.text === true) io.out(sheetText(sheet));
       if (output !== undefined) {
@@ -75,22 +76,18 @@ Examples:
     });
 }
 
-async function programsFor(
-  plan: Plan,
-  path: string,
-  { program }: Options,
-  io: Io,
-  said: GoesOn['said'],
-): Promise<readonly SheetProgram[]> {
-  if (program !== undefined) {
-    return Promise.all(
-      program.map(async (file) => {
-        // Two files of one name in different folders keep their folders.
-        const alone = program.filter((other) => basename(other) === basename(file)).length === 1;
-        return { name: alone ? basename(file) : file, text: await programText(file, io) };
-      }),
-    );
-  }
+/** Programs of the user's, by their names. */
+const programsOf = (program: readonly string[], io: Io): Promise<readonly SheetProgram[]> =>
+  Promise.all(
+    program.map(async (file) => {
+      // Two files of one name in different folders keep their folders.
+      const alone = program.filter((other) => basename(other) === basename(file)).length === 1;
+      return { name: alone ? basename(file) : file, text: await programText(file, io) };
+    }),
+  );
+
+/** What the job posts, under the names post would give it. */
+function postedFor(plan: Plan, path: string, said: GoesOn['said']): readonly SheetProgram[] {
   const stem = path === '-' ? 'program' : basename(path, extname(path));
   const { holding, machine } = plan.job;
   const perFlat = machine.program.stops === 'ignored' && holding.index === 'by hand';
@@ -99,7 +96,34 @@ async function programsFor(
   return posted.map(({ suffix, text }) => ({ name: `${stem}${suffix}.nc`, text }));
 }
 
-export function sheetFor(plan: Plan, programs: readonly SheetProgram[], posted = true): Sheet {
+/** Files of these names that lie about and are something else: the sheet must not be taken for theirs. */
+function otherFiles(
+  own: readonly SheetProgram[],
+  path: string,
+  output: string | undefined,
+  io: Io,
+): readonly string[] {
+  const beside = [path, output].flatMap((file) =>
+    file === undefined || file === '-' ? [] : [dirname(file)],
+  );
+  return [...new Set(beside)].flatMap((folder) =>
+    own.flatMap(({ name, text }) => {
+      const file = join(folder, name);
+      const there = resolve(io.cwd, file);
+      if (!existsSync(there) || readFileSync(there, 'latin1') === text) return [];
+      return [
+        `${file} is there and is another program than this sheet speaks of; post it anew, or give it with --program`,
+      ];
+    }),
+  );
+}
+
+export function sheetFor(
+  plan: Plan,
+  programs: readonly SheetProgram[],
+  posted = true,
+  others: readonly string[] = [],
+): Sheet {
   const { job } = plan;
   const playback = playPrograms(programs, job);
   return buildSheet({
@@ -113,6 +137,6 @@ export function sheetFor(plan: Plan, programs: readonly SheetProgram[], posted =
       severity: finding.severity,
       sentence: checkSentence(finding, job.units),
     })),
-    warnings: plan.findings.map((finding) => planSentence(finding, job)),
+    warnings: [...plan.findings.map((finding) => planSentence(finding, job)), ...others],
   });
 }

@@ -8,7 +8,7 @@ import { drawSide } from './draw/side.js';
 import { asIs, html, lines, type Markup, NOTHING } from './html.js';
 import type { Part, Picture, TableData } from './model.js';
 import { playData } from './play.js';
-import { findingLines, type Sheet } from './sheet.js';
+import { findingLines, programWords, type Sheet } from './sheet.js';
 
 /** Style and player, as shipped in shared/sheet. */
 export interface PageAssets {
@@ -56,7 +56,7 @@ function verdictHtml(sheet: Sheet): Markup {
   const errors = pins.filter(({ severity }) => severity === 'error');
   const said =
     verdict === 'run'
-      ? html`<strong>Sound on paper.</strong> ${names}, ${playback.report.lines} lines, dry-run without an error.`
+      ? html`<strong>Sound on paper.</strong> ${posted ? capital(programWords(sheet)) : programWords(sheet)}, dry-run without an error.`
       : html`<strong>Do not run.</strong> ${names} is refused: ${errors.length} ${errors.length === 1 ? 'error' : 'errors'}.`;
   const whose = posted
     ? NOTHING
@@ -70,6 +70,8 @@ function verdictHtml(sheet: Sheet): Markup {
       : NOTHING;
   return html`<div class="verdict ${verdict}" role="status"><p>${said}</p>${whose}${listHtml(all.slice(0, shown))}${rest}</div>`;
 }
+
+const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 
 /** More findings than this push the sheet off its two pages. */
 const MOST_SHOWN = 4;

@@ -38,6 +38,16 @@ export const findingLines = ({ pins, warnings }: Sheet): readonly string[] => [
   ...warnings,
 ];
 
+/** Which programs the sheet speaks of: the job's own, by how they are marked, or somebody's, by their names. */
+export function programWords({ programs, posted, playback }: Sheet): string {
+  const { lines } = playback.report;
+  const names = programs.map(({ name }) => name).join(', ');
+  if (!posted) return `${names}, ${lines} lines`;
+  const marks = programs.flatMap(({ text }) => /\bMARK ([0-9A-F]{4}-[0-9A-F]{4})\b/.exec(text)?.[1] ?? []);
+  const one = programs.length === 1;
+  return `the ${one ? 'program' : 'set of programs'} this job posts (${names}), ${lines} lines${one ? `, mark ${marks[0] ?? 'none'}` : ''}`;
+}
+
 /** The parts of the sheet, in the order they are read. */
 export function buildSheet(input: SheetInput): Sheet {
   const { plan, programs, playback } = input;

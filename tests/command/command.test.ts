@@ -419,7 +419,7 @@ describe('sheet', () => {
   test('--text and --json say the same parts', async () => {
     const { out } = await world.run(['sheet', HEX, '--text']);
     expect(out).toMatch(
-      /^stem-bolt hex 5: set-up sheet\n\nSOUND ON PAPER {2}stem-bolt-hex-5\.nc, 2056 lines\n/,
+      /^stem-bolt hex 5: set-up sheet\n\nSOUND ON PAPER {2}the program this job posts \(stem-bolt-hex-5\.nc\), 2056 lines, mark [0-9A-F]{4}-[0-9A-F]{4}\n/,
     );
     expect(out).toMatch(/Gauge blocks +[\d. +]+ = 4\.362 mm/);
     const json = JSON.parse((await world.run(['sheet', HEX, '--json'])).out) as {
@@ -632,5 +632,23 @@ describe('adjust', () => {
   ])('adjust %j is refused, and says what would do', async (options, message) => {
     const { code, err } = await world.run(['adjust', HEX, ...options]);
     expect([code, err]).toEqual([2, expect.stringMatching(message)]);
+  });
+});
+
+describe('which program a sheet speaks of', () => {
+  test("the job's own, given as a file, is the job's own; changed by a digit it is not", async () => {
+    const own = await world.run(['sheet', HEX, '--text', '--program', 'samples/stem-bolt-hex-5.nc']);
+    expect(own.out).toMatch(/SOUND ON PAPER {2}the program this job posts/);
+    write('mine.nc', file('samples/stem-bolt-hex-5.nc').replace('(ROUGH FLAT 1)', '(ROUGH FLAT ONE)'));
+    const other = await world.run(['sheet', HEX, '--text', '--program', 'mine.nc']);
+    expect(other.out).toMatch(/SOUND ON PAPER {2}mine\.nc, 2056 lines\nThe program is not the plan's/);
+  });
+
+  test('a file of its name that is something else is named, and the right one is not', async () => {
+    expect((await world.run(['sheet', HEX, '--text'])).out).not.toMatch(/is another program/);
+    write('samples/stem-bolt-hex-5.nc', '(another)\n');
+    expect((await world.run(['sheet', HEX, '--text'])).out).toMatch(
+      /samples\/stem-bolt-hex-5\.nc is there and is another program than this sheet speaks of/,
+    );
   });
 });

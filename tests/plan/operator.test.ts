@@ -5,6 +5,7 @@
  * own spreads, two standard deviations; by eye 0.5 mm; blanks h8 or so; common practice, no source.
  */
 
+import fc from 'fast-check';
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { describe, expect, test } from 'vitest';
@@ -17,6 +18,7 @@ import type { Pass } from '../../src/plan/step.js';
 import { mm, rad } from '../../src/quantity/unit.js';
 import { blankSupport } from '../../src/section/blank.js';
 import { acrossFlat } from '../../src/section/outline.js';
+import { randomJob } from '../arbitrary/job.js';
 import { sampleJob, sampleNames } from '../arbitrary/samples.js';
 
 type Axis = 'x' | 'y' | 'z';
@@ -164,5 +166,27 @@ describe('an operator who does what the steps say', () => {
     expect(Math.max(...made.map(({ bite }) => bite))).toBeLessThanOrEqual(
       plan.job.grinding.roughInfeed + 0.01,
     );
+  });
+});
+
+describe('random jobs', () => {
+  test('no stroke too deep, no display left to guess, and four of five in a tolerance of 0.03', () => {
+    let [good, made] = [0, 0];
+    for (const { job, text } of fc.sample(randomJob, { seed: 20261127, numRuns: 60 })) {
+      const tolerance = { plus: mm(0.015), minus: mm(0.015) };
+      // A stop to measure, as a careful shop has it; what tells the wear of flats ground in one go is nothing.
+      const plan = planJob({ ...job, punch: { ...job.punch, tolerance } });
+      if (job.grinding.measuringStop === 'none') continue;
+      for (let seed = 1; seed <= 100; seed += 1) {
+        const punch = makePunch(plan, seed);
+        expect(Number.isFinite(punch.bite), text).toBe(true);
+        expect(punch.bite, text).toBeLessThanOrEqual(job.grinding.roughInfeed + 0.01);
+        made += 1;
+        if (punch.good) good += 1;
+      }
+    }
+    process.stdout.write(`random jobs: ${((100 * good) / made).toFixed(1)} % of ${made} in tolerance\n`);
+    expect(made).toBeGreaterThan(300);
+    expect(good / made).toBeGreaterThan(0.8);
   });
 });

@@ -242,7 +242,7 @@ describe('passes', () => {
       ['finishAllowance: 0.03', 'finishAllowance: 0.1'],
       ['sparkOut: 3', 'sparkOut: 3\n  startAbove: 0'],
     );
-    const [flat] = planJob(sampleJob(HEX)).flats;
+    const [flat] = planJob(job).flats;
     if (flat === undefined) throw new Error('a flat');
     const passes = passesOf({ ...flat, stockTop: (flat.w + 0.5) as typeof flat.w }, job, {
       blank: job.blank,

@@ -1,5 +1,6 @@
 /** Part 4: the wheel, its speeds, what it loses and what it asks of the machine. Dressing is common practice, no source. */
 
+import { mayNotRing } from '../../job/hazard.js';
 import type { Plan } from '../../plan/plan.js';
 import { greatest } from '../../plan/totals.js';
 import { handsIn } from '../../plan/wait.js';
@@ -50,7 +51,7 @@ export function wheelPart(plan: Plan): Part {
             `The program lowers its passes by the wear predicted: touch off anew before every run, and ${grinding.measuringStop === 'none' ? 'never' : 'but for the measuring stop never'} within one. Does the wheel need dressing meanwhile, then stop, dress, touch off and begin the program again.`,
           ]
         : []),
-      'Dress first, before touching off; then when it glazes, loads, burns or sings, and set the rim anew. Arcs that cross on a flat mean a spindle out of tram: stop and tram it.',
+      `${mayNotRing(job) ? 'True it with a silicon carbide wheel or block and open it with a stick of alumina, never a single-point diamond' : 'Dress with a single-point diamond'}; first before touching off, then when it glazes, loads, burns or sings, and set the rim anew. Arcs that cross on a flat mean a spindle out of tram: stop and tram it.`,
     ],
   });
 }
