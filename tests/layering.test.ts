@@ -20,6 +20,7 @@ const MAY: Readonly<Record<string, readonly string[]>> = {
   check: CORE,
   post: ['plan', ...CORE],
   measure: ['plan', ...CORE],
+  page: ['sheet', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
   wording: ['post', 'check', 'plan', 'file', ...CORE],
   sheet: ['player', 'wording', 'post', 'check', 'plan', ...CORE],
   player: GEOMETRY,

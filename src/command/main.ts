@@ -63,6 +63,12 @@ const COMMANDS: Readonly<Record<string, Row>> = {
     summary: 'size to grind for a socket, blank, regrinds, pilot hole',
     load: async () => (await import('./size.js')).sizeCommand,
   },
+  page: {
+    usage: '',
+    argument: '',
+    summary: 'all of it in one HTML file, for a browser without Node or network',
+    load: async () => (await import('./page.js')).pageCommand,
+  },
   trace: {
     usage: '<program>',
     argument: 'program file, or - for standard input',
@@ -112,7 +118,8 @@ local rules and qualified practice come before anything printed here.
       getErrHasColors: () => io.colour.err,
     });
   for (const [name, { usage, argument, summary, load }] of Object.entries(COMMANDS)) {
-    const command = program.command(name).summary(summary).argument(usage, argument);
+    const command = program.command(name).summary(summary);
+    if (usage !== '') command.argument(usage, argument);
     command.copyInheritedSettings(program).helpOption('-h, --help', 'show this help');
     if (wanted.includes(name)) (await load())(command, io, done);
   }

@@ -2,14 +2,11 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { basename, dirname, extname, join, resolve } from 'node:path';
 import type { Command } from 'commander';
-import { playPrograms } from '../check/playback.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { postPerFlat, postProgram } from '../post/program.js';
+import { sheetFor } from '../sheet/of-plan.js';
 import { sheetPage } from '../sheet/page.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
-import { buildSheet, type Sheet } from '../sheet/sheet.js';
-import { checkSentence } from '../wording/check.js';
-import { planSentence } from '../wording/plan.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
@@ -116,27 +113,4 @@ function otherFiles(
       ];
     }),
   );
-}
-
-export function sheetFor(
-  plan: Plan,
-  programs: readonly SheetProgram[],
-  posted = true,
-  others: readonly string[] = [],
-): Sheet {
-  const { job } = plan;
-  const playback = playPrograms(programs, job);
-  return buildSheet({
-    plan,
-    programs,
-    posted,
-    playback,
-    pins: playback.report.findings.map((finding) => ({
-      program: finding.place.program,
-      line: finding.place.line,
-      severity: finding.severity,
-      sentence: checkSentence(finding, job.units),
-    })),
-    warnings: [...plan.findings.map((finding) => planSentence(finding, job)), ...others],
-  });
 }

@@ -6,50 +6,9 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { noNode, smallMathjs } from '../../src/page/plugins.mjs';
 
 const entry = fileURLToPath(new URL('../../src/index.ts', import.meta.url));
-
-/** gcode-parser reads files by streams too, which a page has none of. */
-const noNode = {
-  name: 'no node',
-  setup(bundle) {
-    bundle.onResolve({ filter: /^(node:.*|events|fs|path|stream|timers|util)$/ }, ({ path }) => ({
-      path,
-      namespace: 'none',
-    }));
-    bundle.onLoad({ filter: /.*/, namespace: 'none' }, () => ({
-      contents:
-        'export default {}; export class Transform {} export class EventEmitter {} export const createReadStream = () => {};',
-    }));
-  },
-};
-
-/** In a page there is nothing to load mathjs from later: it is there from the start, as small as it goes. */
-const NEEDED = [
-  'add',
-  'subtract',
-  'multiply',
-  'divide',
-  'unaryMinus',
-  'unaryPlus',
-  'parse',
-  'unit',
-  'ConstantNode',
-  'OperatorNode',
-  'ParenthesisNode',
-  'SymbolNode',
-];
-const smallMathjs = {
-  name: 'small mathjs',
-  setup(bundle) {
-    bundle.onLoad({ filter: /quantity[\\/]mathjs\.ts$/ }, ({ path }) => ({
-      resolveDir: path.slice(0, -'mathjs.ts'.length),
-      contents: `import { create, ${NEEDED.map((name) => `${name}Dependencies`).join(', ')} } from 'mathjs';
-const engine = create({ ${NEEDED.map((name) => `${name}Dependencies`).join(', ')} });
-export const mathjs = () => engine;`,
-    }));
-  },
-};
 
 const { outputFiles, metafile } = await build({
   entryPoints: [entry],

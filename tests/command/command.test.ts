@@ -459,7 +459,7 @@ describe('sheet', () => {
 });
 
 describe('help', () => {
-  test.each(['new', 'plan', 'post', 'check', 'adjust', 'trace', 'size', 'sheet'])(
+  test.each(['new', 'plan', 'post', 'check', 'adjust', 'page', 'trace', 'size', 'sheet'])(
     '%s --help teaches with an example',
     async (command) => {
       const { out, code } = await world.run([command, '--help']);
@@ -651,4 +651,15 @@ describe('which program a sheet speaks of', () => {
       /samples\/stem-bolt-hex-5\.nc is there and is another program than this sheet speaks of/,
     );
   });
+});
+
+test('page writes the one file, and never over another unasked', async () => {
+  const written = await world.run(['page', '-o', 'flatwright.html']);
+  expect([written.code, written.err]).toEqual([
+    0,
+    expect.stringMatching(/^flatwright\.html: written, \d+ kB; open it in any browser\n$/),
+  ]);
+  expect(file('flatwright.html')).toMatch(/^<!DOCTYPE html>/);
+  expect((await world.run(['page', '-o', 'flatwright.html'])).code).toBe(2);
+  expect((await world.run(['page'])).code).toBe(2);
 });

@@ -1,8 +1,8 @@
 /** The set-up sheet each sample gives, with the programs that lie beside it. */
 
-import { sheetFor } from '../../src/command/sheet.js';
 import { sheetAssets } from '../../src/command/shipped.js';
 import { planJob } from '../../src/plan/plan.js';
+import { sheetFor } from '../../src/sheet/of-plan.js';
 import { sheetPage } from '../../src/sheet/page.js';
 import type { Sheet } from '../../src/sheet/sheet.js';
 import { sampleJob } from '../arbitrary/samples.js';

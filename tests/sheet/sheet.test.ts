@@ -3,7 +3,6 @@
  * ten-degree holes and vernier (forum article); sine-bar and wedge arithmetic, derived beside each check.
  */
 import { describe, expect, test } from 'vitest';
-import { sheetFor } from '../../src/command/sheet.js';
 import { sheetText } from '../../src/command/sheet-text.js';
 import { sheetAssets } from '../../src/command/shipped.js';
 import { fromMachine, layouts } from '../../src/job/layout.js';
@@ -12,6 +11,7 @@ import { postProgram } from '../../src/post/program.js';
 import { toMm } from '../../src/quantity/length.js';
 import { mm } from '../../src/quantity/unit.js';
 import type { Part } from '../../src/sheet/model.js';
+import { sheetFor } from '../../src/sheet/of-plan.js';
 import { sheetPage } from '../../src/sheet/page.js';
 import { sampleJob, sampleNames } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';

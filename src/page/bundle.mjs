@@ -1,0 +1,56 @@
+/**
+ * Makes dist/page.html: the whole core, the shipped texts and the page in one file that needs no network.
+ *   node src/page/bundle.mjs
+ * gcode-parser's Node imports have no use in a page; mathjs is cut down to arithmetic of units.
+ */
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+import { noNode, smallMathjs } from './plugins.mjs';
+
+const here = (path) => fileURLToPath(new URL(path, import.meta.url));
+const { version } = JSON.parse(readFileSync(here('../../package.json'), 'utf8'));
+
+const { outputFiles } = await build({
+  entryPoints: [here('page.ts')],
+  bundle: true,
+  minify: true,
+  format: 'iife',
+  target: 'es2022',
+  charset: 'utf8',
+  write: false,
+  loader: { '.yaml': 'text', '.css': 'text' },
+  plugins: [noNode, smallMathjs],
+  define: {
+    VERSION: JSON.stringify(version),
+    PLAYER: JSON.stringify(readFileSync(here('../../shared/sheet/player.js'), 'utf8').trimEnd()),
+  },
+  logLevel: 'error',
+});
+// No text of ours or of a library may end the script it stands in.
+const script = outputFiles[0].text.replaceAll('</script', '<\\/script').replaceAll('<!--', '<\\!--');
+const css = readFileSync(here('page.css'), 'utf8').trimEnd();
+mkdirSync(here('../../dist'), { recursive: true });
+writeFileSync(
+  here('../../dist/page.html'),
+  `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Flatwright</title>
+<style>
+${css}
+</style>
+</head>
+<body>
+<noscript><p>This page computes in your browser and needs script. Nothing is sent anywhere.</p></noscript>
+<div id="page"></div>
+<script>
+${script}
+</script>
+</body>
+</html>
+`,
+);

@@ -1,0 +1,164 @@
+/**
+ * The few things a colleague would ask, each a key of the job, and how they go in and out of its text: the text is
+ * the job, comments and all, and a field changes its one place in it.
+ */
+import { type Document, isMap, parseDocument } from 'yaml';
+
+export interface Field {
+  readonly key: string;
+  readonly label: string;
+  /** What it may be, or what would do. */
+  readonly hint: string;
+  readonly choices?: readonly string[];
+}
+
+export interface FieldGroup {
+  readonly title: string;
+  readonly fields: readonly Field[];
+}
+
+/** @param machines names of the profiles there are */
+export const fieldsFor = (machines: readonly string[]): readonly FieldGroup[] => [
+  {
+    title: 'What is wanted',
+    fields: [
+      { key: 'title', label: 'Title', hint: 'as it stands on sheet and program' },
+      { key: 'units', label: 'Units', hint: 'of lengths without a unit', choices: ['mm', 'inch'] },
+      {
+        key: 'punch.socket',
+        label: 'For sockets',
+        hint: 'hex 5, hex 1/4 in, square 3/8 in; or give a section',
+      },
+      { key: 'punch.section', label: 'Section', hint: 'hex, square, triangle, octagon, { sides: 5 }' },
+      { key: 'punch.acrossFlats', label: 'Across flats', hint: 'of a section with an even number of flats' },
+      {
+        key: 'punch.inscribedDiameter',
+        label: 'Inscribed circle',
+        hint: 'of a section with an odd number of flats',
+      },
+      {
+        key: 'punch.flatLength',
+        label: 'Flat length',
+        hint: 'full width, along the axis; twice the size is usual',
+      },
+      { key: 'punch.relief', label: 'Relief', hint: 'more than the head tilts; 2 to 3 deg' },
+    ],
+  },
+  {
+    title: 'The blank',
+    fields: [
+      { key: 'blank.shape', label: 'Shape', hint: 'usually round', choices: ['', 'round', 'square', 'hex'] },
+      { key: 'blank.size', label: 'Size', hint: 'diameter, or across flats' },
+      { key: 'blank.measured', label: 'As measured', hint: 'if you did' },
+      { key: 'blank.stickOut', label: 'Stick-out', hint: 'front face to holding nose' },
+      { key: 'blank.material', label: 'Material', hint: 'usually high-speed steel' },
+      { key: 'blank.flats', label: 'Flats already there', hint: '{ over: 0.25 }, or nothing' },
+    ],
+  },
+  {
+    title: 'The wheel',
+    fields: [
+      {
+        key: 'wheel.shape',
+        label: 'Shape',
+        hint: 'usually straight',
+        choices: ['', 'straight cup', 'flaring cup'],
+      },
+      { key: 'wheel.diameter', label: 'Diameter', hint: 'over the rim' },
+      { key: 'wheel.rim', label: 'Rim', hint: 'its width' },
+      { key: 'wheel.height', label: 'Height', hint: 'of the wheel' },
+      { key: 'wheel.ratedSpeed', label: 'Marked speed', hint: 'as marked on the wheel: rev/min, or 32 m/s' },
+      { key: 'wheel.abrasive', label: 'Abrasive', hint: 'usually aluminium oxide' },
+    ],
+  },
+  {
+    title: 'Grinding',
+    fields: [
+      { key: 'grinding.spindleSpeed', label: 'Spindle speed', hint: 'rev/min, never over the mark' },
+      { key: 'grinding.roughInfeed', label: 'Rough infeed', hint: 'usually 0.02 mm' },
+      { key: 'grinding.finishInfeed', label: 'Finish infeed', hint: 'usually 0.005 mm' },
+      {
+        key: 'grinding.order',
+        label: 'Order',
+        hint: 'usually flat by flat',
+        choices: ['', 'flat by flat', 'rough first'],
+      },
+      {
+        key: 'grinding.measuringStop',
+        label: 'Stop to measure',
+        hint: 'usually none',
+        choices: ['', 'none', 'after roughing'],
+      },
+      {
+        key: 'grinding.coolant',
+        label: 'Coolant',
+        hint: 'usually none',
+        choices: ['', 'none', 'flood', 'mist'],
+      },
+      { key: 'grinding.wear', label: 'Wear', hint: 'usually ignored', choices: ['', 'ignore', 'compensate'] },
+    ],
+  },
+  {
+    title: 'Holding and machine',
+    fields: [
+      {
+        key: 'machine',
+        label: 'Machine',
+        hint: 'a profile, or one of your own opened',
+        choices: machines,
+      },
+      {
+        key: 'holding.index',
+        label: 'Index',
+        hint: 'how the next flat comes up',
+        choices: ['rotary axis', 'by hand'],
+      },
+      { key: 'holding.device', label: 'Device', hint: 'by hand: { kind: indexing block, sides: 6 }' },
+      { key: 'holding.slope.by', label: 'Slope', hint: 'what leans', choices: ['fixture', 'head'] },
+      { key: 'holding.slope.sineBar', label: 'Sine bar', hint: 'its length, if you have one' },
+      { key: 'holding.nose.halfHeight', label: 'Nose', hint: 'half the height of the holding' },
+    ],
+  },
+];
+
+const pathOf = (key: string): readonly string[] => key.split('.');
+
+/** The job's text, parsed so that it can be changed in one place; `broken` if it is no YAML. */
+export function parsed(text: string): Document | 'broken' {
+  const document = parseDocument(text);
+  return document.errors.length > 0 || !isMap(document.contents) ? 'broken' : document;
+}
+
+/** What stands at `key`, as a person would write it; empty if nothing does. */
+export function valueAt(document: Document, key: string): string {
+  const node = document.getIn(pathOf(key), true);
+  if (node === undefined || node === null) return '';
+  const value =
+    typeof node === 'object' && 'toJSON' in node ? (node as { toJSON: () => unknown }).toJSON() : node;
+  return value === null || value === undefined ? '' : typeof value === 'object' ? flow(value) : String(value);
+}
+
+/** `{ kind: indexing block, sides: 6 }`. */
+function flow(value: object): string {
+  if (Array.isArray(value))
+    return `[${value.map((each) => (typeof each === 'object' && each !== null ? flow(each) : String(each))).join(', ')}]`;
+  const pairs = Object.entries(value).map(
+    ([key, each]) => `${key}: ${typeof each === 'object' && each !== null ? flow(each) : String(each)}`,
+  );
+  return `{ ${pairs.join(', ')} }`;
+}
+
+/** The text with `key` set to what was typed, or without it where nothing was; every other line as it was. */
+export function withValue(text: string, key: string, typed: string): string {
+  const document = parsed(text);
+  if (document === 'broken') return text;
+  const path = pathOf(key);
+  if (typed.trim() === '') document.deleteIn(path);
+  else {
+    const given = parseDocument(typed);
+    const node =
+      given.errors.length > 0 ? document.createNode(typed) : (given.contents ?? document.createNode(typed));
+    document.setIn(path, node);
+  }
+  return document.toString({ lineWidth: 0, flowCollectionPadding: true });
+}

@@ -1,0 +1,286 @@
+/**
+ * The page: the job on the left, as fields and as text; on the right what it comes to, live: verdict, drawings, sheet,
+ * dry run. Nothing leaves the browser. The sheet stands in a frame of its own, as it is saved and printed.
+ */
+import { sheetPage } from '../sheet/page.js';
+import type { SheetProgram } from '../sheet/parts/index-table.js';
+import { element, fill } from './dom.js';
+import { type Field, fieldsFor, parsed, valueAt, withValue } from './fields.js';
+import { assets, MACHINES, SAMPLES, textsWith } from './shipped.js';
+import { type Complaint, fileName, type Worked, work } from './work.js';
+
+declare const VERSION: string;
+
+/** Where the last job is kept for the next time; nothing else is. */
+const KEPT = 'flatwright.job';
+/** Typing pauses this long before the job is worked through, ms. */
+const PAUSE = 120;
+
+const FIELDS = fieldsFor(Object.keys(MACHINES));
+const own = new Map<string, string>();
+let others: readonly SheetProgram[] = [];
+let worked: Worked | 'not yet' = 'not yet';
+let waiting: ReturnType<typeof setTimeout> | undefined;
+
+const text = element('textarea', {
+  id: 'job-text',
+  spellcheck: 'false',
+  'aria-label': 'The job as text',
+  rows: '24',
+});
+const verdict = element('div', { class: 'said', role: 'status', 'aria-live': 'polite' });
+const complaints = element('ul', { class: 'complaints' });
+const frame = element('iframe', { title: 'Set-up sheet and dry run', class: 'sheet' });
+const savings = element('div', { class: 'buttons' });
+const inputs = new Map<string, HTMLInputElement | HTMLSelectElement>();
+
+function fieldFor(field: Field): HTMLElement {
+  const id = `field-${field.key.replaceAll('.', '-')}`;
+  const described = { id, 'aria-describedby': `${id}-hint` };
+  const changed = (): void => {
+    text.value = withValue(text.value, field.key, input.value);
+    later();
+  };
+  const input: HTMLInputElement | HTMLSelectElement =
+    field.choices === undefined
+      ? element('input', { ...described, autocomplete: 'off' }, [], { input: changed })
+      : element(
+          'select',
+          described,
+          field.choices.map((choice) =>
+            element('option', { value: choice }, [choice === '' ? 'usual' : choice]),
+          ),
+          { change: changed },
+        );
+  inputs.set(field.key, input);
+  return element('div', { class: 'field' }, [
+    element('label', { for: id }, [field.label]),
+    input,
+    element('span', { class: 'hint', id: `${id}-hint` }, [field.hint]),
+  ]);
+}
+
+/** What the text says stands in the fields, but in the one somebody is typing in. */
+function toFields(): void {
+  const document = parsed(text.value);
+  for (const [key, input] of inputs) {
+    input.disabled = document === 'broken';
+    if (document === 'broken' || input === globalThis.document.activeElement) continue;
+    const value = valueAt(document, key);
+    if (input instanceof HTMLSelectElement && ![...input.options].some((option) => option.value === value))
+      input.append(element('option', { value }, [value]));
+    input.value = value;
+  }
+}
+
+function mark(list: readonly Complaint[]): void {
+  for (const [key, input] of inputs) {
+    const here = list.filter((each) => each.key === key || each.key.startsWith(`${key}.`));
+    const wrong = here.some(({ severity }) => severity === 'error');
+    input.setAttribute('aria-invalid', String(wrong));
+    const hint = globalThis.document.getElementById(`${input.id}-hint`);
+    const field = FIELDS.flatMap(({ fields }) => fields).find((each) => each.key === key);
+    if (hint !== null) hint.textContent = here[0]?.sentence ?? field?.hint ?? '';
+    hint?.classList.toggle('wrong', wrong);
+    hint?.classList.toggle('odd', !wrong && here.length > 0);
+  }
+}
+
+/** Every complaint, the field that cures it a step away. */
+function listed({ severity, key, sentence }: Complaint): HTMLElement {
+  const input = [...inputs].find(([each]) => key === each || key.startsWith(`${each}.`))?.[1];
+  const name = key === '' ? [] : [element('code', {}, [key]), ' '];
+  const go =
+    input === undefined
+      ? []
+      : [
+          ' ',
+          element('button', { type: 'button', class: 'go' }, ['go there'], { click: () => input.focus() }),
+        ];
+  return element('li', { class: severity }, [...name, sentence, ...go]);
+}
+
+function save(name: string, content: string, type: string): void {
+  const url = URL.createObjectURL(new Blob([content], { type }));
+  const link = element('a', { href: url, download: name });
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(url), 1000);
+}
+
+const button = (label: string, does: () => void): HTMLElement =>
+  element('button', { type: 'button' }, [label], { click: does });
+
+function show(now: Worked): void {
+  mark(now.complaints);
+  fill(complaints, now.complaints.map(listed));
+  const { sheet, programs, plan } = now;
+  if (sheet === 'none') {
+    fill(verdict, [
+      element('strong', { class: 'bad' }, ['Not ready.']),
+      ' No program is written until the errors are gone.',
+    ]);
+    fill(savings, [button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml'))]);
+    frame.hidden = true;
+    return;
+  }
+  const refused = sheet.verdict === 'refused';
+  const minutes =
+    plan === 'none'
+      ? ''
+      : `${Math.ceil(plan.totals.running / 60)} min running, ${plan.totals.passes} passes.`;
+  fill(verdict, [
+    element('strong', { class: refused ? 'bad' : 'good' }, [refused ? 'Do not run.' : 'Sound on paper.']),
+    others.length > 0
+      ? ` ${others.map(({ name }) => name).join(', ')}, dry-run against this job.`
+      : ` The program this job posts, dry-run: ${minutes}`,
+  ]);
+  const page = sheetPage(sheet, assets);
+  frame.hidden = false;
+  frame.srcdoc = page;
+  fill(savings, [
+    ...programs.map(({ name, text: program }) =>
+      button(`Save ${name}`, () => save(name, program, 'text/plain')),
+    ),
+    button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml')),
+    button('Save the sheet', () => save(`${nameNow()}.html`, page, 'text/html')),
+    button('Print the sheet', () => frame.contentWindow?.print()),
+    ...(others.length > 0
+      ? [
+          button("Back to the job's own program", () => {
+            others = [];
+            workNow();
+          }),
+        ]
+      : []),
+  ]);
+}
+
+const nameNow = (): string =>
+  worked === 'not yet' || worked.job === 'unread' ? 'punch' : fileName(worked.job.title);
+
+/** Works the job through and shows it; a fault of ours is said, not swallowed. */
+function workNow(): void {
+  try {
+    worked = work(text.value, textsWith(own), others);
+    toFields();
+    show(worked);
+    try {
+      localStorage.setItem(KEPT, text.value);
+    } catch {
+      // A page opened from a stick may keep nothing; that costs no more than opening the job again.
+    }
+  } catch (error) {
+    fill(verdict, [
+      element('strong', { class: 'bad' }, ['A fault in Flatwright itself, not in your job: ']),
+      error instanceof Error ? error.message : String(error),
+    ]);
+    frame.hidden = true;
+  }
+}
+
+function later(): void {
+  clearTimeout(waiting);
+  waiting = setTimeout(workNow, PAUSE);
+}
+
+/** Opened or dropped: what it is is seen from its text. */
+async function take(files: Iterable<File>): Promise<void> {
+  const programs: SheetProgram[] = [];
+  for (const file of files) {
+    const content = await file.text();
+    if (/^\s*layout\s*:/m.test(content) && /^\s*travel\s*:/m.test(content)) own.set(file.name, content);
+    else if (/^\s*punch\s*:/m.test(content) || /^\s*"punch"\s*:/m.test(content)) {
+      text.value = content;
+      others = [];
+    } else programs.push({ name: file.name, text: content });
+  }
+  if (programs.length > 0) others = programs.toSorted((a, b) => a.name.localeCompare(b.name));
+  workNow();
+}
+
+function kept(): string | undefined {
+  try {
+    return localStorage.getItem(KEPT) ?? undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+const opener = element(
+  'input',
+  { type: 'file', id: 'open', multiple: '', accept: '.yaml,.yml,.json,.nc,.ngc,.tap,.txt' },
+  [],
+  {
+    change: () => {
+      void take(opener.files ?? []);
+      opener.value = '';
+    },
+  },
+);
+const samples = element(
+  'select',
+  { id: 'sample' },
+  [
+    element('option', { value: '' }, ['begin from a sample']),
+    ...Object.keys(SAMPLES).map((name) => element('option', { value: name }, [name])),
+  ],
+  {
+    change: () => {
+      const chosen = SAMPLES[samples.value];
+      if (chosen !== undefined) text.value = chosen;
+      samples.value = '';
+      others = [];
+      workNow();
+    },
+  },
+);
+
+function build(root: HTMLElement): void {
+  fill(root, [
+    element('header', {}, [
+      element('h1', {}, ['Flatwright']),
+      element('p', { class: 'sub' }, [
+        `Grinding the flats of rotary-broach punches, ${VERSION}. Everything is worked out here in this page; nothing is sent anywhere, and the last job is kept in this browser alone.`,
+      ]),
+      element('p', { class: 'caution' }, [
+        'A grinding wheel can burst and a spindle takes fingers. Ring-test the wheel, never run it over its marked speed, guard on, eyes protected, stand clear at spin-up, hands in only when it stands still; draw off the dust, cover the ways. The marking of the wheel maker, local rules and qualified practice come first.',
+      ]),
+      element('div', { class: 'open' }, [
+        element('label', { for: 'sample' }, ['Start']),
+        samples,
+        element('label', { for: 'open' }, ['or open a job, a machine profile, or any program to dry-run']),
+        opener,
+      ]),
+    ]),
+    element('main', {}, [
+      element(
+        'form',
+        { class: 'job', 'aria-label': 'The job' },
+        [
+          ...FIELDS.map(({ title, fields }) =>
+            element('fieldset', {}, [element('legend', {}, [title]), ...fields.map(fieldFor)]),
+          ),
+          element('fieldset', {}, [element('legend', {}, ['The job as text, every key of it']), text]),
+        ],
+        { submit: (event) => event.preventDefault() },
+      ),
+      element('section', { class: 'result', 'aria-label': 'What it comes to' }, [
+        verdict,
+        savings,
+        complaints,
+        frame,
+      ]),
+    ]),
+  ]);
+  text.addEventListener('input', later);
+  root.addEventListener('dragover', (event) => event.preventDefault());
+  root.addEventListener('drop', (event) => {
+    event.preventDefault();
+    void take(event.dataTransfer?.files ?? []);
+  });
+  text.value = kept() ?? SAMPLES['stem-bolt-hex-5'] ?? '';
+  workNow();
+}
+
+const root = document.getElementById('page');
+if (root !== null) build(root);

@@ -1,0 +1,49 @@
+/** What a page's build changes of the core: shared by the page and by the bench that weighs it. */
+
+/** gcode-parser reads files by streams too, which a page has none of. */
+export const noNode = {
+  name: 'no node',
+  setup(bundle) {
+    bundle.onResolve({ filter: /^(node:.*|events|fs|path|stream|timers|util)$/ }, ({ path }) => ({
+      path,
+      namespace: 'none',
+    }));
+    bundle.onLoad({ filter: /.*/, namespace: 'none' }, () => ({
+      contents:
+        'export default {}; export class Transform {} export class EventEmitter {} export const createReadStream = () => {};',
+    }));
+  },
+};
+
+/** What quantity/ and measure/ ask of mathjs. */
+const NEEDED = [
+  'add',
+  'subtract',
+  'multiply',
+  'divide',
+  'unaryMinus',
+  'unaryPlus',
+  'parse',
+  'unit',
+  'lusolve',
+  'ConstantNode',
+  'OperatorNode',
+  'ParenthesisNode',
+  'SymbolNode',
+];
+
+/** In a page there is nothing to load mathjs from later: it is there from the start, as small as it goes. */
+export const smallMathjs = {
+  name: 'small mathjs',
+  setup(bundle) {
+    bundle.onLoad({ filter: /quantity[\\/]mathjs\.ts$/ }, ({ path }) => {
+      const parts = NEEDED.map((name) => `${name}Dependencies`).join(', ');
+      return {
+        resolveDir: path.slice(0, -'mathjs.ts'.length),
+        contents: `import { create, ${parts} } from 'mathjs';
+const engine = create({ ${parts} });
+export const mathjs = () => engine;`,
+      };
+    });
+  },
+};

@@ -1,0 +1,69 @@
+/** The shipped profiles, tables and samples, as the page carries them. */
+
+import doubleD from '../../samples/axle-key-double-d.yaml';
+import square from '../../samples/bearing-cap-square-8.yaml';
+import brake from '../../samples/brake-bolt-hex-6.yaml';
+import crank from '../../samples/crank-bolt-hex-8.yaml';
+import pentagon from '../../samples/pedal-pin-pentagon-lathe.yaml';
+import quarterInch from '../../samples/seat-clamp-hex-quarter-inch.yaml';
+import hex from '../../samples/stem-bolt-hex-5.yaml';
+import triangle from '../../samples/valve-cap-triangle.yaml';
+import gauges from '../../shared/gauge-blocks.yaml';
+import grinding from '../../shared/grinding.yaml';
+import benchMill from '../../shared/machines/bench-mill-rotary.yaml';
+import clampedMill from '../../shared/machines/clamped-rotary-mill.yaml';
+import hobby from '../../shared/machines/hobby-three-axis.yaml';
+import inchMill from '../../shared/machines/inch-mill.yaml';
+import kneeMill from '../../shared/machines/knee-mill-by-hand.yaml';
+import lathe from '../../shared/machines/lathe-with-tool-post.yaml';
+import router from '../../shared/machines/router-spindle-mill.yaml';
+import turning from '../../shared/machines/turning-control-tool-post.yaml';
+import css from '../../shared/sheet/sheet.css';
+import sockets from '../../shared/sockets.yaml';
+import { InputError } from '../file/problem.js';
+import type { JobTexts } from '../file/read.js';
+import { suggestion } from '../file/validate.js';
+import type { PageAssets } from '../sheet/page.js';
+
+declare const PLAYER: string;
+
+export const MACHINES: Readonly<Record<string, string>> = {
+  'bench-mill-rotary': benchMill,
+  'clamped-rotary-mill': clampedMill,
+  'hobby-three-axis': hobby,
+  'inch-mill': inchMill,
+  'knee-mill-by-hand': kneeMill,
+  'lathe-with-tool-post': lathe,
+  'router-spindle-mill': router,
+  'turning-control-tool-post': turning,
+};
+
+export const SAMPLES: Readonly<Record<string, string>> = {
+  'stem-bolt-hex-5': hex,
+  'bearing-cap-square-8': square,
+  'axle-key-double-d': doubleD,
+  'brake-bolt-hex-6': brake,
+  'crank-bolt-hex-8': crank,
+  'pedal-pin-pentagon-lathe': pentagon,
+  'seat-clamp-hex-quarter-inch': quarterInch,
+  'valve-cap-triangle': triangle,
+};
+
+export const assets: PageAssets = { css: css.trimEnd(), player: PLAYER };
+
+const shared = (name: string, text: string) => () => ({ file: `shared/${name}`, text });
+
+/** The texts a job may need; `own` are profiles opened in the page, by name. */
+export const textsWith = (own: ReadonlyMap<string, string>): JobTexts => ({
+  machine: (name) => {
+    const text = own.get(name) ?? MACHINES[name];
+    if (text === undefined) {
+      const message = `no machine profile of this name; ${suggestion(name, [...own.keys(), ...Object.keys(MACHINES)])}, or open the file of your own`;
+      throw new InputError([{ file: name, line: 0, column: 0, key: '', message }]);
+    }
+    return { file: name, text };
+  },
+  grinding: shared('grinding.yaml', grinding),
+  sockets: shared('sockets.yaml', sockets),
+  gaugeBlocks: shared('gauge-blocks.yaml', gauges),
+});

@@ -1,0 +1,90 @@
+/** One pass over the job: read, planned, posted, dry-run, or what stands in the way. No page in it. */
+import { InputError } from '../file/problem.js';
+import { type JobTexts, readJobFile } from '../file/read.js';
+import type { Job } from '../job/job.js';
+import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { postPerFlat, postProgram } from '../post/program.js';
+import { sheetFor } from '../sheet/of-plan.js';
+import type { SheetProgram } from '../sheet/parts/index-table.js';
+import type { Sheet } from '../sheet/sheet.js';
+import { planSentence } from '../wording/plan.js';
+
+/** What is wrong, and at which key of the job; an empty key means the whole. */
+export interface Complaint {
+  readonly severity: 'error' | 'warning';
+  readonly key: string;
+  readonly sentence: string;
+}
+
+export interface Worked {
+  readonly complaints: readonly Complaint[];
+  readonly job: Job | 'unread';
+  readonly plan: Plan | 'none';
+  /** What the job posts; empty where it cannot. */
+  readonly programs: readonly SheetProgram[];
+  readonly sheet: Sheet | 'none';
+}
+
+const OF_ONE_FLAT = /^flat (\d+) /;
+
+/** What is said of several flats in the same words is said once. */
+function together(complaints: readonly Complaint[]): readonly Complaint[] {
+  const flats = new Map<string, string[]>();
+  const wordsOf = ({ key, sentence }: Complaint): string => `${key} ${sentence.replace(OF_ONE_FLAT, '')}`;
+  for (const each of complaints) {
+    const [, flat] = OF_ONE_FLAT.exec(each.sentence) ?? [];
+    flats.set(wordsOf(each), [...(flats.get(wordsOf(each)) ?? []), ...(flat === undefined ? [] : [flat])]);
+  }
+  return complaints
+    .filter((each, i) => complaints.findIndex((other) => wordsOf(other) === wordsOf(each)) === i)
+    .map((each) => {
+      const list = flats.get(wordsOf(each)) ?? [];
+      return list.length < 2
+        ? each
+        : { ...each, sentence: each.sentence.replace(OF_ONE_FLAT, `each of flats ${list.join(', ')} `) };
+    });
+}
+
+/** A name for files: letters, figures and hyphens. */
+export const fileName = (title: string): string =>
+  title
+    .normalize('NFKD')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '') || 'punch';
+
+/** Works the job through. @param other programs of somebody's to dry-run in place of its own */
+export function work(text: string, texts: JobTexts, other: readonly SheetProgram[] = []): Worked {
+  let job: Job;
+  try {
+    job = readJobFile({ file: 'job', text }, texts).job;
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    const complaints = error.problems.map(
+      ({ line, key, message }): Complaint => ({
+        severity: 'error',
+        key,
+        sentence: line > 0 ? `line ${line}: ${message}` : message,
+      }),
+    );
+    return { complaints, job: 'unread', plan: 'none', programs: [], sheet: 'none' };
+  }
+  const plan = planJob(job);
+  const complaints = together(
+    plan.findings.map(
+      (finding): Complaint => ({
+        severity: finding.severity,
+        key: finding.key,
+        sentence: planSentence(finding, job),
+      }),
+    ),
+  );
+  if (!isPostable(plan)) return { complaints, job, plan, programs: [], sheet: 'none' };
+  const perFlat = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
+  const programs = (perFlat ? postPerFlat(plan) : [postProgram(plan)]).map(({ suffix, text: program }) => ({
+    name: `${fileName(job.title)}${suffix}.nc`,
+    text: program,
+  }));
+  const sheet = other.length > 0 ? sheetFor(plan, other, false) : sheetFor(plan, programs);
+  return { complaints, job, plan, programs, sheet };
+}

@@ -1,0 +1,34 @@
+/** A sheet from a plan and the programs it goes with: dry-run, with every finding as a sentence. */
+import { playPrograms } from '../check/playback.js';
+import type { Plan } from '../plan/plan.js';
+import { checkSentence } from '../wording/check.js';
+import { planSentence } from '../wording/plan.js';
+import type { SheetProgram } from './parts/index-table.js';
+import { buildSheet, type Sheet } from './sheet.js';
+
+/**
+ * @param posted the programs are the plan's own.
+ * @param others sentences besides those of plan and dry run.
+ */
+export function sheetFor(
+  plan: Plan,
+  programs: readonly SheetProgram[],
+  posted = true,
+  others: readonly string[] = [],
+): Sheet {
+  const { job } = plan;
+  const playback = playPrograms(programs, job);
+  return buildSheet({
+    plan,
+    programs,
+    posted,
+    playback,
+    pins: playback.report.findings.map((finding) => ({
+      program: finding.place.program,
+      line: finding.place.line,
+      severity: finding.severity,
+      sentence: checkSentence(finding, job.units),
+    })),
+    warnings: [...plan.findings.map((finding) => planSentence(finding, job)), ...others],
+  });
+}
