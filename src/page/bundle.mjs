@@ -22,7 +22,6 @@ const { outputFiles } = await build({
   loader: { '.yaml': 'text', '.css': 'text' },
   plugins: [noNode, smallMathjs],
   define: {
-    VERSION: JSON.stringify(version),
     PLAYER: JSON.stringify(readFileSync(here('../../shared/sheet/player.js'), 'utf8').trimEnd()),
   },
   logLevel: 'error',
@@ -45,10 +44,25 @@ ${css}
 </style>
 </head>
 <body>
+<header>
+<h1>Flatwright</h1>
+<p class="sub">Grinding the flats of rotary-broach punches, ${version}. Everything is worked out here in this page; nothing is sent anywhere, and the last job is kept in this browser alone.</p>
+<p class="caution">A grinding wheel can burst and a spindle takes fingers. Ring-test the wheel, never run it over its marked speed, guard on, eyes protected, stand clear at spin-up, hands in only when it stands still; draw off the dust, cover the ways. The marking of the wheel maker, local rules and qualified practice come first.</p>
+</header>
 <noscript><p>This page computes in your browser and needs script. Nothing is sent anywhere.</p></noscript>
 <div id="page"></div>
-<script>
+<script type="text/plain" id="code">
 ${script}
+</script>
+<script>
+// The words above are on the screen before the rest is read.
+requestAnimationFrame(() =>
+  setTimeout(() => {
+    const script = document.createElement('script');
+    script.textContent = document.getElementById('code').textContent;
+    document.body.append(script);
+  }),
+);
 </script>
 </body>
 </html>

@@ -9,12 +9,10 @@ import { type Field, fieldsFor, parsed, valueAt, withValue } from './fields.js';
 import { assets, MACHINES, SAMPLES, textsWith } from './shipped.js';
 import { type Complaint, fileName, type Worked, work } from './work.js';
 
-declare const VERSION: string;
-
 /** Where the last job is kept for the next time; nothing else is. */
 const KEPT = 'flatwright.job';
-/** Typing pauses this long before the job is worked through, ms. */
-const PAUSE = 120;
+/** Typing pauses this long before the program is posted and dry-run, ms. */
+const PAUSE = 300;
 
 const FIELDS = fieldsFor(Object.keys(MACHINES));
 const own = new Map<string, string>();
@@ -158,17 +156,10 @@ function show(now: Worked): void {
 const nameNow = (): string =>
   worked === 'not yet' || worked.job === 'unread' ? 'punch' : fileName(worked.job.title);
 
-/** Works the job through and shows it; a fault of ours is said, not swallowed. */
-function workNow(): void {
+/** Shows what a fault of ours is, and swallows none. */
+function guarded(does: () => void): void {
   try {
-    worked = work(text.value, textsWith(own), others);
-    toFields();
-    show(worked);
-    try {
-      localStorage.setItem(KEPT, text.value);
-    } catch {
-      // A page opened from a stick may keep nothing; that costs no more than opening the job again.
-    }
+    does();
   } catch (error) {
     fill(verdict, [
       element('strong', { class: 'bad' }, ['A fault in Flatwright itself, not in your job: ']),
@@ -178,8 +169,34 @@ function workNow(): void {
   }
 }
 
+/** Works the job through to the sheet. */
+function workNow(): void {
+  clearTimeout(waiting);
+  guarded(() => {
+    worked = work(text.value, textsWith(own), 'all', others);
+    toFields();
+    show(worked);
+  });
+  try {
+    localStorage.setItem(KEPT, text.value);
+  } catch {
+    // A page opened from a stick may keep nothing; that costs no more than opening the job again.
+  }
+}
+
+/** The plan and what speaks against it at once, program and sheet when typing pauses. */
 function later(): void {
   clearTimeout(waiting);
+  guarded(() => {
+    const { complaints: list, plan, job } = work(text.value, textsWith(own), 'plan');
+    toFields();
+    mark(list);
+    fill(complaints, list.map(listed));
+    const wrong = job === 'unread' || list.some(({ severity }) => severity === 'error');
+    if (wrong || plan === 'none') return workNow();
+    fill(verdict, [`Planned: ${plan.totals.passes} passes; being dry-run.`]);
+    return undefined;
+  });
   waiting = setTimeout(workNow, PAUSE);
 }
 
@@ -237,20 +254,11 @@ const samples = element(
 
 function build(root: HTMLElement): void {
   fill(root, [
-    element('header', {}, [
-      element('h1', {}, ['Flatwright']),
-      element('p', { class: 'sub' }, [
-        `Grinding the flats of rotary-broach punches, ${VERSION}. Everything is worked out here in this page; nothing is sent anywhere, and the last job is kept in this browser alone.`,
-      ]),
-      element('p', { class: 'caution' }, [
-        'A grinding wheel can burst and a spindle takes fingers. Ring-test the wheel, never run it over its marked speed, guard on, eyes protected, stand clear at spin-up, hands in only when it stands still; draw off the dust, cover the ways. The marking of the wheel maker, local rules and qualified practice come first.',
-      ]),
-      element('div', { class: 'open' }, [
-        element('label', { for: 'sample' }, ['Start']),
-        samples,
-        element('label', { for: 'open' }, ['or open a job, a machine profile, or any program to dry-run']),
-        opener,
-      ]),
+    element('div', { class: 'open' }, [
+      element('label', { for: 'sample' }, ['Start']),
+      samples,
+      element('label', { for: 'open' }, ['or open a job, a machine profile, or any program to dry-run']),
+      opener,
     ]),
     element('main', {}, [
       element(

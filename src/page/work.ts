@@ -53,8 +53,17 @@ export const fileName = (title: string): string =>
     .replace(/[^a-z0-9]+/g, '-')
     .replace(/^-+|-+$/g, '') || 'punch';
 
-/** Works the job through. @param other programs of somebody's to dry-run in place of its own */
-export function work(text: string, texts: JobTexts, other: readonly SheetProgram[] = []): Worked {
+/**
+ * Works the job through.
+ * @param how far: the plan is there at once, posting and dry-running it takes a moment
+ * @param other programs of somebody's to dry-run in place of its own
+ */
+export function work(
+  text: string,
+  texts: JobTexts,
+  far: 'plan' | 'all',
+  other: readonly SheetProgram[] = [],
+): Worked {
   let job: Job;
   try {
     job = readJobFile({ file: 'job', text }, texts).job;
@@ -79,7 +88,7 @@ export function work(text: string, texts: JobTexts, other: readonly SheetProgram
       }),
     ),
   );
-  if (!isPostable(plan)) return { complaints, job, plan, programs: [], sheet: 'none' };
+  if (!isPostable(plan) || far === 'plan') return { complaints, job, plan, programs: [], sheet: 'none' };
   const perFlat = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
   const programs = (perFlat ? postPerFlat(plan) : [postProgram(plan)]).map(({ suffix, text: program }) => ({
     name: `${fileName(job.title)}${suffix}.nc`,
