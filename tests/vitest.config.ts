@@ -9,6 +9,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/scripts/**'],
     globalSetup: [new URL('./build-once.ts', import.meta.url).pathname],
+    // Every core: one worker of two would take twice as long.
+    maxWorkers: '100%',
     testTimeout: 60_000 * LONGER,
     reporters: ['default', new URL('./closing-line.ts', import.meta.url).pathname],
   },

@@ -6,15 +6,17 @@ import { checkPrograms } from '../check/dry-run.js';
 import { allSockets } from '../file/socket-table.js';
 import { standingText } from '../file/standing-file.js';
 import type { Job } from '../job/job.js';
-import { type Adjustment, adjust, restJob, type Stage } from '../measure/adjust.js';
+import { type Adjustment, adjust, type Relief } from '../measure/adjust.js';
 import { type Across, type Height, ReadingError, type Readings } from '../measure/reading.js';
 import type { Typed } from '../plan/hands.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import type { Stage } from '../plan/stage.js';
 import { countPasses } from '../plan/step.js';
 import { postPerFlat, postProgram } from '../post/program.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
 import { type Say, sayIn } from '../quantity/say.js';
 import { type Mm, mm, rad } from '../quantity/unit.js';
 import { measuredTo } from '../section/polygon.js';
@@ -26,9 +28,10 @@ import { machineOption } from './options.js';
 import { planFindings } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob, socketTables } from './shipped.js';
+import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 import { writeFiles } from './write.js';
 
-interface Options {
+interface Options extends StandingOptions {
   readonly over?: readonly string[];
   readonly indicator?: readonly string[];
   readonly at?: string;
@@ -42,7 +45,7 @@ interface Options {
 }
 
 export function adjustCommand(command: Command, io: Io, done: Done): void {
-  command
+  withStandingOptions(command)
     .description(
       'Takes what you read off the punch, still in its holding, and says how far each flat stands, what to type at a touch, and what is left; -o writes the program that finishes it from there. Without --over it asks.',
     )
@@ -80,7 +83,9 @@ Examples:
 `,
     )
     .action(async (path: string, options: Options) => {
-      const { job, source, inputs } = await loadJob(path, io, options.machine);
+      const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
+      const on = goesOn(whole, options, io);
+      const { job } = on;
       const plan = planJob(job);
       if (!isPostable(plan)) {
         io.err(planFindings(plan, source, io));
@@ -88,19 +93,17 @@ Examples:
       }
       const readings = await readingsOf(plan, options, io);
       const found = orLeave(() => adjust(plan, readings, options.stage ?? 'by the readings'));
-      const rest = planJob(restJob(job, found));
+      const rest = planJob({ ...job, standing: found.standing });
       const small = found.flats.some((flat) => flat.small);
       if (options.json === true) io.out(`${JSON.stringify(adjustJson(found, rest), null, 2)}\n`);
       else io.out(adjustScreen(plan, found, rest));
       if (small) throw new Leave(REFUSED, stillMakes(job, found));
-      const unread = found.flats.filter(({ read }) => !read).map(({ number }) => number);
-      if (options.output !== undefined && unread.length > 0)
-        throw new Leave(
-          UNUSABLE,
-          `flats ${unread.join(', ')} are not read yet; a program that finishes needs a reading over each`,
-        );
+      const cannot = options.output === undefined ? undefined : whyNot(job, found, rest);
+      if (cannot !== undefined) throw new Leave(cannot.code, cannot.why);
       const mark =
-        options.output === undefined ? 'none' : writeRest(rest, options.output, options, inputs, io);
+        options.output === undefined
+          ? 'none'
+          : writeRest(rest, options.output, options, [...inputs, ...on.inputs], io);
       if (options.log === true) addToLog(path, readings, found, mark, io);
       done(GOOD);
     });
@@ -114,6 +117,37 @@ function orLeave<Value>(work: () => Value): Value {
       throw new Leave(UNUSABLE, error.message);
     throw error;
   }
+}
+
+/** Why no program finishes from these readings; `undefined` if one does. */
+function whyNot(
+  job: Job,
+  { flats, pairs, inTolerance, relief }: Adjustment,
+  rest: Plan,
+): { readonly code: typeof REFUSED | typeof UNUSABLE; readonly why: string } | undefined {
+  const say = sayIn(job.units);
+  const unread = flats.filter(({ read }) => !read).map(({ number }) => number);
+  const once = pairs.filter(({ odd }) => odd === 'once').map(({ flat, facing }) => `${flat}-${facing}`);
+  if (unread.length > 0)
+    return {
+      code: UNUSABLE,
+      why: `flats ${unread.join(', ')} are not read yet; a program that finishes needs a reading over each`,
+    };
+  if (once.length > 0)
+    return {
+      code: UNUSABLE,
+      why: `${once.join(', ')} is far from the others; wipe it, let it cool, read it again and give both readings`,
+    };
+  if (inTolerance)
+    return { code: REFUSED, why: 'every reading is within its limits: leave the punch as it is' };
+  if (rest.totals.passes === 0)
+    return { code: REFUSED, why: 'nothing is left to grind, so no program is written' };
+  if (relief !== 'unknown' && relief.behind > job.grinding.roughInfeed)
+    return {
+      code: REFUSED,
+      why: `the flats slope otherwise than the job, and stand ${say.length(relief.behind)} higher where they end than a program from here believes; set the slope, then touch off and grind them as a new job with punch.relief as it is now`,
+    };
+  return undefined;
 }
 
 /** From options, or asked one by one and checked when given. */
@@ -133,7 +167,7 @@ async function readingsOf(plan: Plan, options: Options, io: Io): Promise<Reading
       UNUSABLE,
       'no reading is given; write what the micrometer reads, such as --over 1-4=5.113',
     );
-  return { across: await asked(plan, depth, length, io.ask), heights, warm };
+  return { across: await asked(plan, depth, length, io.ask, options.stage), heights, warm };
 }
 
 async function asked(
@@ -141,6 +175,7 @@ async function asked(
   depth: Mm,
   length: (text: string) => Mm,
   ask: (question: string) => Promise<string>,
+  stage: Stage | undefined,
 ): Promise<readonly Across[]> {
   const { job, readings } = plan;
   const say = sayIn(job.units);
@@ -156,7 +191,7 @@ async function asked(
       if (answer.trim() === '') break;
       try {
         const read = length(answer);
-        adjust(plan, { across: [{ flat, depth, read }], heights: [], warm: 0 });
+        adjust(plan, { across: [{ flat, depth, read }], heights: [], warm: 0 }, stage ?? 'roughed');
         across.push({ flat, depth, read });
         break;
       } catch (error) {
@@ -197,9 +232,9 @@ function readHeight(text: string, length: (text: string) => Mm): Height {
   return { flat: Number(flat), read: length(read) };
 }
 
-const CAUTION = `Touch off by one of the rows before the next stroke: until then the rim is not
-where the program thinks. Wheel at rest and kept from starting, hands off while an
-axis moves; the marking of the wheel and local rules come first.
+const CAUTION = `Until the rim is set, it is not where the program thinks: do that before the next
+stroke, then run what is left. Wheel at rest and kept from starting, hands off while
+an axis moves; the marking of the wheel and local rules come first.
 `;
 
 const plus = (say: Say, value: number): string =>
@@ -209,7 +244,8 @@ function adjustScreen(plan: Plan, found: Adjustment, rest: Plan): string {
   const { job } = plan;
   const say = sayIn(job.units);
   const machine = sayIn(job.machine.units);
-  const { pairs, flats, raised, relief, centre, ratio } = found;
+  const { pairs, flats, raised, relief, centre, ratio, inTolerance } = found;
+  const odd = pairs.some((pair) => pair.odd === 'once');
   const shown = ({ axis, reads }: { readonly axis: string; readonly reads: Mm }): string =>
     `${axis.toUpperCase()} ${machine.column(reads)}`;
   return [
@@ -223,12 +259,12 @@ function adjustScreen(plan: Plan, found: Adjustment, rest: Plan): string {
         say.column(cold),
         say.column(wanted),
         plus(say, over),
-        odd ? 'odd: burr, heat, seat or index? read it again' : '',
+        { no: '', once: 'odd: burr, heat, seat, index? read it again', twice: 'odd, but read twice' }[odd],
       ]),
     ),
     '\nWhere the flats stand\n',
     table(
-      ['flat', `to axis ${say.unit}`, 'to come off', 'finish', 'touch it at', 'make it read'],
+      ['flat', `to axis ${say.unit}`, 'to come off', 'passes', 'touch it at', 'make it read'],
       flats.map(({ number, distance, left, read, stand, type }) => {
         if (!read) return [`${number}`, 'not read', '-', '-', '-', '-'];
         const flat = rest.flats.find((each) => each.number === number);
@@ -249,17 +285,19 @@ function adjustScreen(plan: Plan, found: Adjustment, rest: Plan): string {
     '\nWhat to do\n',
     labelled([
       ...rimRows(
-        raised,
+        odd ? 'read again' : raised,
         pairs.some(({ facing }) => typeof facing === 'number'),
         machine,
       ),
       ...(relief === 'unknown'
-        ? ([['Relief', 'not known: read a pair behind the face too, such as 1-4@5=...']] as const)
+        ? ([['Relief', `not known: read one behind the face too, such as ${behindName(job)}=...`]] as const)
         : ([['Relief', reliefText(relief, say)]] as const)),
       [
         'Centre',
         centre === 'blind'
-          ? 'not known: pairs do not show it, an indicator on every flat does'
+          ? job.punch.section.length < 3
+            ? 'not known: two flats do not show it'
+            : 'not known: pairs do not show it, an indicator on every flat does'
           : `off the axis by ${say.length(centre.by)} toward ${trimmed(degFromRad(rad((centre.toward + 2 * Math.PI) % (2 * Math.PI))), 0)} deg`,
       ],
       ...(ratio === 'none'
@@ -270,31 +308,48 @@ function adjustScreen(plan: Plan, found: Adjustment, rest: Plan): string {
               `by the drift a grinding ratio of ${trimmed(ratio, 1)} (wheel.grindingRatio), ${trimmed(job.figures.ratio.taken, 1)} was taken`,
             ],
           ] as const)),
-      ['Left', leftText(rest)],
+      ['Left', inTolerance ? 'in tolerance: leave it as it is' : leftText(rest)],
     ]),
     `\n${CAUTION}`,
   ].join('');
 }
 
-function rimRows({ axis, reads }: Typed, pairs: boolean, say: Say): readonly (readonly [string, string])[] {
-  if (Math.abs(reads) < 0.0005) return [['Rim', 'stands where the program thinks it does']];
-  const way = reads > 0 ? 'lower' : 'raise';
+/** A pair and a depth behind the face where an anvil clears the shoulder: half the flat's length. */
+function behindName({ punch, units }: Job): string {
+  const facing = measuredTo(punch.section, 0);
+  const half = trimmed(fromMm(mm(punch.flatLength / 2), units), units === 'inch' ? 2 : 0);
+  return `1${typeof facing === 'number' ? `-${facing + 1}` : ''}@${half}`;
+}
+
+function rimRows(
+  raised: Typed | 'read again',
+  pairs: boolean,
+  say: Say,
+): readonly (readonly [string, string])[] {
+  if (raised === 'read again') return [['Rim', 'not before the odd pair is read again']];
+  const { axis, reads } = raised;
+  if (Math.abs(reads) < 0.0005) return [['Rim', 'stands where the program thinks it does: type nothing']];
+  const [up, way] = [axis.toUpperCase(), reads > 0 ? 'lower' : 'raise'];
   return [
-    ['Rim', `touch a flat and make it read its number; touch ${pairs ? 'the one opposite' : 'another'},`],
-    ['', 'and take back half of what it is off its own'],
+    ['Rim', `EITHER touch flat 1 by feeler, make ${up} read its number plus the feeler;`],
     [
       '',
-      `less sure, but the same: ${way} ${axis.toUpperCase()} of the work offset by ${say.length(mm(Math.abs(reads)))}`,
+      pairs
+        ? 'touch the flat opposite: add half of what it reads off its own number'
+        : 'touch the others too: add the mean of what they read off their numbers',
     ],
+    ['', `OR, if you cannot touch, ${way} ${up} of the work offset by ${say.length(mm(Math.abs(reads)))}`],
+    ['', 'once, and never both; no wear or length value besides'],
   ];
 }
 
-function reliefText({ angle, stack }: Exclude<Adjustment['relief'], 'unknown'>, say: Say): string {
+function reliefText({ angle, within, stack }: Relief, say: Say): string {
+  const unsure = `${trimmed(degFromRad(angle), 3)} deg ground, within ${trimmed(degFromRad(within), 2)}`;
   const blocks =
     stack === 'none'
       ? ''
-      : `; make the gauge blocks ${say.length(mm(Math.abs(stack)))} ${stack > 0 ? 'higher' : 'lower'}`;
-  return `${trimmed(degFromRad(angle), 3)} deg ground${blocks}`;
+      : `; gauge blocks ${say.length(mm(Math.abs(stack)))} ${stack > 0 ? 'higher' : 'lower'}`;
+  return `${unsure}${blocks === '' ? '' : `${blocks} for the NEXT punch, not under this one`}`;
 }
 
 function leftText(rest: Plan): string {
@@ -308,13 +363,18 @@ function stillMakes(job: Job, { pairs, flats }: Adjustment): string {
   const say = sayIn(job.units);
   const names = flats.filter(({ small }) => small).map(({ number }) => number);
   const least = Math.min(...pairs.filter(({ depth }) => depth === 0).map(({ cold }) => cold));
-  const smaller = allSockets(socketTables())
-    .filter(({ sides, most }) => sides === job.punch.sides && most < least)
+  const sockets = allSockets(socketTables()).filter(({ sides }) => sides === job.punch.sides);
+  const fits = sockets
+    .filter((socket) => socket.least <= least && least <= socket.most)
+    .map(({ name }) => name);
+  const smaller = sockets
+    .filter(({ most }) => most < least)
     .toSorted((a, b) => b.most - a.most)
     .slice(0, 2)
     .map(({ name, most }) => `${name} with ${say.length(mm(least - most))} to come off`);
-  const next = smaller.length === 0 ? '' : `; it still makes ${smaller.join(', or ')}`;
-  return `flat${names.length === 1 ? '' : 's'} ${names.join(', ')} under the least size: no program finishes that${next}`;
+  const now = fits.length === 0 ? '' : `; as it stands it makes ${fits.join(', ')}`;
+  const next = smaller.length === 0 ? '' : `; ground down ${smaller.join(', or ')}`;
+  return `flat${names.length === 1 ? '' : 's'} ${names.join(', ')} under the least size: no program finishes that${now}${next}`;
 }
 
 /** `fin.nc` and `-02` give `fin-02.nc`. */
@@ -334,8 +394,6 @@ function writeRest(
   const { job } = rest;
   if (!isPostable(rest))
     throw new Leave(REFUSED, 'what is left cannot be planned; see flatwright plan with --standing');
-  if (rest.totals.passes === 0)
-    throw new Leave(REFUSED, 'nothing is left to grind, so no program is written');
   const set = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
   const head = { reentry: 'FLATS AS MEASURED' };
   const programs = (set ? postPerFlat(rest, head) : [postProgram(rest, head)]).map(({ suffix, text }) => ({
@@ -401,7 +459,10 @@ const adjustJson = (
   pairs,
   flats,
   raised: { axis: raised.axis, by: raised.reads },
-  relief: relief === 'unknown' ? relief : { deg: degFromRad(relief.angle), stack: relief.stack },
+  relief:
+    relief === 'unknown'
+      ? relief
+      : { deg: degFromRad(relief.angle), withinDeg: degFromRad(relief.within), stack: relief.stack },
   centre: centre === 'blind' ? centre : { by: centre.by, towardDeg: degFromRad(centre.toward) },
   grindingRatio: ratio,
   left: { passes: rest.totals.passes, running: rest.totals.running },

@@ -82,6 +82,8 @@ Examples:
           io.out(`${JSON.stringify({ written: false, plan: planJson(plan, source) }, null, 2)}\n`);
         throw new Leave(REFUSED, `${source.file}: no program is written`);
       }
+      if (plan.totals.passes === 0)
+        throw new Leave(REFUSED, `${source.file}: nothing is left to grind, so no program is written`);
       const { outputs, report } = postChecked(plan, options, on);
       if (report.verdict === 'refused' && options.writeRefused !== true) {
         io.err(findingsText(report, job, io.colour.err));

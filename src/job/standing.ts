@@ -44,9 +44,15 @@ export function flatStanding(
   return { at, floors: [{ w, reach: (w * Math.sin(slope) - length) / Math.cos(slope) }], higher };
 }
 
-/** What stands at an index; `none` where the blank is raw there. */
-export const standingAt = ({ standing }: Pick<Stands, 'standing'>, at: Rad): StandingFlat | 'none' =>
-  standing.find((flat) => between(flat.at, at) <= SAME_INDEX) ?? 'none';
+/**
+ * The flat that stands at an index; `none` where the blank is raw there, or only begun behind the tip: it has no flat at
+ * the front face yet.
+ */
+export function standingAt({ standing, blank, punch }: Stands, at: Rad): StandingFlat | 'none' {
+  const flat = standing.find((each) => between(each.at, at) <= SAME_INDEX);
+  if (flat === undefined) return 'none';
+  return distanceFromHeight(mm(planeOf(flat).w), punch.relief) < blankSupport(blank, at) ? flat : 'none';
+}
 
 /** The lowest floor under a reach: floors go up as stairs toward the shank, so the last that reaches it. */
 export function floorAt(floors: readonly Floor[], reach: number): Floor | undefined {
@@ -87,14 +93,11 @@ export interface StandingSize {
 }
 
 /** The flats of `section` that stand, in its order, at the front face. */
-export const standingSizes = (
-  { standing, punch }: Pick<Stands, 'standing' | 'punch'>,
-  section: Section,
-): readonly StandingSize[] =>
+export const standingSizes = (job: Stands, section: Section): readonly StandingSize[] =>
   section.flatMap(({ at, distance: ordered }, i) => {
-    const flat = standingAt({ standing }, at);
+    const flat = standingAt(job, at);
     if (flat === 'none') return [];
-    const distance = distanceFromHeight(mm(planeOf(flat).w), punch.relief);
+    const distance = distanceFromHeight(mm(planeOf(flat).w), job.punch.relief);
     return [{ number: i + 1, distance, over: mm(distance - ordered) }];
   });
 

@@ -9,21 +9,22 @@
  *   centre  (2 / n) sum over the flats of (d - mean) in their directions; a micrometer across a pair is blind to it
  * Source: section/outline for readings, the rest plane geometry; expansion by shared/grinding.yaml.
  */
-import { aimedSection } from '../job/aim.js';
-import { type Job, lastDigit } from '../job/job.js';
+import type { Job } from '../job/job.js';
 import { flatStanding, planeOf, type Standing, standingAt } from '../job/standing.js';
 import { groundTouch, type Shown, type Typed } from '../plan/hands.js';
 import type { Plan } from '../plan/plan.js';
+import { type Stage, sectionAt, shareOf } from '../plan/stage.js';
+import { planTouchOff } from '../plan/touch-off.js';
+import { degFromRad, radFromDeg } from '../quantity/angle.js';
+import { trimmed } from '../quantity/decimal.js';
+import { sayIn } from '../quantity/say.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
-import { atDepth, normal, type Section } from '../section/flat.js';
+import { atDepth, type Flat, normal, type Section } from '../section/flat.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
 import { measuredTo } from '../section/polygon.js';
-import { depthOf, flatHeight } from '../wheel/frame.js';
+import { depthOf, distanceFromHeight, flatHeight } from '../wheel/frame.js';
 import { flatsOver, type Row, WORN_OTHERWISE } from './fit.js';
 import { type Across, ReadingError, type Readings } from './reading.js';
-
-/** How far the punch is: roughed with the finish allowance on it, or finished. */
-export type Stage = 'roughed' | 'finished';
 
 export interface PairRow {
   readonly flat: number;
@@ -34,8 +35,8 @@ export interface PairRow {
   readonly wanted: Mm;
   /** Of each flat. */
   readonly over: Mm;
-  /** Far from what the others say: a burr, heat, a block not seated, an index missed. */
-  readonly odd: boolean;
+  /** Far from what the others say: a burr, heat, a block not seated, an index missed. Read twice alike, it is so. */
+  readonly odd: 'no' | 'once' | 'twice';
 }
 
 export interface FlatRow {
@@ -52,14 +53,26 @@ export interface FlatRow {
   readonly type: Typed;
 }
 
+export interface Relief {
+  readonly angle: Rad;
+  /** It is so within this, for what a reading is unsure. */
+  readonly within: Rad;
+  /** For the next punch: the stack under the sine bar higher by this. */
+  readonly stack: Mm | 'none';
+  /** How much higher than the program thinks the flats stand where they end. */
+  readonly behind: Mm;
+}
+
 export interface Adjustment {
   readonly stage: Stage;
   readonly pairs: readonly PairRow[];
   readonly flats: readonly FlatRow[];
+  /** Finished, and every reading within its limits. */
+  readonly inTolerance: boolean;
   /** How much higher than the program thinks the rim ran, on the mean, as the infeed axis counts it. */
   readonly raised: Typed;
   /** Relief really ground, and how the gauge blocks are to be changed; `unknown` without readings at two depths. */
-  readonly relief: { readonly angle: Rad; readonly stack: Mm | 'none' } | 'unknown';
+  readonly relief: Relief | 'unknown';
   /** Section off the tool axis; `blind` where readings cannot tell. */
   readonly centre: { readonly by: Mm; readonly toward: Rad } | 'blind';
   /** Grinding ratio that the drift over the flats means; `none` where the drift is smaller than readings tell. */
@@ -71,12 +84,20 @@ export interface Adjustment {
 const FRONT: Mm = mm(0.01);
 /** A reading this far from the middle of all is odd; common practice, no source. */
 const ODD: Mm = mm(0.015);
-/** Nothing in a machine is read this far off: a slip of the pen, or of the unit. */
-const FAR: Mm = mm(0.6);
+/** A flat stands no farther from where it should be than this and what the wheel may have worn otherwise. */
+const FAR: Mm = mm(0.12);
+/** A slope further off than this is a misreading, and no slope; common practice, no source. */
+const WRONG_RELIEF: Rad = radFromDeg(1);
+/** Two readings of one place further apart than this contradict each other. */
+const APART: Mm = mm(0.03);
 /** Two readings of one place agree within this. */
-const TWICE: Mm = mm(0.03);
+const TWICE: Mm = mm(0.01);
+/** One turn of a thimble, and of an inch one. */
+const TURNS: readonly number[] = [0.5, 0.635];
+/** Between these shares of the finish allowance a punch may be either: roughed too deep, or not finished. */
+const BETWEEN = [0.15, 0.85] as const;
 
-/** @throws ReadingError for readings that cannot be. */
+/** @throws ReadingError for readings that cannot be, or that may be of either stage. */
 export function adjust(
   plan: Plan,
   readings: Readings,
@@ -85,120 +106,148 @@ export function adjust(
   const { job } = plan;
   if (readings.across.length === 0)
     throw new ReadingError('no reading across a flat; give one, such as 1-4=5.113');
-  const sections = { roughed: roughedSection(job), finished: aimedSection(job) };
-  const chosen = stage === 'by the readings' ? stageOf(job, readings, sections) : stage;
-  const section = sections[chosen];
-  refuse(job, readings, section);
-  const slope = job.punch.relief;
-  const pairs = pairRows(plan, chosen, readings, section);
+  for (const { flat } of [...readings.across, ...readings.heights])
+    if (job.punch.section[flat - 1] === undefined)
+      throw new ReadingError(`there is no flat ${flat}; the section has ${job.punch.section.length}`);
+  const sections = { roughed: sectionAt(job, 'roughed'), finished: sectionAt(job, 'finished') };
+  const guessed = stage === 'by the readings' ? stageOf(job, readings, sections) : stage;
+  const section = sections[guessed === 'either' ? 'roughed' : guessed];
+  refuse(plan, readings, section, guessed);
+  if (guessed === 'either')
+    throw new ReadingError(
+      'the readings lie between roughed and finished: roughed too deep, or not finished? Say --stage roughed or --stage finished',
+    );
+  const pairs = pairRows(plan, guessed, readings, section);
+  const doneBefore = section.map((flat, i) => isDone(job, flat, sections[guessed][i]?.distance ?? 0));
+  const odd = new Set(pairs.flatMap((pair) => (pair.odd === 'no' ? [] : [pair.flat, Number(pair.facing)])));
   const overs = flatsOver(
-    section.map((_, i) => mm(lossOf(plan, chosen, i + 1, 'round'))),
-    pairs.map((pair): Row => rowOf(job, section, pair)),
+    section.map((_, i) => {
+      if (doneBefore[i] === true) return 'done before';
+      return odd.has(i + 1) ? 'apart' : mm(lossOf(plan, guessed, i + 1, 'round'));
+    }),
+    pairs.filter(({ odd }) => odd !== 'once').map((pair): Row => rowOf(job, section, pair)),
     readings.heights.map(({ flat, read }) => ({
       flat,
       over: mm(read - ((section[flat - 1]?.distance ?? 0) - (section[0]?.distance ?? 0))),
       spread: job.spreads.reading,
     })),
   );
-  const flats = section.map(({ distance }, i): FlatRow => {
-    const stands = mm(distance + (overs[i] ?? 0));
+  const distances = section.map(({ at, distance }, i) => ({ at, distance: mm(distance + (overs[i] ?? 0)) }));
+  const standing = standingOf(job, plan, distances);
+  // Touched where the sheet of what is left says.
+  const touchOff = planTouchOff({ ...job, standing });
+  const flats = distances.map(({ distance }, i): FlatRow => {
     const ordered = job.punch.section[i]?.distance ?? distance;
     return {
       number: i + 1,
-      distance: stands,
-      left: mm(stands - (sections.finished[i]?.distance ?? 0)),
+      distance,
+      left: mm(distance - (sections.finished[i]?.distance ?? 0)),
       read: isRead(readings, pairs, i + 1),
-      small: stands < ordered - job.punch.tolerance.minus / 2 - job.spreads.reading / 2,
-      ...groundTouch(job, plan.touchOff, stands),
+      small: distance < ordered - job.punch.tolerance.minus / 2 - job.spreads.reading / 2,
+      ...groundTouch(job, touchOff, distance),
     };
   });
-  const mean = overs.reduce<number>((sum, over) => sum + over, 0) / overs.length;
-  const touch = groundTouch(job, plan.touchOff, section[0]?.distance ?? mm(0));
+  // What was done before says nothing of the rim as it stands now, nor does what is far from the others.
+  const telling = overs.filter((_, i) => doneBefore[i] !== true && !odd.has(i + 1));
+  const mean = telling.reduce<number>((sum, over) => sum + over, 0) / Math.max(1, telling.length);
+  const { type } = groundTouch(job, touchOff, distances[0]?.distance ?? mm(0));
   return {
-    stage: chosen,
+    stage: guessed,
     pairs,
     flats,
-    raised: { ...touch.type, reads: mm(mean * Math.cos(slope) * touch.type.perFeeler) },
+    inTolerance: guessed === 'finished' && pairs.every((pair) => isIn(plan, pair)),
+    raised: { ...type, reads: mm(mean * Math.cos(job.punch.relief) * type.perFeeler) },
     relief: reliefOf(job, pairs),
     centre: centreOf(section, overs, readings),
-    ratio: ratioOf(plan, chosen, pairs),
-    standing: standingOf(job, plan, flats),
+    ratio: ratioOf(plan, guessed, pairs),
+    standing,
   };
+}
+
+/** A flat that stood there, as low, before the work. */
+const isDone = (job: Job, { at }: Flat, distance: number): boolean => {
+  const stands = standingAt(job, at);
+  return stands !== 'none' && distanceFromHeight(mm(planeOf(stands).w), job.punch.relief) <= distance + TWICE;
+};
+
+/** Within the limits of its size; a reading behind the face has none. */
+function isIn({ readings }: Plan, { flat, depth, cold }: PairRow): boolean {
+  const limits = readings.find((each) => each.flat === flat);
+  return depth > FRONT || limits === undefined || (cold >= limits.least && cold <= limits.most);
 }
 
 const isRead = ({ heights }: Readings, pairs: readonly PairRow[], flat: number): boolean =>
   heights.some((height) => height.flat === flat) ||
   pairs.some((pair) => pair.flat === flat || pair.facing === flat);
 
-/** So many times the finish allowance are still finished, by finish infeeds alone; more is roughed first. */
-const FINISHED_ALONE = 3;
-
-/** The job for what is left: from the flats as read, and with finish infeeds alone where no more than that is left. */
-export function restJob(job: Job, { flats, standing }: Pick<Adjustment, 'flats' | 'standing'>): Job {
-  const { finishAllowance } = job.grinding;
-  const left = Math.max(...flats.map((flat) => flat.left)) * Math.cos(job.punch.relief);
-  // A digit over, since heights are written in whole ones.
-  const allowance =
-    left <= FINISHED_ALONE * finishAllowance
-      ? Math.max(finishAllowance, left + lastDigit(job))
-      : finishAllowance;
-  return { ...job, standing, grinding: { ...job.grinding, finishAllowance: mm(allowance) } };
-}
-
-const roughedSection = (job: Job): Section =>
-  aimedSection(job).map(({ at, distance }) => ({
-    at,
-    distance: mm(distance + job.grinding.finishAllowance / Math.cos(job.punch.relief)),
-  }));
-
 const coldOf = (job: Job, { warm }: Readings, read: Mm): Mm => mm(read * (1 - job.figures.expansion * warm));
 
-/** Which of the two the readings lie nearer to. */
-function stageOf(job: Job, readings: Readings, sections: Readonly<Record<Stage, Section>>): Stage {
-  const off = (section: Section): number =>
-    readings.across.reduce(
-      (sum, each) => sum + Math.abs(coldOf(job, readings, each.read) - wantedOf(job, section, each)),
-      0,
-    );
-  return off(sections.roughed) < off(sections.finished) ? 'roughed' : 'finished';
+/** Which of the two the readings are of; `either` where they lie between. */
+function stageOf(
+  job: Job,
+  readings: Readings,
+  { roughed, finished }: Readonly<Record<Stage, Section>>,
+): Stage | 'either' {
+  const shares = readings.across.map((each) => {
+    const [high, low] = [wantedOf(job, roughed, each), wantedOf(job, finished, each)];
+    return high - low < TWICE ? 0 : (coldOf(job, readings, each.read) - low) / (high - low);
+  });
+  const middle = median(shares);
+  if (middle > BETWEEN[0] && middle < BETWEEN[1]) return 'either';
+  return middle >= BETWEEN[1] ? 'roughed' : 'finished';
 }
 
 const wantedOf = (job: Job, section: Section, { flat, depth }: Pick<Across, 'flat' | 'depth'>): Mm =>
   acrossFlat(atDepth(section, depth, job.punch.relief), job.blank, flat - 1);
 
-function refuse(job: Job, readings: Readings, section: Section): void {
-  const places = new Map<string, Mm>();
-  for (const { flat } of readings.heights)
-    if (section[flat - 1] === undefined)
-      throw new ReadingError(`there is no flat ${flat}; the section has ${section.length}`);
+function refuse(plan: Plan, readings: Readings, section: Section, stage: Stage | 'either'): void {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const drift = driftOf(plan, stage === 'finished' ? 'finished' : 'roughed', readings);
   for (const { flat, depth, read } of readings.across) {
-    if (section[flat - 1] === undefined)
-      throw new ReadingError(`there is no flat ${flat}; the section has ${section.length}`);
-    if (depth > job.punch.flatLength)
+    const other = readings.across.find(
+      (each) => samePlace(job, each.flat, flat) && each.depth === depth && Math.abs(each.read - read) > APART,
+    );
+    if (other !== undefined)
       throw new ReadingError(
-        `flat ${flat} is read ${depth} mm behind the face, and the flats are ${job.punch.flatLength} mm long`,
+        `flat ${flat} is read twice at one place, ${say.length(read)} and ${say.length(other.read)}; read it again`,
+      );
+    if (depth < 0 || depth > job.punch.flatLength)
+      throw new ReadingError(
+        `flat ${flat} is read ${say.length(depth)} behind the face, and the flats are ${say.length(job.punch.flatLength)} long`,
       );
     const wanted = wantedOf(job, section, { flat, depth });
-    const near = (value: number): boolean => Math.abs(value - wanted) < FAR;
-    if (!near(read)) {
-      const unit = near(read * 25.4)
-        ? '; is it in inches?'
-        : near(read / 25.4)
-          ? '; is it in mm?'
-          : near(-read)
-            ? '; without the sign?'
-            : '';
-      throw new ReadingError(
-        `${read} over flat ${flat} cannot be, ${wanted.toFixed(3)} mm was to be expected${unit === '' ? '; read it again' : unit}`,
-      );
-    }
-    const facing = measuredTo(section, flat - 1);
-    const key = `${[flat, typeof facing === 'number' ? facing + 1 : flat].toSorted((a, b) => a - b).join()} ${depth}`;
-    const before = places.get(key);
-    if (before !== undefined && Math.abs(before - read) > TWICE)
-      throw new ReadingError(`flat ${flat} is read twice at one place, ${before} and ${read}; read it again`);
-    places.set(key, read);
+    const far = readingShare(section, job.blank, flat - 1) * (FAR + drift) + (stage === 'either' ? FAR : 0);
+    const near = (value: number): boolean => Math.abs(value - wanted) < far;
+    if (near(read)) continue;
+    const front = wantedOf(job, section, { flat, depth: mm(0) });
+    const turn = TURNS.find((by) => near(read - by) || near(read + by));
+    const why = near(read * 25.4)
+      ? 'is it in inches?'
+      : near(read / 25.4)
+        ? 'is it in mm?'
+        : near(-read)
+          ? 'without the sign?'
+          : depth > FRONT && Math.abs(read - front) < far
+            ? 'was it read at the face?'
+            : turn !== undefined
+              ? `is it ${say.length(mm(turn))} off, one turn of the thimble?`
+              : 'read it again';
+    throw new ReadingError(
+      `${say.length(read)} over flat ${flat} cannot be, ${say.length(wanted)} was to be expected; ${why}`,
+    );
   }
+}
+
+/** One flat, or the two of a pair. */
+function samePlace({ punch }: Job, a: number, b: number): boolean {
+  return a === b || measuredTo(punch.section, a - 1) === b - 1;
+}
+
+/** How far flats may stand apart for a wheel that wears some times faster than thought. */
+function driftOf(plan: Plan, stage: Stage, { across }: Readings): number {
+  const losses = across.map(({ flat }) => lossOf(plan, stage, flat, 'round'));
+  return WORN_OTHERWISE * (Math.max(...losses) - Math.min(...losses, 0));
 }
 
 function pairRows(plan: Plan, stage: Stage, readings: Readings, section: Section): readonly PairRow[] {
@@ -206,20 +255,25 @@ function pairRows(plan: Plan, stage: Stage, readings: Readings, section: Section
   const rows = readings.across.map(({ flat, depth, read }) => {
     const cold = coldOf(job, readings, read);
     const wanted = wantedOf(job, section, { flat, depth });
-    const share = readingShare(section, job.blank, flat - 1);
+    const share = shareOf(job, flat - 1) || readingShare(section, job.blank, flat - 1);
     const found = measuredTo(section, flat - 1);
     const facing = typeof found === 'number' ? found + 1 : found;
     return { flat, facing, depth, read, cold, wanted, over: mm((cold - wanted) / share) };
   });
   const front = rows.filter(({ depth }) => depth <= FRONT);
-  const middle = median(front.map(({ over }) => over));
+  // A pair read twice counts once.
+  const each = front.filter((row, i) => front.findIndex((other) => other.flat === row.flat) === i);
+  const middle = median(each.map(({ over }) => over));
   const losses = front.map(({ flat, facing }) => lossOf(plan, stage, flat, facing));
   // The wheel may wear some times faster than thought, and that is no fault of a reading.
   const drift = WORN_OTHERWISE * (Math.max(...losses) - Math.min(...losses));
-  return rows.map((row) => ({
-    ...row,
-    odd: front.length > 2 && row.depth <= FRONT && Math.abs(row.over - middle) > ODD + drift,
-  }));
+  return rows.map((row): PairRow => {
+    const far = each.length > 2 && row.depth <= FRONT && Math.abs(row.over - middle) > ODD + drift;
+    const again = front.filter(
+      (other) => other.flat === row.flat && Math.abs(other.read - row.read) <= TWICE,
+    );
+    return { ...row, odd: far ? (again.length > 1 ? 'twice' : 'once') : 'no' };
+  });
 }
 
 /** Predicted loss of the rim when a flat, or a pair on the mean, was ground. */
@@ -255,18 +309,27 @@ function rowOf(job: Job, section: Section, { flat, depth, cold, wanted }: PairRo
   return { moves, over: mm(cold - wanted), spread };
 }
 
-function reliefOf(job: Job, pairs: readonly PairRow[]): Adjustment['relief'] {
-  const angles = pairs.flatMap(({ flat, depth, cold }) => {
+function reliefOf(job: Job, pairs: readonly PairRow[]): Relief | 'unknown' {
+  const { relief, flatLength } = job.punch;
+  const found = pairs.flatMap(({ flat, depth, cold }) => {
     const front = pairs.find((other) => other.flat === flat && other.depth <= FRONT);
     if (depth <= FRONT || front === undefined) return [];
     const share = readingShare(job.punch.section, job.blank, flat - 1);
-    return [Math.atan((front.cold - cold) / (share * depth))];
+    const angle = Math.atan((front.cold - cold) / (share * depth));
+    return [{ angle, within: (Math.SQRT2 * job.spreads.reading) / (share * depth) }];
   });
-  if (angles.length === 0) return 'unknown';
-  const angle = rad(angles.reduce((sum, each) => sum + each, 0) / angles.length);
+  if (found.length === 0) return 'unknown';
+  const mean = (of: (each: (typeof found)[number]) => number): number =>
+    found.reduce((sum, each) => sum + of(each), 0) / found.length;
+  const angle = rad(mean((each) => each.angle));
+  if (Math.abs(angle - relief) > WRONG_RELIEF)
+    throw new ReadingError(
+      `a relief of ${trimmed(degFromRad(angle), 2)} deg cannot be, ${trimmed(degFromRad(relief), 2)} deg was set; the anvil counts from its edge nearest the face, and must clear the shoulder`,
+    );
   const { sineBar } = job.holding.slope;
-  const stack = sineBar === undefined ? 'none' : mm(sineBar * (Math.sin(job.punch.relief) - Math.sin(angle)));
-  return { angle, stack };
+  const stack = sineBar === undefined ? 'none' : mm(sineBar * (Math.sin(relief) - Math.sin(angle)));
+  const behind = mm(Math.abs(flatLength * (Math.tan(relief) - Math.tan(angle))));
+  return { angle, within: rad(mean((each) => each.within)), stack, behind };
 }
 
 /** Only an indicator tells the flats of a pair apart; it must have been on all of them. */
@@ -288,7 +351,7 @@ function centreOf(section: Section, overs: readonly Mm[], { heights }: Readings)
 function ratioOf(plan: Plan, stage: Stage, pairs: readonly PairRow[]): number | 'none' {
   const { job } = plan;
   const points = pairs
-    .filter(({ depth, odd }) => depth <= FRONT && !odd)
+    .filter(({ depth, odd }) => depth <= FRONT && odd === 'no')
     .map(({ flat, facing, over }) => [lossOf(plan, stage, flat, facing), over as number] as const);
   const [mx, my] = [0, 1].map((k) => points.reduce((sum, point) => sum + (point[k] ?? 0), 0) / points.length);
   const spread = points.reduce((sum, [x]) => sum + (x - (mx ?? 0)) ** 2, 0);
@@ -300,10 +363,10 @@ function ratioOf(plan: Plan, stage: Stage, pairs: readonly PairRow[]): number | 
 }
 
 /** Flats as read: as long as the strokes have made them, higher by no more than a reading is unsure. */
-function standingOf(job: Job, plan: Plan, flats: readonly FlatRow[]): Standing {
+function standingOf(job: Job, plan: Plan, section: Section): Standing {
   const higher = mm(job.spreads.reading + job.spreads.touchFlat);
-  return flats.flatMap(({ number, distance }) => {
-    const flat = plan.flats.find((each) => each.number === number);
+  return section.flatMap(({ distance }, i) => {
+    const flat = plan.flats.find((each) => each.number === i + 1);
     if (flat === undefined) return [];
     const before = standingAt(job, flat.at);
     const w = flatHeight(distance, job.punch.relief);

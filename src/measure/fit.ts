@@ -35,6 +35,10 @@ export function leastSquares(equations: readonly Equation[]): readonly number[] 
 
 /** How far a flat may be from the mean of all, mm: more than any reading leaves open. */
 const ALIKE = 0.1;
+/** A flat that was finished before stands where it was left, mm. */
+const AS_LEFT = 0.005;
+/** A flat far from the others says nothing of them, nor they of it, mm. */
+const APART = 1;
 /** The mean and the indicator's zero may be anywhere, mm. */
 const ANYWHERE = 1000;
 /** So many times the predicted wear may be real: grinding ratios spread by a factor of 3 either way (from memory). */
@@ -49,10 +53,11 @@ export interface Row {
 
 /**
  * How much farther from the axis than planned each flat stands, by micrometer rows and indicator heights.
- * @param losses predicted loss of the rim's height when each flat was ground.
+ * @param losses predicted loss of the rim's height when each flat was ground, if it was ground since the rim was set; `apart` for a flat
+ * that is known to stand far from the others.
  */
 export function flatsOver(
-  losses: readonly Mm[],
+  losses: readonly (Mm | 'done before' | 'apart')[],
   rows: readonly Row[],
   heights: readonly { readonly flat: number; readonly over: Mm; readonly spread: Mm }[],
 ): readonly Mm[] {
@@ -68,7 +73,11 @@ export function flatsOver(
       is: over as number,
       spread,
     })),
-    ...losses.map((loss, i) => ({ of: of([i, 1], [mean, -1], [share, -loss]), is: 0, spread: ALIKE })),
+    ...losses.map((loss, i) => {
+      if (loss === 'done before') return { of: of([i, 1]), is: 0, spread: AS_LEFT };
+      if (loss === 'apart') return { of: of([i, 1]), is: 0, spread: APART };
+      return { of: of([i, 1], [mean, -1], [share, -loss]), is: 0, spread: ALIKE };
+    }),
     { of: of([mean, 1]), is: 0, spread: ANYWHERE },
     { of: of([zero, 1]), is: 0, spread: ANYWHERE },
     { of: of([share, 1]), is: 0, spread: WORN_OTHERWISE },

@@ -37,6 +37,8 @@ export interface FlatPlan {
   readonly stockTop: Mm;
   /** Infeed to remove. */
   readonly stock: Mm;
+  /** A flat is there already. */
+  readonly stands: boolean;
   /** How much higher the stock may stand than that: run-out of the blank, or what is not known of a standing flat. */
   readonly higher: Mm;
 }
@@ -117,6 +119,7 @@ function planFlat(job: Job, section: Section, index: number): FlatPlan | PlanFin
     reach,
     stockTop: mm(w + stock),
     stock,
+    stands: standing !== 'none',
     higher: standing === 'none' ? job.grinding.startAbove : standing.higher,
   };
 }

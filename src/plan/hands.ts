@@ -9,7 +9,6 @@
  * that runs out touches differently all round: the mean of two opposite touches counts.
  * Source: geometry of wheel/frame.
  */
-import { aimedSection } from '../job/aim.js';
 import { settingFor } from '../job/indexing.js';
 import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import type { LinearAxis } from '../job/layout.js';
@@ -18,8 +17,9 @@ import { toMm } from '../quantity/length.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
-import { acrossFlat, readingShare } from '../section/outline.js';
+import { acrossFlat } from '../section/outline.js';
 import { distanceFromHeight, flatHeight, tipEdge } from '../wheel/frame.js';
+import { sectionAt, shareOf } from './stage.js';
 import type { TouchOff } from './touch-off.js';
 
 /** What an axis shows, as programmed: a diameter where X is one. */
@@ -140,21 +140,22 @@ export function groundTouch(
 /** Flats at one distance that read alike are touched alike. */
 function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly FlatTouch[] {
   const t = job.punch.relief;
-  const aimed = aimedSection(job);
-  const allowance = mm(job.grinding.finishAllowance / Math.cos(t));
-  const raised = (over: Mm): Section =>
-    aimed.map((flat) => ({ ...flat, distance: mm(flat.distance + over) }));
   const kinds = [
     { ground: 'as it stands', section: standingSection(job) },
-    { ground: 'roughed', section: raised(allowance) },
-    { ground: 'finished', section: raised(mm(0)) },
+    { ground: 'roughed', section: sectionAt(job, 'roughed') },
+    { ground: 'finished', section: sectionAt(job, 'finished') },
   ] as const;
   return kinds.flatMap(({ ground, section }) => {
     const alike = new Map<string, FlatTouch>();
     section.forEach(({ at, distance }, i) => {
-      if (ground === 'as it stands' && standingAt(job, at) === 'none') return;
+      const stands = standingAt(job, at);
+      // As it stands it is touched only where it is a flat already.
+      const isThere = stands !== 'none' && planeOf(stands).reach <= touchOff.u - job.wheel.radius;
+      if (ground === 'as it stands' && !isThere) return;
       const reading = acrossFlat(section, job.blank, i);
-      const share = readingShare(section, job.blank, i);
+      const share = shareOf(job, i);
+      // A pair that is done tells nothing of the rim.
+      if (share === 0) return;
       const key = [distance, reading, share].map((each) => each.toFixed(6)).join();
       const place = { u: touchOff.u, w: flatHeight(distance, t) };
       const type = display.height(place);

@@ -48,8 +48,8 @@ export function passesOf(
   const roughed = flat.w + finishAllowance;
   const infeed: InfeedTo =
     limit.removalRate === undefined ? (_, most) => most : equalLoad(flat, job, stage, limit.removalRate);
-  // A flat that stands roughed is finished from where it may stand highest.
-  const rough = flat.stock > finishAllowance + WHOLE;
+  // A flat that stands is finished from where it may stand highest, if it stands not far over.
+  const rough = flat.stock > finishAllowance * (flat.stands ? FINISHED_ALONE : 1) + WHOLE;
   const finishFrom = rough ? Math.min(roughed + slack.finish, start) : start;
   const down = rough ? ladder(roughed, start, roughInfeed, infeed) : [];
   return [
@@ -60,6 +60,9 @@ export function passesOf(
     ...Array.from({ length: sparkOut }, (): PassHeight => ({ kind: 'spark-out', level: flat.w })),
   ];
 }
+
+/** So many finish allowances over a flat that stands are finished by finish infeeds alone; common practice, no source. */
+const FINISHED_ALONE = 3;
 
 /** A step that misses the top by less than this share of an infeed is none. */
 const WHOLE = 1e-9;

@@ -4,7 +4,6 @@
  * A plan with an error among its findings must not be posted.
  */
 
-import { aimedSection } from '../job/aim.js';
 import { type Job, slopeOf } from '../job/job.js';
 import type { Slope } from '../job/layout.js';
 import { surfaceSpeed } from '../quantity/speed.js';
@@ -19,6 +18,7 @@ import { type Heat, planHeat } from './heat.js';
 import { orderSteps } from './order.js';
 import { machinePlaces, type Positions, planPositions } from './position.js';
 import { applyRules } from './rules.js';
+import { sectionAt } from './stage.js';
 import type { Step } from './step.js';
 import { planTotals, type Totals } from './time.js';
 import {
@@ -86,11 +86,7 @@ export function planJob(job: Job): Plan {
   const bias = biasOf(grindingOf({ job, touchOff, wear })).size;
   const { sides, relief, headTilt, section, tolerance } = job.punch;
   const { sineBar } = job.holding.slope;
-  const aimed = aimedSection(job);
-  const roughed = aimed.map(({ at, distance }) => ({
-    at,
-    distance: mm(distance + job.grinding.finishAllowance / Math.cos(relief)),
-  }));
+  const [finished, roughed] = [sectionAt(job, 'finished'), sectionAt(job, 'roughed')];
   return {
     job,
     slope: slopeOf(job),
@@ -102,7 +98,7 @@ export function planJob(job: Job): Plan {
       const share = readingShare(section, job.blank, i);
       return {
         flat: i + 1,
-        finished: acrossFlat(aimed, job.blank, i),
+        finished: acrossFlat(finished, job.blank, i),
         roughed: acrossFlat(roughed, job.blank, i),
         least: mm(ordered - (tolerance.minus * share) / 2),
         most: mm(ordered + (tolerance.plus * share) / 2),

@@ -44,7 +44,12 @@ export function goOnFrom(plan: Plan, place: RestartPlace): Job {
       `the plan does not come to ${restartText(place)}; it has the flats ${flats}, and finishes each where something is left to finish`,
     );
   }
-  return { ...plan.job, standing: standingAfter(plan, passesIn(plan.steps.slice(0, begin))) };
+  const done = passesIn(plan.steps.slice(0, begin));
+  if (done.length === 0)
+    throw new RestartError(
+      `the plan begins with ${restartText(place)}: that is the whole program, leave it out`,
+    );
+  return { ...plan.job, standing: standingAfter(plan, done) };
 }
 
 /** The job for some of the flats: the others stand finished. @throws RestartError if one is not there. */

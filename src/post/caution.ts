@@ -20,7 +20,7 @@ export const cautions = (job: Job): readonly string[] => [
 export const startChecks = ({ machine, standing }: Job): readonly string[] => [
   'START CHECK: SPINDLE AT REST, WHEEL RETRACTED ABOVE ALL, OR PAST THE TIP',
   'START CHECK: ZERO AND SLOPE SET, PUNCH CLAMPED, GUARD SHUT',
-  ...(standing.length > 0 ? ['START CHECK: FLATS STAND AS SAID ABOVE, MEASURED, ELSE DO NOT START'] : []),
+  ...(standing.length > 0 ? ['START CHECK: FLATS READ AS SAID WITHIN A ROUGH INFEED, ELSE STOP'] : []),
   machine.program.tool === undefined
     ? 'START CHECK: NO TOOL LENGTH WHEN ZERO WAS SET AND NOW, G49'
     : `START CHECK: ZERO SET WITH TOOL ${machine.program.tool} AND ITS LENGTH ACTIVE`,

@@ -1,12 +1,13 @@
 /** The comments that open a program: what it is, wheel, speed, zero, slope, touch-off, cautions. */
 import { type Job, layoutOf } from '../job/job.js';
 import { type LinearAxis, rotarySign } from '../job/layout.js';
-import { alike, standingSizes } from '../job/standing.js';
+import { alike, type StandingSize, standingAt, standingSizes } from '../job/standing.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
-import { type Mm, mm } from '../quantity/unit.js';
+import { type Mm, mm, rad } from '../quantity/unit.js';
+import { measuredTo } from '../section/polygon.js';
 import { cautions, startChecks } from './caution.js';
 import { comment, type Line, plainText, TIED } from './comment.js';
 
@@ -69,9 +70,16 @@ export const angleText = (angle: Parameters<typeof degFromRad>[0]): string => tr
 /** Flats that are there before the first stroke, by how far from the axis they stand. */
 function standingTexts(job: Job): readonly string[] {
   const length = lengthText(job);
-  return alike(standingSizes(job, job.punch.section), ({ distance }) => length(distance)).map(
-    ([away, flats]) =>
-      `STANDING: FLAT${flats.length === 1 ? '' : 'S'} ${flats.join(' ')} AT ${away} FROM THE AXIS`,
+  const sizes = standingSizes(job, job.punch.section);
+  // Across a pair, as a micrometer reads it; from the axis where the flat opposite does not stand.
+  const away = ({ number, distance }: StandingSize): string => {
+    const facing = measuredTo(job.punch.section, number - 1);
+    const other = typeof facing === 'number' ? sizes.find((each) => each.number === facing + 1) : undefined;
+    const across = other === undefined ? '' : `, ${length(mm(distance + other.distance))} ACROSS`;
+    return `${length(distance)} FROM THE AXIS${across}`;
+  };
+  return alike(sizes, away).map(
+    ([said, flats]) => `STANDING: FLAT${flats.length === 1 ? '' : 'S'} ${flats.join(' ')} AT ${said}`,
   );
 }
 
@@ -115,11 +123,15 @@ function wearTexts(
         ? 'WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET, ALL COUNT FROM ONE SETTING'
         : 'WEAR: TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET AT THE MEASURING STOP ONLY',
     ];
+  const losses = [...wear.perFlat, ...wear.atStop].map(({ loss }) => loss.taken as number);
+  const most = lengthText(job)(mm(Math.max(0, ...losses)));
   return [
-    `WEAR: PASSES LOWERED BY UP TO ${lengthText(job)(mm(Math.max(0, ...wear.perFlat.map(({ loss }) => loss.taken), ...wear.atStop.map(({ loss }) => loss.taken))))} FOR THE LOSS OF THE RIM AS PREDICTED`,
+    ...(Number.parseFloat(most) > 0
+      ? [`WEAR: PASSES LOWERED BY UP TO ${most} FOR THE LOSS OF THE RIM AS PREDICTED`]
+      : []),
     place === 'only'
       ? !steps.some(({ kind }) => kind === 'measuring stop')
-        ? 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, MEASURE AFTER THE FIRST FLATS'
+        ? 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN'
         : 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, AND AT THE MEASURING STOP'
       : 'WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET',
   ];
@@ -141,6 +153,8 @@ function touchOffTexts({ job, touchOff, hands }: Plan): readonly string[] {
           ]
         : [],
     ),
-    `FIRST SPARK THERE: ${reads(along.axis)}, ${reads(up.axis)}`,
+    standingAt(job, job.punch.section[0]?.at ?? rad(0)) === 'none'
+      ? `FIRST SPARK THERE: ${reads(along.axis)}, ${reads(up.axis)}`
+      : `TOUCH FLAT 1 THERE, WHEEL AT REST: ${reads(along.axis)}, ${reads(up.axis)} PLUS THE FEELER`,
   ];
 }

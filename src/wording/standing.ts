@@ -11,8 +11,12 @@ const FINISHED: Mm = mm(0.002);
 /** `all flats 0.25 mm over`, `flat 1 finished, flats 2 3 4 0.03 mm over`. */
 export function standingWords(job: Job): string {
   const say = sayIn(job.units);
-  const sizes = standingSizes(job, aimedSection(job));
-  return alike(sizes, ({ over }) => (Math.abs(over) <= FINISHED ? 'finished' : `${say.length(over)} over`))
+  const aimed = standingSizes(job, aimedSection(job));
+  const isFinished = (number: number): boolean =>
+    Math.abs(aimed.find((each) => each.number === number)?.over ?? 1) <= FINISHED;
+  return alike(standingSizes(job, job.punch.section), ({ number, over }) =>
+    isFinished(number) ? 'finished' : `${say.length(over)} over`,
+  )
     .map(([said, flats]) => {
       const all = flats.length === job.punch.section.length;
       return `${all ? 'all flats' : `flat${flats.length === 1 ? '' : 's'} ${flats.join(' ')}`} ${said}`;

@@ -6,10 +6,11 @@ import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { aimedSection } from '../../src/job/aim.js';
 import type { Job } from '../../src/job/job.js';
-import { type Adjustment, adjust, restJob } from '../../src/measure/adjust.js';
+import { type Adjustment, adjust } from '../../src/measure/adjust.js';
 import { leastSquares } from '../../src/measure/fit.js';
 import { type Across, ReadingError, type Readings } from '../../src/measure/reading.js';
 import { isPostable, planJob } from '../../src/plan/plan.js';
+import { goOnFrom, readRestart } from '../../src/plan/restart.js';
 import { passesIn } from '../../src/plan/step.js';
 import { postPerFlat, postProgram } from '../../src/post/program.js';
 import { radFromDeg } from '../../src/quantity/angle.js';
@@ -52,7 +53,8 @@ describe('a hex 5 roughed 0.03 over', () => {
   });
 
   test('5.060 at the face and 4.630 five behind: 2.462 deg ground, the stack 0.066 higher', () => {
-    // Source: derived by hand; atan(0.43 / 10) = 2.4622 deg; 100 (sin 2.5 - sin 2.4622) = 0.0659.
+    // Source: derived by hand; atan(0.43 / 10) = 2.4622 deg; 100 (sin 2.5 - sin 2.4622) = 0.0659;
+    // within sqrt 2 x 0.003 / 10 = 0.024 deg.
     const { relief } = adjust(planJob(hex), of([across(1, 5.06), across(1, 4.63, 5)]));
     expect(relief).toMatchObject({
       angle: expect.closeTo(radFromDeg(2.4622), 6),
@@ -74,7 +76,19 @@ describe('a hex 5 roughed 0.03 over', () => {
 
   test('one pair far from the others is odd, and named so', () => {
     const { pairs } = adjust(planJob(hex), three(5.15, 5.148, 5.33));
-    expect(pairs.map(({ odd }) => odd)).toEqual([false, false, true]);
+    expect(pairs.map(({ odd }) => odd)).toEqual(['no', 'no', 'once']);
+    const twice = adjust(
+      planJob(hex),
+      of([across(1, 5.15), across(2, 5.148), across(3, 5.33), across(3, 5.331)]),
+      'roughed',
+    );
+    expect(twice.pairs.map(({ odd }) => odd)).toEqual(['no', 'no', 'twice', 'twice']);
+    // Neither the rim nor the other flats are moved by it; its own flats are.
+    for (const { raised, flats } of [twice, adjust(planJob(hex), three(5.15, 5.148, 5.33), 'roughed')]) {
+      expect(raised.reads).toBeCloseTo(0.0145, 3);
+      expect(flats[0]?.distance).toBeCloseTo(2.575, 3);
+    }
+    expect(twice.flats[2]?.distance).toBeCloseTo(2.665, 3);
   });
 
   test('under the least size it is small, whatever else', () => {
@@ -91,6 +105,10 @@ describe('readings that cannot be', () => {
     [three(130.8), /is it in mm\?/],
     [three(-5.15), /without the sign\?/],
     [three(8), /read it again/],
+    [three(5.65), /one turn of the thimble/],
+    [three(5.085), /between roughed and finished/],
+    [of([across(1, 5.12, 5), across(2, 5.12, 5)]), /was it read at the face/],
+    [of([across(1, 5.06), across(1, 5.01, 5)]), /cannot be/],
     [of([across(1, 5.15), across(4, 5.08)]), /read twice at one place/],
     [of([across(1, 5.15, 30)]), /30 mm behind the face, and the flats are 10 mm long/],
   ])('%j', (readings, message) => {
@@ -133,7 +151,7 @@ describe.each(sampleNames)('%s', (name) => {
 
   test('the program from there is good, finishes every flat, and bites no more than an infeed', () => {
     const section = roughedOff(job, [0.011, 0.004, 0.017]);
-    const rest = planJob(restJob(job, adjust(plan, of(readOff(job, section)), 'roughed')));
+    const rest = planJob({ ...job, standing: adjust(plan, of(readOff(job, section)), 'roughed').standing });
     expect(passesIn(rest.steps).some(({ pass }) => pass.kind === 'rough')).toBe(false);
     expect(rest.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
     const set = job.machine.program.stops === 'ignored' ? postPerFlat(rest) : [postProgram(rest)];
@@ -273,7 +291,7 @@ describe('a shop that touches off ten times worse and does not know its wheel', 
     }));
     const found: Adjustment = adjust(plan, of(readings), 'roughed');
     if (found.flats.some(({ small }) => small)) return { sizes: [], named: true };
-    const rest = planJob(restJob(job, found));
+    const rest = planJob({ ...job, standing: found.standing });
     expect(isPostable(rest)).toBe(true);
     // A flat and the one opposite are touched by feeler at the numbers printed for them, and the mean taken.
     const facing = opposite(job.punch.section, 0);
@@ -312,4 +330,16 @@ describe('a shop that touches off ten times worse and does not know its wheel', 
       expect(good / draws).toBeGreaterThanOrEqual(0.99);
     },
   );
+});
+
+describe('a punch of which part is finished', () => {
+  test('told where it goes on, it finds each flat, and no error of the rim where there is none', () => {
+    const plan = planJob(goOnFrom(planJob(hex), readRestart('finish flat 4')));
+    // Flat 1 is finished, the others are roughed: the pairs read 5.090, 5.120, 5.120.
+    const found = adjust(plan, three(5.09, 5.12, 5.12), 'roughed');
+    expect(found.flats.map(({ distance }) => distance)).toEqual(
+      [2.53, 2.56, 2.56, 2.56, 2.56, 2.56].map((each) => expect.closeTo(each, 3)),
+    );
+    expect(Math.abs(found.raised.reads)).toBeLessThan(0.001);
+  });
 });

@@ -5,6 +5,7 @@ import { type CheckReport, checkPrograms } from '../../src/check/dry-run.js';
 import { linesOf } from '../../src/check/read/lines.js';
 import { readStandingFile, standingText } from '../../src/file/standing-file.js';
 import type { Job } from '../../src/job/job.js';
+import type { FlatPlan } from '../../src/plan/flat.js';
 import { isPostable, type Plan, planJob } from '../../src/plan/plan.js';
 import { goOnFrom, onlyFlats, RestartError, readRestart } from '../../src/plan/restart.js';
 import { countPasses, passesIn } from '../../src/plan/step.js';
@@ -133,6 +134,10 @@ describe('going on where a run was broken off', () => {
       const alike = job.holding.slope.by === 'head' ? FLAT_WITHIN : 1e-9;
       for (const flat of job.grinding.sequence) {
         for (const round of ['first', 'finish'] as const) {
+          if (flat === job.grinding.sequence[0] && round === 'first') {
+            expect(() => goOnFrom(plan, { flat, round })).toThrow(/that is the whole program/);
+            continue;
+          }
           const rest = planJob(goOnFrom(plan, { flat, round }));
           expect(isPostable(rest), codesOf(rest).join()).toBe(true);
           const report = checked(rest);
@@ -163,6 +168,10 @@ describe('going on where a run was broken off', () => {
         const plan = planJob(job);
         const round = finish && job.grinding.finishAllowance > 0 ? 'finish' : 'first';
         const flat = job.grinding.sequence[pick % job.grinding.sequence.length] ?? 1;
+        fc.pre(
+          flat !== job.grinding.sequence[0] ||
+            (round === 'finish' && countPasses(plan.steps, plan.flats[flat - 1] as FlatPlan, 'rough') > 0),
+        );
         const rest = planJob(goOnFrom(plan, { flat, round }));
         expect(
           rest.findings.filter(({ severity }) => severity === 'error'),

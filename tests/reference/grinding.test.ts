@@ -141,6 +141,7 @@ describe('loads', () => {
       reach: mm(-10),
       stockTop: mm(12.7),
       stock: mm(0.7),
+      stands: false,
       higher: mm(0),
     };
     const load = loadOf(job, flat, stage, { level: mm(12.1 - 0.0508), before: mm(12.1) });

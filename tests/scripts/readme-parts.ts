@@ -93,7 +93,9 @@ const generated: Readonly<Record<string, () => string | Promise<string>>> = {
 /** One infeed in the sample's program made half a millimetre deep. */
 function breakProgram(world: World): void {
   const text = readFileSync(join(world.folder, 'samples/stem-bolt-hex-5.nc'), 'utf8');
-  writeFileSync(join(world.folder, 'broken.nc'), text.replace('G1 Z4.298\n', 'G1 Z3.818\n'));
+  const broken = text.replace('G1 Z4.298 F1200.0\n', 'G1 Z3.818 F1200.0\n');
+  if (broken === text) throw new Error('the sample has no such infeed any more');
+  writeFileSync(join(world.folder, 'broken.nc'), broken);
 }
 
 /** The README with every generated part made anew. */

@@ -224,7 +224,10 @@ const newRecord = (at: Rad, support: Mm, slope: Rad, flat: StandingFlat | 'none'
   stock: {
     support,
     // A flat that stands has taken the corner off the tip.
-    edge: tipEdge(flat === 'none' ? support : distanceFromHeight(mm(planeOf(flat).w), slope), slope),
+    edge: tipEdge(
+      flat === 'none' ? support : mm(Math.min(support, distanceFromHeight(mm(planeOf(flat).w), slope))),
+      slope,
+    ),
     slope,
     floors: flat === 'none' ? [] : flat.floors,
   },

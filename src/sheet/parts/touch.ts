@@ -51,7 +51,13 @@ function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (reado
   const named = `${trimmed(FEELER[units], 3)} feeler`;
   switch (step.kind) {
     case 'level a flat of the blank':
-      return [[`level a flat of the blank at ${trimmed(degFromRad(step.at), 3)} deg`, '-', '-']];
+      return [
+        [
+          `${plan.job.standing.length > 0 ? 'only if it was out of its holding: level flat 1' : 'level a flat of the blank'} at ${trimmed(degFromRad(step.at), 3)} deg`,
+          '-',
+          '-',
+        ],
+      ];
     case 'touch the edge of the front face': {
       const top = lathe ? "face's edge nearest the wheel" : "face's top edge";
       const below = sayIn(plan.job.units).length(step.below);
@@ -109,7 +115,11 @@ function zeroNotes({ job, hands }: Plan): readonly string[] {
     ...(top !== undefined && top.at.length > 1
       ? ['Touch at both angles and type the number at the mean of the two places: the blank runs out.']
       : []),
-    `The rows hold for a blank of ${say.length(job.blank.size)}; else write blank.measured in the job.`,
+    ...(top === undefined || top.roughly
+      ? []
+      : [
+          `The rows hold for a blank of ${say.length(job.blank.size)}; else write blank.measured in the job.`,
+        ]),
     ...(edge === undefined
       ? []
       : edge.perChamfer === 0
@@ -126,13 +136,15 @@ function touchNotes({ job, slope, hands }: Plan): readonly string[] {
   return [
     ...(stands
       ? [
-          'Flats stand already: bring one up, measure across it, touch it and type its row "as it stands". A raw top to touch is where none stands only.',
+          'Flats stand already: bring one up, measure across it, touch it by feeler with the wheel at rest, and type its row "as it stands". There is no raw top over them to touch.',
         ]
       : []),
     slope.by === 'head'
       ? 'The rim hangs lowest on the shank side, so the first spark comes there, not at the tip.'
-      : 'The blank rises toward the shank and sparks there first; a set-up from the tip would crash.',
-    `For the spark: wheel dressed and running, from ${above} above come ${isLathe(job.machine.layout) ? 'nearer' : 'down'} ${step} at a time; do not move along the slope meanwhile, only across, or turn the blank. With a feeler: wheel at rest and kept from starting, axes alive, hands off while an axis moves; turn the wheel a whole turn by hand, its tightest place counts.`,
+      : stands
+        ? 'Behind the flats the blank rises toward the shank: never feed along there.'
+        : 'The blank rises toward the shank and sparks there first; a set-up from the tip would crash.',
+    `${stands ? '' : `For the spark: wheel dressed and running, from ${above} above come ${isLathe(job.machine.layout) ? 'nearer' : 'down'} ${step} at a time; do not move along the slope meanwhile, only across${job.blank.shape === 'round' ? ', or turn the round blank' : '. Never turn the blank while the rim is near: a corner would come up into it'}. `}${stands ? 'Never turn the punch while the rim is near: a corner would come up into it. ' : ''}With a feeler: wheel at rest and kept from starting, axes alive, hands off while an axis moves; turn the wheel a whole turn by hand, its tightest place counts.`,
     'After roughing, dressing or wear: bring up the flat you touch, measure across it, type its row, the last column for what it reads more, and the feeler. That is the whole correction; a row of the blank would send the wheel deep into the flat.',
     'Reads less: the same rule, minus, within the finish allowance of each flat; past that the blank makes the next smaller punch.',
   ];
