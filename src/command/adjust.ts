@@ -28,7 +28,7 @@ import { machineOption } from './options.js';
 import { planFindings } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob, socketTables } from './shipped.js';
-import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
+import { FROM_FILE, goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 import { writeFiles } from './write.js';
 
 interface Options extends StandingOptions {
@@ -395,7 +395,7 @@ function writeRest(
   if (!isPostable(rest))
     throw new Leave(REFUSED, 'what is left cannot be planned; see flatwright plan with --standing');
   const set = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
-  const head = { reentry: 'FLATS AS MEASURED' };
+  const head = { reentry: FROM_FILE };
   const programs = (set ? postPerFlat(rest, head) : [postProgram(rest, head)]).map(({ suffix, text }) => ({
     path: named(output, suffix),
     text,

@@ -23,6 +23,9 @@ export const withStandingOptions = (command: Command): Command =>
     .option('--flats <numbers>', 'these flats alone, the others done: 4,5')
     .addOption(standingOption());
 
+/** What the head of a program says that goes on from a standing file. */
+export const FROM_FILE = 'FROM A STANDING FILE';
+
 /** A job with the flats that stand, and what the head of its program says of it; `none` where it begins at the beginning. */
 export interface GoesOn {
   readonly job: Job;
@@ -37,7 +40,7 @@ export function goesOn(job: Job, { from, flats, standing }: StandingOptions, io:
     throw new Leave(UNUSABLE, 'take one of --from, --flats and --standing; each says how the punch stands');
   if (standing !== undefined) {
     const stands = readStandingFile(textFile(standing, io), job);
-    return { job: { ...job, standing: stands }, said: 'none', inputs: [standing] };
+    return { job: { ...job, standing: stands }, said: FROM_FILE, inputs: [standing] };
   }
   const said = from !== undefined ? `FROM ${sayPlace(from)}` : flats !== undefined ? sayFlats(flats) : 'none';
   return said === 'none' ? { job, said, inputs: [] } : { job: goesOnAsSaid(job, said), said, inputs: [] };
@@ -56,16 +59,16 @@ function sayFlats(flats: string): string {
 
 /** The job as the head of a program says it goes on: `FROM FINISH FLAT 4`, or `FLATS 4 5 ONLY`. @throws Leave */
 export function goesOnAsSaid(job: Job, said: string): Job {
+  if (said === FROM_FILE)
+    throw new Leave(
+      UNUSABLE,
+      'the program goes on from a file that says how the punch stands, as adjust and check --left write it; give it with --standing',
+    );
   const [, place] = /^FROM (.+)$/.exec(said) ?? [];
   const [, numbers] = /^FLATS ([\d ]+) ONLY$/.exec(said) ?? [];
   const plan = planJob(job);
   if (place !== undefined) return orLeave(() => goOnFrom(plan, readRestart(place)));
   if (numbers !== undefined) return orLeave(() => onlyFlats(plan, numbers.split(' ').map(Number)));
-  if (said === 'FLATS AS MEASURED')
-    throw new Leave(
-      UNUSABLE,
-      'the program goes on from flats as they were measured; give the file that adjust wrote beside it with --standing',
-    );
   throw new Leave(UNUSABLE, `RE-ENTRY: ${said}: no place this job could go on from`);
 }
 

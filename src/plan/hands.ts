@@ -156,7 +156,7 @@ function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly F
       const share = shareOf(job, i);
       // A pair that is done tells nothing of the rim.
       if (share === 0) return;
-      const key = [distance, reading, share].map((each) => each.toFixed(6)).join();
+      const key = [distance, reading, share].map((each) => each.toFixed(4)).join();
       const place = { u: touchOff.u, w: flatHeight(distance, t) };
       const type = display.height(place);
       alike.set(key, {

@@ -520,8 +520,8 @@ describe('going on', () => {
     expect([rest.code, rest.err]).toEqual([0, expect.stringMatching(/^rest\.nc: checked/)]);
     const good = await world.run(['check', 'rest.nc', '--job', HEX, '--standing', 'left.yaml']);
     expect(good.out).toMatch(/^SOUND ON PAPER {2}\d+ lines read, nothing against it/);
-    // On a whole blank it would dive.
-    expect((await world.run(['check', 'rest.nc', '--job', HEX])).code).toBe(1);
+    // Nobody says here how the punch stands.
+    expect((await world.run(['check', 'rest.nc', '--job', HEX])).code).toBe(2);
     const other = await world.run(['post', 'samples/brake-bolt-hex-6.yaml', '--standing', 'left.yaml']);
     expect([other.code, other.err]).toEqual([2, expect.stringContaining('take the file of that punch')]);
   });
@@ -561,17 +561,17 @@ describe('adjust', () => {
     expect(err).toMatch(
       /^fin\.nc: checked, \d+ lines, \d+ passes; fin\.standing\.yaml says how the punch stands\n/,
     );
-    expect(file('fin.nc')).toMatch(/^\(RE-ENTRY: FLATS AS MEASURED\)\n/);
+    expect(file('fin.nc')).toMatch(/^\(RE-ENTRY: FROM A STANDING FILE\)\n/);
+    // The sheet of what is left speaks of that very program.
+    const sheet = ['sheet', HEX, '--text', '--standing', 'fin.standing.yaml', '--program', 'fin.nc'];
+    expect((await world.run(sheet)).out).toMatch(/SOUND ON PAPER {2}the program this job posts/);
     const good = await world.run(['check', 'fin.nc', '--job', HEX, '--standing', 'fin.standing.yaml']);
     expect([good.code, good.out]).toEqual([
       0,
       expect.stringMatching(/^SOUND ON PAPER .* nothing against it/),
     ]);
     const alone = await world.run(['check', 'fin.nc', '--job', HEX]);
-    expect([alone.code, alone.err]).toEqual([
-      2,
-      expect.stringContaining('adjust wrote beside it with --standing'),
-    ]);
+    expect([alone.code, alone.err]).toEqual([2, expect.stringMatching(/give it with --standing/)]);
   });
 
   test('the log is added to and never rewritten: one line an entry, whatever stood there', async () => {
