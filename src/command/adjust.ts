@@ -5,21 +5,19 @@ import { type Command, Option } from 'commander';
 import { checkPrograms } from '../check/dry-run.js';
 import { allSockets } from '../file/socket-table.js';
 import { standingText } from '../file/standing-file.js';
-import type { Job } from '../job/job.js';
-import { type Adjustment, adjust, type Relief } from '../measure/adjust.js';
-import { type Across, type Height, ReadingError, type Readings } from '../measure/reading.js';
-import type { Typed } from '../plan/hands.js';
+import { type Adjustment, adjust } from '../measure/adjust.js';
+import { readAcross, readHeight } from '../measure/read-text.js';
+import { type Across, ReadingError, type Readings } from '../measure/reading.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import type { Stage } from '../plan/stage.js';
-import { countPasses } from '../plan/step.js';
 import { postPerFlat, postProgram } from '../post/program.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
-import { fixed, trimmed } from '../quantity/decimal.js';
-import { fromMm } from '../quantity/length.js';
-import { type Say, sayIn } from '../quantity/say.js';
-import { type Mm, mm, rad } from '../quantity/unit.js';
+import { fixed } from '../quantity/decimal.js';
+import { sayIn } from '../quantity/say.js';
+import { type Mm, mm } from '../quantity/unit.js';
 import { measuredTo } from '../section/polygon.js';
+import { type AdjustReport, adjustReport, stillMakes, whyNot } from '../wording/adjust.js';
 import { because } from './because.js';
 import { findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
@@ -96,10 +94,10 @@ Examples:
       const rest = planJob({ ...job, standing: found.standing });
       const small = found.flats.some((flat) => flat.small);
       if (options.json === true) io.out(`${JSON.stringify(adjustJson(found, rest), null, 2)}\n`);
-      else io.out(adjustScreen(plan, found, rest));
-      if (small) throw new Leave(REFUSED, stillMakes(job, found));
-      const cannot = options.output === undefined ? undefined : whyNot(job, found, rest);
-      if (cannot !== undefined) throw new Leave(cannot.code, cannot.why);
+      else io.out(adjustScreen(adjustReport(plan, found, rest)));
+      if (small) throw new Leave(REFUSED, stillMakes(job, found, allSockets(socketTables())));
+      const cannot = options.output === undefined ? 'it does' : whyNot(job, found, rest);
+      if (cannot !== 'it does') throw new Leave(cannot.of === 'readings' ? UNUSABLE : REFUSED, cannot.why);
       const mark =
         options.output === undefined
           ? 'none'
@@ -119,36 +117,16 @@ function orLeave<Value>(work: () => Value): Value {
   }
 }
 
-/** Why no program finishes from these readings; `undefined` if one does. */
-function whyNot(
-  job: Job,
-  { flats, pairs, inTolerance, relief }: Adjustment,
-  rest: Plan,
-): { readonly code: typeof REFUSED | typeof UNUSABLE; readonly why: string } | undefined {
-  const say = sayIn(job.units);
-  const unread = flats.filter(({ read }) => !read).map(({ number }) => number);
-  const once = pairs.filter(({ odd }) => odd === 'once').map(({ flat, facing }) => `${flat}-${facing}`);
-  if (unread.length > 0)
-    return {
-      code: UNUSABLE,
-      why: `flats ${unread.join(', ')} are not read yet; a program that finishes needs a reading over each`,
-    };
-  if (once.length > 0)
-    return {
-      code: UNUSABLE,
-      why: `${once.join(', ')} is far from the others; wipe it, let it cool, read it again and give both readings`,
-    };
-  if (inTolerance)
-    return { code: REFUSED, why: 'every reading is within its limits: leave the punch as it is' };
-  if (rest.totals.passes === 0)
-    return { code: REFUSED, why: 'nothing is left to grind, so no program is written' };
-  if (relief !== 'unknown' && relief.behind > job.grinding.roughInfeed)
-    return {
-      code: REFUSED,
-      why: `the flats slope otherwise than the job, and stand ${say.length(relief.behind)} higher where they end than a program from here believes; set the slope, then touch off and grind them as a new job with punch.relief as it is now`,
-    };
-  return undefined;
-}
+const adjustScreen = ({ title, pairs, flats, rows, caution }: AdjustReport): string =>
+  [
+    `${title}\n\n`,
+    table(pairs.head, pairs.rows),
+    '\nWhere the flats stand\n',
+    table(flats.head, flats.rows),
+    '\nWhat to do\n',
+    labelled(rows),
+    `\n${caution}`,
+  ].join('');
 
 /** From options, or asked one by one and checked when given. */
 async function readingsOf(plan: Plan, options: Options, io: Io): Promise<Readings> {
@@ -201,180 +179,6 @@ async function asked(
     }
   }
   return across;
-}
-
-/** `1-4=5.113`, `1-4@5=4.63`, `1=6.85`, `1-corner=6.85`. */
-function readAcross(job: Job, text: string, depth: Mm, length: (text: string) => Mm): Across {
-  const [, first, second, at, read] =
-    /^\s*(\d+)\s*(?:-\s*(\d+|corner|round))?\s*(?:@\s*([^=]+))?=\s*(\S.*)$/i.exec(text) ?? [];
-  if (first === undefined || read === undefined)
-    throw new ReadingError(
-      `"${text}" is no reading over flats; write 1-4=5.113, or 1-4@5=4.68 for 5 behind the face`,
-    );
-  const flat = Number(first);
-  const facing = measuredTo(job.punch.section, flat - 1);
-  const opposite = typeof facing === 'number' ? `${facing + 1}` : facing;
-  if (job.punch.section[flat - 1] === undefined)
-    throw new ReadingError(
-      `"${text}": there is no flat ${flat}; the section has ${job.punch.section.length}`,
-    );
-  if (second !== undefined && second.toLowerCase() !== opposite)
-    throw new ReadingError(
-      `"${text}": opposite flat ${flat} lies ${typeof facing === 'number' ? `flat ${opposite}` : `a ${opposite}`}; write ${flat}-${opposite}=...`,
-    );
-  return { flat, depth: at === undefined ? depth : length(at), read: length(read) };
-}
-
-function readHeight(text: string, length: (text: string) => Mm): Height {
-  const [, flat, read] = /^\s*(\d+)\s*=\s*(\S.*)$/.exec(text) ?? [];
-  if (flat === undefined || read === undefined)
-    throw new ReadingError(`"${text}" is no reading of an indicator; write 1=+0.012`);
-  return { flat: Number(flat), read: length(read) };
-}
-
-const CAUTION = `Until the rim is set, it is not where the program thinks: do that before the next
-stroke, then run what is left. Wheel at rest and kept from starting, hands off while
-an axis moves; the marking of the wheel and local rules come first.
-`;
-
-const plus = (say: Say, value: number): string =>
-  `${value < 0 ? '-' : '+'}${say.column(mm(Math.abs(value)))}`;
-
-function adjustScreen(plan: Plan, found: Adjustment, rest: Plan): string {
-  const { job } = plan;
-  const say = sayIn(job.units);
-  const machine = sayIn(job.machine.units);
-  const { pairs, flats, raised, relief, centre, ratio, inTolerance } = found;
-  const odd = pairs.some((pair) => pair.odd === 'once');
-  const shown = ({ axis, reads }: { readonly axis: string; readonly reads: Mm }): string =>
-    `${axis.toUpperCase()} ${machine.column(reads)}`;
-  return [
-    `${job.title}: ${found.stage}, as you read it\n\n`,
-    table(
-      ['over', 'behind', `read ${say.unit}`, 'cold', 'wanted', 'each flat', ''],
-      pairs.map(({ flat, facing, depth, read, cold, wanted, over, odd }) => [
-        `${flat} - ${facing}`,
-        say.length(depth),
-        say.column(read),
-        say.column(cold),
-        say.column(wanted),
-        plus(say, over),
-        { no: '', once: 'odd: burr, heat, seat, index? read it again', twice: 'odd, but read twice' }[odd],
-      ]),
-    ),
-    '\nWhere the flats stand\n',
-    table(
-      ['flat', `to axis ${say.unit}`, 'to come off', 'passes', 'touch it at', 'make it read'],
-      flats.map(({ number, distance, left, read, stand, type }) => {
-        if (!read) return [`${number}`, 'not read', '-', '-', '-', '-'];
-        const flat = rest.flats.find((each) => each.number === number);
-        const strokes =
-          flat === undefined
-            ? 0
-            : countPasses(rest.steps, flat, 'finish') + countPasses(rest.steps, flat, 'rough');
-        return [
-          `${number}`,
-          say.column(distance),
-          plus(say, left),
-          strokes === 0 ? '-' : `${strokes}`,
-          shown(stand),
-          shown(type),
-        ];
-      }),
-    ),
-    '\nWhat to do\n',
-    labelled([
-      ...rimRows(
-        odd ? 'read again' : raised,
-        pairs.some(({ facing }) => typeof facing === 'number'),
-        machine,
-      ),
-      ...(relief === 'unknown'
-        ? ([['Relief', `not known: read one behind the face too, such as ${behindName(job)}=...`]] as const)
-        : ([['Relief', reliefText(relief, say)]] as const)),
-      [
-        'Centre',
-        centre === 'blind'
-          ? job.punch.section.length < 3
-            ? 'not known: two flats do not show it'
-            : 'not known: pairs do not show it, an indicator on every flat does'
-          : `off the axis by ${say.length(centre.by)} toward ${trimmed(degFromRad(rad((centre.toward + 2 * Math.PI) % (2 * Math.PI))), 0)} deg`,
-      ],
-      ...(ratio === 'none'
-        ? []
-        : ([
-            [
-              'Wear',
-              `by the drift a grinding ratio of ${trimmed(ratio, 1)} (wheel.grindingRatio), ${trimmed(job.figures.ratio.taken, 1)} was taken`,
-            ],
-          ] as const)),
-      ['Left', inTolerance ? 'in tolerance: leave it as it is' : leftText(rest)],
-    ]),
-    `\n${CAUTION}`,
-  ].join('');
-}
-
-/** A pair and a depth behind the face where an anvil clears the shoulder: half the flat's length. */
-function behindName({ punch, units }: Job): string {
-  const facing = measuredTo(punch.section, 0);
-  const half = trimmed(fromMm(mm(punch.flatLength / 2), units), units === 'inch' ? 2 : 0);
-  return `1${typeof facing === 'number' ? `-${facing + 1}` : ''}@${half}`;
-}
-
-function rimRows(
-  raised: Typed | 'read again',
-  pairs: boolean,
-  say: Say,
-): readonly (readonly [string, string])[] {
-  if (raised === 'read again') return [['Rim', 'not before the odd pair is read again']];
-  const { axis, reads } = raised;
-  if (Math.abs(reads) < 0.0005) return [['Rim', 'stands where the program thinks it does: type nothing']];
-  const [up, way] = [axis.toUpperCase(), reads > 0 ? 'lower' : 'raise'];
-  return [
-    ['Rim', `EITHER touch flat 1 by feeler, make ${up} read its number plus the feeler;`],
-    [
-      '',
-      pairs
-        ? 'touch the flat opposite: add half of what it reads off its own number'
-        : 'touch the others too: add the mean of what they read off their numbers',
-    ],
-    ['', `OR, if you cannot touch, ${way} ${up} of the work offset by ${say.length(mm(Math.abs(reads)))}`],
-    ['', 'once, and never both; no wear or length value besides'],
-  ];
-}
-
-function reliefText({ angle, within, stack }: Relief, say: Say): string {
-  const unsure = `${trimmed(degFromRad(angle), 3)} deg ground, within ${trimmed(degFromRad(within), 2)}`;
-  const blocks =
-    stack === 'none'
-      ? ''
-      : `; gauge blocks ${say.length(mm(Math.abs(stack)))} ${stack > 0 ? 'higher' : 'lower'}`;
-  return `${unsure}${blocks === '' ? '' : `${blocks} for the NEXT punch, not under this one`}`;
-}
-
-function leftText(rest: Plan): string {
-  const say = sayIn(rest.job.units);
-  if (rest.totals.passes === 0) return 'nothing: every flat is where it should be, or within its tolerance';
-  return `${rest.totals.passes} passes, about ${say.time(rest.totals.running)}; -o FILE writes them`;
-}
-
-/** What a punch that is too small for its job still makes. */
-function stillMakes(job: Job, { pairs, flats }: Adjustment): string {
-  const say = sayIn(job.units);
-  const names = flats.filter(({ small }) => small).map(({ number }) => number);
-  const least = Math.min(...pairs.filter(({ depth }) => depth === 0).map(({ cold }) => cold));
-  const sockets = allSockets(socketTables()).filter(({ sides }) => sides === job.punch.sides);
-  const fits = sockets
-    .filter((socket) => socket.least <= least && least <= socket.most)
-    .map(({ name }) => name);
-  const smaller = sockets
-    .filter(({ most }) => most < least)
-    .toSorted((a, b) => b.most - a.most)
-    .slice(0, 2)
-    .map(({ name, most }) => `${name} with ${say.length(mm(least - most))} to come off`);
-  const now = fits.length === 0 ? '' : `; as it stands it makes ${fits.join(', ')}`;
-  const next = smaller.length === 0 ? '' : `; ground down ${smaller.join(', or ')}`;
-  return `flat${names.length === 1 ? '' : 's'} ${names.join(', ')} under the least size: no program finishes that${now}${next}`;
 }
 
 /** `fin.nc` and `-02` give `fin-02.nc`. */
