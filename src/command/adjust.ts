@@ -9,6 +9,7 @@ import { type Adjustment, adjust } from '../measure/adjust.js';
 import { readAcross, readHeight } from '../measure/read-text.js';
 import { type Across, ReadingError, type Readings } from '../measure/reading.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { FROM_FILE } from '../plan/restart.js';
 import type { Stage } from '../plan/stage.js';
 import { postPerFlat, postProgram } from '../post/program.js';
 import { degFromRad } from '../quantity/angle.js';
@@ -26,7 +27,7 @@ import { machineOption } from './options.js';
 import { planFindings } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob, socketTables } from './shipped.js';
-import { FROM_FILE, goesOn, type StandingOptions, withStandingOptions } from './standing.js';
+import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 import { writeFiles } from './write.js';
 
 interface Options extends StandingOptions {

@@ -3,7 +3,7 @@ import { type Command, Option } from 'commander';
 import { readStandingFile } from '../file/standing-file.js';
 import type { Job } from '../job/job.js';
 import { planJob } from '../plan/plan.js';
-import { goOnFrom, onlyFlats, RestartError, readRestart, restartText } from '../plan/restart.js';
+import { FROM_FILE, goOnFrom, onlyFlats, RestartError, readRestart, restartText } from '../plan/restart.js';
 import { Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { textFile } from './shipped.js';
@@ -22,9 +22,6 @@ export const withStandingOptions = (command: Command): Command =>
     .option('--from <place>', 'go on from here, all before it done: "flat 4", or "finish flat 4"')
     .option('--flats <numbers>', 'these flats alone, the others done: 4,5')
     .addOption(standingOption());
-
-/** What the head of a program says that goes on from a standing file. */
-export const FROM_FILE = 'FROM A STANDING FILE';
 
 /** A job with the flats that stand, and what the head of its program says of it; `none` where it begins at the beginning. */
 export interface GoesOn {

@@ -6,6 +6,7 @@ import { sheetPage } from '../sheet/page.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
 import { element, fill } from './dom.js';
 import { type Field, fieldsFor, parsed, valueAt, withValue } from './fields.js';
+import { type Adjusted, adjusted } from './readings.js';
 import { assets, MACHINES, SAMPLES, textsWith } from './shipped.js';
 import { type Complaint, fileName, type Worked, work } from './work.js';
 
@@ -29,6 +30,22 @@ const text = element('textarea', {
 const verdict = element('div', { class: 'said', role: 'status', 'aria-live': 'polite' });
 const complaints = element('ul', { class: 'complaints' });
 const frame = element('iframe', { title: 'Set-up sheet and dry run', class: 'sheet' });
+const readings = element('textarea', {
+  id: 'readings',
+  rows: '4',
+  spellcheck: 'false',
+  'aria-describedby': 'readings-hint',
+});
+const stage = element('select', { id: 'stage' }, [
+  element('option', { value: 'by the readings' }, ['seen from the readings']),
+  element('option', { value: 'roughed' }, ['roughed']),
+  element('option', { value: 'finished' }, ['finished']),
+]);
+const corrected = element('section', {
+  class: 'corrected',
+  'aria-label': 'Measured and corrected',
+  'aria-live': 'polite',
+});
 const savings = element('div', { class: 'buttons' });
 const inputs = new Map<string, HTMLInputElement | HTMLSelectElement>();
 
@@ -153,6 +170,78 @@ function show(now: Worked): void {
   ]);
 }
 
+const tableOf = ({
+  head,
+  rows,
+}: {
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+}): HTMLElement =>
+  element('table', {}, [
+    element('thead', {}, [
+      element(
+        'tr',
+        {},
+        head.map((title) => element('th', { scope: 'col' }, [title])),
+      ),
+    ]),
+    element(
+      'tbody',
+      {},
+      rows.map((row) =>
+        element(
+          'tr',
+          {},
+          row.map((cell) => element('td', {}, [cell])),
+        ),
+      ),
+    ),
+  ]);
+
+/** What was read, and what to do about it. */
+function showReadings(): void {
+  if (
+    readings.value.trim() === '' ||
+    worked === 'not yet' ||
+    worked.plan === 'none' ||
+    worked.sheet === 'none'
+  ) {
+    fill(corrected, []);
+    return;
+  }
+  const { report, why, files }: Adjusted = adjusted(
+    worked.plan,
+    readings.value,
+    stage.value as 'roughed' | 'finished' | 'by the readings',
+    nameNow(),
+  );
+  const said = why === '' ? [] : [element('p', { class: 'bad' }, [why])];
+  if (report === 'none') {
+    fill(corrected, [element('h2', {}, ['Measured and corrected']), ...said]);
+    return;
+  }
+  fill(corrected, [
+    element('h2', {}, [report.title]),
+    ...said,
+    tableOf(report.pairs),
+    tableOf(report.flats),
+    element(
+      'dl',
+      {},
+      report.rows.flatMap(([label, words]) => [
+        ...(label === '' ? [] : [element('dt', {}, [label])]),
+        element('dd', {}, [words]),
+      ]),
+    ),
+    element('p', { class: 'caution' }, [report.caution]),
+    element(
+      'div',
+      { class: 'buttons' },
+      files.map(({ name, text: content }) => button(`Save ${name}`, () => save(name, content, 'text/plain'))),
+    ),
+  ]);
+}
+
 const nameNow = (): string =>
   worked === 'not yet' || worked.job === 'unread' ? 'punch' : fileName(worked.job.title);
 
@@ -176,6 +265,7 @@ function workNow(): void {
     worked = work(text.value, textsWith(own), 'all', others);
     toFields();
     show(worked);
+    showReadings();
   });
   try {
     localStorage.setItem(KEPT, text.value);
@@ -268,6 +358,17 @@ function build(root: HTMLElement): void {
           ...FIELDS.map(({ title, fields }) =>
             element('fieldset', {}, [element('legend', {}, [title]), ...fields.map(fieldFor)]),
           ),
+          element('fieldset', {}, [
+            element('legend', {}, ['What you read, still in the holding']),
+            element('div', { class: 'field' }, [
+              element('label', { for: 'readings' }, ['Readings']),
+              readings,
+              element('span', { class: 'hint', id: 'readings-hint' }, [
+                'one a line, cold: 1-4=5.150 over a pair, 1=6.85 to a corner, 1-4@5=4.63 behind the face, indicator 1=+0.012',
+              ]),
+            ]),
+            element('div', { class: 'field' }, [element('label', { for: 'stage' }, ['It is']), stage]),
+          ]),
           element('fieldset', {}, [element('legend', {}, ['The job as text, every key of it']), text]),
         ],
         { submit: (event) => event.preventDefault() },
@@ -276,11 +377,14 @@ function build(root: HTMLElement): void {
         verdict,
         savings,
         complaints,
+        corrected,
         frame,
       ]),
     ]),
   ]);
   text.addEventListener('input', later);
+  readings.addEventListener('input', () => guarded(showReadings));
+  stage.addEventListener('change', () => guarded(showReadings));
   root.addEventListener('dragover', (event) => event.preventDefault());
   root.addEventListener('drop', (event) => {
     event.preventDefault();

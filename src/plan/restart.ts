@@ -15,6 +15,9 @@ export interface RestartPlace {
   readonly round: 'first' | 'finish';
 }
 
+/** What the head of a program says that goes on from a file of how the punch stands. */
+export const FROM_FILE = 'FROM A STANDING FILE';
+
 /** Why a place is none of the plan's. */
 export class RestartError extends Error {
   override readonly name = 'RestartError';

@@ -8,8 +8,10 @@ import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { checkPrograms } from '../../src/check/dry-run.js';
+import { readStandingFile } from '../../src/file/standing-file.js';
 import { parsed, valueAt, withValue } from '../../src/page/fields.js';
-import { sampleNames, sampleText } from '../arbitrary/samples.js';
+import { sampleJob, sampleNames, sampleText } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
 import { hasChromium, openBrowser, openPage } from '../sheet/browser.js';
 
@@ -89,6 +91,28 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     await expect.poll(() => sheet.locator('.verdict').textContent()).toMatch(/0\.408 mm into the punch/);
     await page.getByRole('button', { name: /own program/ }).click();
     await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    await page.close();
+  });
+
+  test('what was read comes to what adjust says, and to a program that finishes', async () => {
+    const { page, complaints } = await openPage(browser, html);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    await page.getByLabel('Readings').fill('1-4=5.150\n2-5=5.148\n3-6=0.2028');
+    const corrected = page.locator('.corrected');
+    await expect.poll(() => corrected.textContent()).toMatch(/is it in inches\?/);
+    await page.getByLabel('Readings').fill('1-4=5.150\n2-5=5.148\n3-6=5.151');
+    await expect.poll(() => corrected.textContent()).toMatch(/stem-bolt hex 5: roughed, as you read it/);
+    expect(await corrected.textContent()).toMatch(/lower Z of the work offset by 0\.015 mm/);
+    const files = await saved(page, /^Save .*finish/);
+    expect(files.map(({ name }) => name)).toEqual([
+      'stem-bolt-hex-5-finish.nc',
+      'stem-bolt-hex-5-finish.standing.yaml',
+    ]);
+    const job = sampleJob(HEX);
+    const standing = readStandingFile({ file: 's', text: files[1]?.text ?? '' }, job);
+    const report = checkPrograms([{ name: 'p.nc', text: files[0]?.text ?? '' }], { ...job, standing });
+    expect(report.findings).toEqual([]);
+    expect(complaints).toEqual([]);
     await page.close();
   });
 

@@ -1,0 +1,73 @@
+/** What somebody read off the punch, line by line, and what it comes to. No page in it. */
+import { standingText } from '../file/standing-file.js';
+import type { Job } from '../job/job.js';
+import { adjust } from '../measure/adjust.js';
+import { readAcross, readHeight } from '../measure/read-text.js';
+import { ReadingError } from '../measure/reading.js';
+import { type Plan, planJob } from '../plan/plan.js';
+import { FROM_FILE } from '../plan/restart.js';
+import type { Stage } from '../plan/stage.js';
+import { postPerFlat, postProgram } from '../post/program.js';
+import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import { type Mm, mm } from '../quantity/unit.js';
+import { type AdjustReport, adjustReport, whyNot } from '../wording/adjust.js';
+
+export interface Adjusted {
+  readonly report: AdjustReport | 'none';
+  /** Why there is none, or no program. */
+  readonly why: string;
+  /** What finishes the punch, and how it stands before; empty where nothing does. */
+  readonly files: readonly { readonly name: string; readonly text: string }[];
+}
+
+/** An indicator's reading, told from a micrometer's: `indicator 1=+0.012`. */
+const INDICATOR = /^\s*indicator\s+/i;
+
+/** @param name of the files, without an ending */
+export function adjusted(
+  plan: Plan,
+  lines: string,
+  stage: Stage | 'by the readings',
+  name: string,
+): Adjusted {
+  const { job } = plan;
+  const length = (text: string): Mm => mm(readQuantity(text, 'length', job.units));
+  const list = lines.split(/\r?\n|;/).filter((line) => line.trim() !== '');
+  try {
+    const found = adjust(
+      plan,
+      {
+        across: list
+          .filter((line) => !INDICATOR.test(line))
+          .map((line) => readAcross(job, line, mm(0), length)),
+        heights: list
+          .filter((line) => INDICATOR.test(line))
+          .map((line) => readHeight(line.replace(INDICATOR, ''), length)),
+        warm: 0,
+      },
+      stage,
+    );
+    const rest = planJob({ ...job, standing: found.standing });
+    const report = adjustReport(plan, found, rest);
+    if (found.flats.some(({ small }) => small))
+      return { report, why: 'A flat is under its least size: no program finishes that.', files: [] };
+    const cannot = whyNot(job, found, rest);
+    return cannot === 'it does'
+      ? { report, why: '', files: filesOf(rest, job, name) }
+      : { report, why: cannot.why, files: [] };
+  } catch (error) {
+    if (error instanceof ReadingError || error instanceof QuantityError)
+      return { report: 'none', why: error.message, files: [] };
+    throw error;
+  }
+}
+
+function filesOf(rest: Plan, job: Job, name: string): Adjusted['files'] {
+  const head = { reentry: FROM_FILE };
+  const set = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
+  const programs = set ? postPerFlat(rest, head) : [postProgram(rest, head)];
+  return [
+    ...programs.map(({ suffix, text }) => ({ name: `${name}-finish${suffix}.nc`, text })),
+    { name: `${name}-finish.standing.yaml`, text: standingText(rest.job, rest.job.standing) },
+  ];
+}
