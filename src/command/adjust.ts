@@ -96,9 +96,12 @@ Examples:
       const small = found.flats.some((flat) => flat.small);
       if (options.json === true) io.out(`${JSON.stringify(adjustJson(found, rest), null, 2)}\n`);
       else io.out(adjustScreen(adjustReport(plan, found, rest)));
+      const cannot = whyNot(job, found, rest);
+      if (options.json !== true && options.output === undefined && cannot === 'it does' && !small)
+        io.out('\nNext: the same with -o FILE writes the program for what is left.\n');
       if (small) throw new Leave(REFUSED, stillMakes(job, found, allSockets(socketTables())));
-      const cannot = options.output === undefined ? 'it does' : whyNot(job, found, rest);
-      if (cannot !== 'it does') throw new Leave(cannot.of === 'readings' ? UNUSABLE : REFUSED, cannot.why);
+      if (options.output !== undefined && cannot !== 'it does')
+        throw new Leave(cannot.of === 'readings' ? UNUSABLE : REFUSED, cannot.why);
       const mark =
         options.output === undefined
           ? 'none'

@@ -197,7 +197,7 @@ function reliefText({ angle, within, stack }: Relief, say: Say): string {
 function leftText(rest: Plan): string {
   const say = sayIn(rest.job.units);
   if (rest.totals.passes === 0) return 'nothing: every flat is where it should be, or within its tolerance';
-  return `${rest.totals.passes} passes, about ${say.time(rest.totals.running)}; -o FILE writes them`;
+  return `${rest.totals.passes} passes, about ${say.time(rest.totals.running)}`;
 }
 
 /** What a punch that is too small for its job still makes, of all the sockets there are. */
