@@ -5,7 +5,7 @@
 import { jobFaults } from '../job/fault.js';
 import type { Job } from '../job/job.js';
 import type { Standing } from '../job/standing.js';
-import { mm, rad } from '../quantity/unit.js';
+import { rad } from '../quantity/unit.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import { holdAgainstOrder } from './punch/against-order.js';
 import { type MeasuredPunch, measure } from './punch/measure.js';
@@ -47,10 +47,15 @@ export interface CheckReport {
   readonly lines: number;
 }
 
-/** Every flat ground, with its stairs. */
-const standingLeft = (records: readonly IndexRecord[]): Standing =>
+/**
+ * Every flat ground, with its stairs. The wheel may have worn less than thought by then: what goes on from here begins a
+ * rough infeed above, so that no stroke bites much more than one.
+ */
+const standingLeft = ({ grinding }: Job, records: readonly IndexRecord[]): Standing =>
   records.flatMap(({ at, stock: { floors } }) =>
-    floors.length === 0 ? [] : [{ at: rad((at + 2 * Math.PI) % (2 * Math.PI)), floors, higher: mm(0) }],
+    floors.length === 0
+      ? []
+      : [{ at: rad((at + 2 * Math.PI) % (2 * Math.PI)), floors, higher: grinding.roughInfeed }],
   );
 
 /** One lost word offends in every block after it: more of a kind than this are only counted. */
@@ -154,7 +159,13 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
       const more: readonly CheckFinding[] =
         left === 0 ? [] : [{ code: 'more-findings', severity, left, place: whole }];
       const verdict = refused ? 'refused' : 'run';
-      return { verdict, findings: [...findings, ...more], punch, left: standingLeft(sweep.records()), lines };
+      return {
+        verdict,
+        findings: [...findings, ...more],
+        punch,
+        left: standingLeft(job, sweep.records()),
+        lines,
+      };
     },
   };
 }

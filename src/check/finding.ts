@@ -167,6 +167,20 @@ export interface BlockPlace {
 
 export type FindingBody = { [Code in CheckCode]: { readonly code: Code } & Numbers[Code] }[CheckCode];
 
+/** What is found against a program that only stops early: what it did until then is none the worse. */
+export const UNFINISHED: ReadonlySet<CheckCode> = new Set<CheckCode>([
+  'flat-missing',
+  'flat-off',
+  'flat-short',
+  'size-over',
+  'corner-land',
+  'spark-out-short',
+  'section-off-axis',
+  'measuring-stop-missing',
+  'end-missing',
+  'set-incomplete',
+]);
+
 /** A finding of one code, or of any. */
 export type CheckFinding<C extends CheckCode = CheckCode> = {
   [Code in C]: { readonly code: Code } & Numbers[Code] & {

@@ -19,6 +19,7 @@ import { sayIn } from '../quantity/say.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { measuredTo } from '../section/polygon.js';
 import { type AdjustReport, adjustReport, stillMakes, whyNot } from '../wording/adjust.js';
+import { planSentence } from '../wording/plan.js';
 import { because } from './because.js';
 import { findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
@@ -152,6 +153,17 @@ async function readingsOf(plan: Plan, options: Options, io: Io): Promise<Reading
   return { across: await asked(plan, depth, length, io.ask, options.stage), heights, warm };
 }
 
+/** A single reading is tried as of either stage; all of them together tell which. @throws ReadingError */
+function tryReading(plan: Plan, reading: Across, stage: Stage | undefined): void {
+  const readings = { across: [reading], heights: [], warm: 0 };
+  try {
+    adjust(plan, readings, stage ?? 'roughed');
+  } catch (error) {
+    if (!(error instanceof ReadingError) || stage !== undefined) throw error;
+    adjust(plan, readings, 'finished');
+  }
+}
+
 async function asked(
   plan: Plan,
   depth: Mm,
@@ -173,7 +185,7 @@ async function asked(
       if (answer.trim() === '') break;
       try {
         const read = length(answer);
-        adjust(plan, { across: [{ flat, depth, read }], heights: [], warm: 0 }, stage ?? 'roughed');
+        tryReading(plan, { flat, depth, read }, stage);
         across.push({ flat, depth, read });
         break;
       } catch (error) {
@@ -201,7 +213,10 @@ function writeRest(
 ): string {
   const { job } = rest;
   if (!isPostable(rest))
-    throw new Leave(REFUSED, 'what is left cannot be planned; see flatwright plan with --standing');
+    throw new Leave(
+      REFUSED,
+      `what is left cannot be planned: ${rest.findings.map((finding) => planSentence(finding, job)).join('; ')}`,
+    );
   const set = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
   const head = { reentry: FROM_FILE };
   const programs = (set ? postPerFlat(rest, head) : [postProgram(rest, head)]).map(({ suffix, text }) => ({

@@ -1,6 +1,7 @@
 /** `flatwright check PROGRAM... --job JOB`: the dry run before metal is touched. */
 import type { Command } from 'commander';
 import { createDryRun, type DryRun } from '../check/dry-run.js';
+import { UNFINISHED } from '../check/finding.js';
 import { standingText } from '../file/standing-file.js';
 import { checkJson, checkScreen } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
@@ -62,7 +63,14 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
       }
       if (run === 'none') throw new Leave(UNUSABLE, 'no program is given');
       const report = run.finish();
-      if (left !== undefined) {
+      const worse = report.findings.find(
+        ({ code, severity }) => severity === 'error' && !UNFINISHED.has(code),
+      );
+      if (left !== undefined && worse !== undefined)
+        io.err(
+          `${left}: not written: the program does worse than stop early (${worse.code}), and leaves nobody knows what\n`,
+        );
+      else if (left !== undefined) {
         const text = standingText(job, report.left);
         writeFiles([{ path: left, text }], options.force === true, io, [
           ...inputs,

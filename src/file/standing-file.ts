@@ -7,7 +7,9 @@ import type { Job } from '../job/job.js';
 import type { Standing } from '../job/standing.js';
 import { degFromRad, radFromDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
+import { SAME_INDEX } from '../quantity/tolerance.js';
 import { mm } from '../quantity/unit.js';
+import { between } from '../section/flat.js';
 import { InputError } from './problem.js';
 import type { TextFile } from './text-file.js';
 import { validate } from './validate.js';
@@ -19,7 +21,7 @@ const schema = z.strictObject({
   flats: z.array(
     z.strictObject({
       at: z.number().min(0).lt(360).describe('direction, degrees'),
-      higher: z.number().min(0).describe('it may stand as much higher, mm'),
+      higher: z.number().min(0).max(1).describe('it may stand as much higher, mm'),
       floors: z
         .array(z.tuple([z.number(), z.number()]))
         .min(1)
@@ -48,7 +50,9 @@ export function readStandingFile(file: TextFile, job: Job): Standing {
       'relief',
       `is ${trimmed(relief, 3)} deg, the job has ${trimmed(degFromRad(job.punch.relief), 3)} deg; its planes would not be level`,
     );
-  flats.forEach(({ floors }, i) => {
+  flats.forEach(({ at, floors }, i) => {
+    if (flats.some((other, k) => k < i && between(radFromDeg(other.at), radFromDeg(at)) <= SAME_INDEX))
+      complain(`flats.${i}.at`, 'names a direction twice; keep one of them');
     const stairs = floors.every(([reach, w], k) => {
       const before = floors[k - 1];
       return before === undefined || (reach > before[0] && w < before[1]);

@@ -6,7 +6,8 @@
  *   over    (M cold - M wanted) / share, share how far the reading moves with all flats: 2 across a pair
  *   relief  atan((M front - M behind) / (share d))
  *   stack   bar (sin t - sin relief)
- *   centre  (2 / n) sum over the flats of (d - mean) in their directions; a micrometer across a pair is blind to it
+ *   centre  over = mean + share of the wear + offset along each flat's direction, by least squares; a micrometer across a
+ *           pair is blind to it
  * Source: section/outline for readings, the rest plane geometry; expansion by shared/grinding.yaml.
  */
 import type { Job } from '../job/job.js';
@@ -23,7 +24,7 @@ import { atDepth, type Flat, normal, type Section } from '../section/flat.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
 import { measuredTo } from '../section/polygon.js';
 import { depthOf, distanceFromHeight, flatHeight } from '../wheel/frame.js';
-import { flatsOver, type Row, WORN_OTHERWISE } from './fit.js';
+import { flatsOver, leastSquares, type Row, WORN_OTHERWISE } from './fit.js';
 import { type Across, ReadingError, type Readings } from './reading.js';
 
 export interface PairRow {
@@ -59,7 +60,7 @@ export interface Relief {
   readonly within: Rad;
   /** For the next punch: the stack under the sine bar higher by this. */
   readonly stack: Mm | 'none';
-  /** How much higher than the program thinks the flats stand where they end. */
+  /** How much higher or lower than the program thinks the flats stand where they end. */
   readonly behind: Mm;
 }
 
@@ -100,10 +101,11 @@ const BETWEEN = [0.15, 0.85] as const;
 /** @throws ReadingError for readings that cannot be, or that may be of either stage. */
 export function adjust(
   plan: Plan,
-  readings: Readings,
+  given: Readings,
   stage: Stage | 'by the readings' = 'by the readings',
 ): Adjustment {
   const { job } = plan;
+  const readings = { ...given, across: given.across.map((each) => firstOf(job, each)) };
   if (readings.across.length === 0)
     throw new ReadingError('no reading across a flat; give one, such as 1-4=5.113');
   for (const { flat } of [...readings.across, ...readings.heights])
@@ -113,6 +115,7 @@ export function adjust(
   const guessed = stage === 'by the readings' ? stageOf(job, readings, sections) : stage;
   const section = sections[guessed === 'either' ? 'roughed' : guessed];
   refuse(plan, readings, section, guessed);
+  refuseHeights(plan, readings, section, guessed);
   if (guessed === 'either')
     throw new ReadingError(
       'the readings lie between roughed and finished: roughed too deep, or not finished? Say --stage roughed or --stage finished',
@@ -155,10 +158,15 @@ export function adjust(
     stage: guessed,
     pairs,
     flats,
-    inTolerance: guessed === 'finished' && pairs.every((pair) => isIn(plan, pair)),
+    inTolerance: guessed === 'finished' && isIn(plan, pairs),
     raised: { ...type, reads: mm(mean * Math.cos(job.punch.relief) * type.perFeeler) },
     relief: reliefOf(job, pairs),
-    centre: centreOf(section, overs, readings),
+    centre: centreOf(
+      section,
+      overs,
+      section.map((_, i) => lossOf(plan, guessed, i + 1, 'round')),
+      readings,
+    ),
     ratio: ratioOf(plan, guessed, pairs),
     standing,
   };
@@ -170,10 +178,17 @@ const isDone = (job: Job, { at }: Flat, distance: number): boolean => {
   return stands !== 'none' && distanceFromHeight(mm(planeOf(stands).w), job.punch.relief) <= distance + TWICE;
 };
 
-/** Within the limits of its size; a reading behind the face has none. */
-function isIn({ readings }: Plan, { flat, depth, cold }: PairRow): boolean {
-  const limits = readings.find((each) => each.flat === flat);
-  return depth > FRONT || limits === undefined || (cold >= limits.least && cold <= limits.most);
+/** Every flat read at the front, and every reading there within the limits of its size. */
+function isIn({ readings }: Plan, pairs: readonly PairRow[]): boolean {
+  const front = pairs.filter(({ depth }) => depth <= FRONT);
+  const all = readings.every(({ flat }) => front.some((pair) => pair.flat === flat || pair.facing === flat));
+  return (
+    all &&
+    front.every(({ flat, cold }) => {
+      const limits = readings.find((each) => each.flat === flat);
+      return limits === undefined || (cold >= limits.least && cold <= limits.most);
+    })
+  );
 }
 
 const isRead = ({ heights }: Readings, pairs: readonly PairRow[], flat: number): boolean =>
@@ -203,10 +218,10 @@ const wantedOf = (job: Job, section: Section, { flat, depth }: Pick<Across, 'fla
 function refuse(plan: Plan, readings: Readings, section: Section, stage: Stage | 'either'): void {
   const { job } = plan;
   const say = sayIn(job.units);
-  const drift = driftOf(plan, stage === 'finished' ? 'finished' : 'roughed', readings);
+  const drift = driftOf(plan, stage === 'finished' ? 'finished' : 'roughed', readings.across);
   for (const { flat, depth, read } of readings.across) {
     const other = readings.across.find(
-      (each) => samePlace(job, each.flat, flat) && each.depth === depth && Math.abs(each.read - read) > APART,
+      (each) => each.flat === flat && each.depth === depth && Math.abs(each.read - read) > APART,
     );
     if (other !== undefined)
       throw new ReadingError(
@@ -239,14 +254,45 @@ function refuse(plan: Plan, readings: Readings, section: Section, stage: Stage |
   }
 }
 
-/** One flat, or the two of a pair. */
-function samePlace({ punch }: Job, a: number, b: number): boolean {
-  return a === b || measuredTo(punch.section, a - 1) === b - 1;
+/** A pair is named by its first flat, whichever way it was written. */
+function firstOf({ punch }: Job, reading: Across): Across {
+  const facing = measuredTo(punch.section, reading.flat - 1);
+  return typeof facing === 'number' && facing + 1 < reading.flat ? { ...reading, flat: facing + 1 } : reading;
+}
+
+/** An indicator's zero is anybody's guess: it must have stood on a flat that a micrometer read, and its readings agree. */
+function refuseHeights(
+  plan: Plan,
+  { across, heights }: Readings,
+  section: Section,
+  stage: Stage | 'either',
+): void {
+  if (heights.length === 0) return;
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const isTied = heights.some(({ flat }) =>
+    across.some((each) => each.flat === flat || measuredTo(job.punch.section, each.flat - 1) === flat - 1),
+  );
+  if (!isTied)
+    throw new ReadingError(
+      `the indicator stood on no flat that the micrometer read; put it on flat ${across[0]?.flat ?? 1} too`,
+    );
+  const over = heights.map(({ flat, read }) => read - (section[flat - 1]?.distance ?? 0));
+  const middle = median(over);
+  const most = 2 * FAR + driftOf(plan, stage === 'finished' ? 'finished' : 'roughed', heights);
+  heights.forEach(({ flat, read }, i) => {
+    if (Math.abs((over[i] ?? 0) - middle) > most)
+      throw new ReadingError(
+        `the indicator reads ${say.length(read)} on flat ${flat}, far from the others; is it in ${job.units}?`,
+      );
+    if (heights.some((other) => other.flat === flat && Math.abs(other.read - read) > TWICE))
+      throw new ReadingError(`the indicator reads flat ${flat} twice, and not alike; read it again`);
+  });
 }
 
 /** How far flats may stand apart for a wheel that wears some times faster than thought. */
-function driftOf(plan: Plan, stage: Stage, { across }: Readings): number {
-  const losses = across.map(({ flat }) => lossOf(plan, stage, flat, 'round'));
+function driftOf(plan: Plan, stage: Stage, read: readonly { readonly flat: number }[]): number {
+  const losses = read.map(({ flat }) => lossOf(plan, stage, flat, 'round'));
   return WORN_OTHERWISE * (Math.max(...losses) - Math.min(...losses, 0));
 }
 
@@ -333,17 +379,23 @@ function reliefOf(job: Job, pairs: readonly PairRow[]): Relief | 'unknown' {
 }
 
 /** Only an indicator tells the flats of a pair apart; it must have been on all of them. */
-function centreOf(section: Section, overs: readonly Mm[], { heights }: Readings): Adjustment['centre'] {
-  if (section.some((_, i) => !heights.some(({ flat }) => flat === i + 1)) || section.length < 3)
+function centreOf(
+  section: Section,
+  overs: readonly Mm[],
+  losses: readonly number[],
+  { heights }: Readings,
+): Adjustment['centre'] {
+  if (section.length < 3 || section.some((_, i) => !heights.some(({ flat }) => flat === i + 1)))
     return 'blind';
-  const mean = overs.reduce<number>((sum, over) => sum + over, 0) / overs.length;
-  let [y, z] = [0, 0];
-  section.forEach(({ at }, i) => {
-    const out = normal(at);
-    y += (2 / section.length) * ((overs[i] ?? 0) - mean) * out.y;
-    z += (2 / section.length) * ((overs[i] ?? 0) - mean) * out.z;
-  });
-  // A direction at has the normal (-sin at, cos at).
+  // over = mean + share of the wear + the offset along the flat's direction, which is (-sin at, cos at).
+  const [, , y = 0, z = 0] = leastSquares([
+    ...section.map(({ at }, i) => {
+      const out = normal(at);
+      return { of: [1, losses[i] ?? 0, out.y, out.z], is: overs[i] ?? 0, spread: 0.001 };
+    }),
+    { of: [0, 1, 0, 0], is: 0, spread: WORN_OTHERWISE },
+    ...[2, 3].map((k) => ({ of: [0, 1, 2, 3].map((i) => (i === k ? 1 : 0)), is: 0, spread: 10 })),
+  ]);
   return { by: mm(Math.hypot(y, z)), toward: rad(Math.atan2(-y, z)) };
 }
 

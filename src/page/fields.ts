@@ -138,6 +138,8 @@ export function valueAt(document: Document, key: string): string {
   return value === null || value === undefined ? '' : typeof value === 'object' ? flow(value) : String(value);
 }
 
+const isMapOrNothing = (node: unknown): boolean => node === undefined || isMap(node);
+
 /** `{ kind: indexing block, sides: 6 }`. */
 function flow(value: object): string {
   if (Array.isArray(value))
@@ -148,11 +150,15 @@ function flow(value: object): string {
   return `{ ${pairs.join(', ')} }`;
 }
 
-/** The text with `key` set to what was typed, or without it where nothing was; every other line as it was. */
+/**
+ * The text with `key` set to what was typed, or without it where nothing was; comments stay. As it was where the key has
+ * no place in it.
+ */
 export function withValue(text: string, key: string, typed: string): string {
   const document = parsed(text);
   if (document === 'broken') return text;
   const path = pathOf(key);
+  if (path.some((_, i) => i > 0 && !isMapOrNothing(document.getIn(path.slice(0, i), true)))) return text;
   if (typed.trim() === '') document.deleteIn(path);
   else {
     const given = parseDocument(typed);

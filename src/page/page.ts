@@ -153,7 +153,8 @@ function show(now: Worked): void {
   frame.hidden = false;
   frame.srcdoc = page;
   fill(savings, [
-    ...programs.map(({ name, text: program }) =>
+    // A program that is refused, or was not the one dry-run, is not to be had.
+    ...(refused || others.length > 0 ? [] : programs).map(({ name, text: program }) =>
       button(`Save ${name}`, () => save(name, program, 'text/plain')),
     ),
     button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml')),

@@ -1,10 +1,11 @@
 /** What somebody read off the punch, line by line, and what it comes to. No page in it. */
+import { checkPrograms } from '../check/dry-run.js';
 import { standingText } from '../file/standing-file.js';
 import type { Job } from '../job/job.js';
 import { adjust } from '../measure/adjust.js';
 import { readAcross, readHeight } from '../measure/read-text.js';
 import { ReadingError } from '../measure/reading.js';
-import { type Plan, planJob } from '../plan/plan.js';
+import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { FROM_FILE } from '../plan/restart.js';
 import type { Stage } from '../plan/stage.js';
 import { postPerFlat, postProgram } from '../post/program.js';
@@ -52,9 +53,13 @@ export function adjusted(
     if (found.flats.some(({ small }) => small))
       return { report, why: 'A flat is under its least size: no program finishes that.', files: [] };
     const cannot = whyNot(job, found, rest);
-    return cannot === 'it does'
-      ? { report, why: '', files: filesOf(rest, job, name) }
-      : { report, why: cannot.why, files: [] };
+    if (cannot !== 'it does') return { report, why: cannot.why, files: [] };
+    if (!isPostable(rest)) return { report, why: 'What is left cannot be planned.', files: [] };
+    const files = filesOf(rest, job, name);
+    const { verdict } = checkPrograms(files.programs, rest.job);
+    return verdict === 'run'
+      ? { report, why: '', files: [...files.programs, files.standing] }
+      : { report, why: 'Its own check refuses the program that would finish it.', files: [] };
   } catch (error) {
     if (error instanceof ReadingError || error instanceof QuantityError)
       return { report: 'none', why: error.message, files: [] };
@@ -62,12 +67,18 @@ export function adjusted(
   }
 }
 
-function filesOf(rest: Plan, job: Job, name: string): Adjusted['files'] {
+type File = Adjusted['files'][number];
+
+function filesOf(
+  rest: Plan,
+  job: Job,
+  name: string,
+): { readonly programs: readonly File[]; readonly standing: File } {
   const head = { reentry: FROM_FILE };
   const set = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
   const programs = set ? postPerFlat(rest, head) : [postProgram(rest, head)];
-  return [
-    ...programs.map(({ suffix, text }) => ({ name: `${name}-finish${suffix}.nc`, text })),
-    { name: `${name}-finish.standing.yaml`, text: standingText(rest.job, rest.job.standing) },
-  ];
+  return {
+    programs: programs.map(({ suffix, text }) => ({ name: `${name}-finish${suffix}.nc`, text })),
+    standing: { name: `${name}-finish.standing.yaml`, text: standingText(rest.job, rest.job.standing) },
+  };
 }

@@ -94,6 +94,10 @@ export function work(
     name: `${fileName(job.title)}${suffix}.nc`,
     text: program,
   }));
+  if (plan.totals.passes === 0) {
+    const nothing = { severity: 'error', key: 'blank.flats', sentence: 'nothing is left to grind' } as const;
+    return { complaints: [...complaints, nothing], job, plan, programs: [], sheet: 'none' };
+  }
   const sheet = other.length > 0 ? sheetFor(plan, other, false) : sheetFor(plan, programs);
   return { complaints, job, plan, programs, sheet };
 }

@@ -14,10 +14,12 @@ import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import type { LinearAxis } from '../job/layout.js';
 import { planeOf, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
+import { FLAT_WITHIN } from '../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
-import { acrossFlat } from '../section/outline.js';
+import { acrossFlat, readingShare } from '../section/outline.js';
+import { measuredTo } from '../section/polygon.js';
 import { distanceFromHeight, flatHeight, tipEdge } from '../wheel/frame.js';
 import { sectionAt, shareOf } from './stage.js';
 import type { TouchOff } from './touch-off.js';
@@ -88,7 +90,9 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
   const tilted = slopeOf(job).by === 'head';
   const stands = standingAt(job, first) !== 'none';
   const over = rad((first + Math.PI) % (2 * Math.PI));
-  const canTurnOver = settingFor(job.holding.device, first, over) !== 'cannot';
+  // Turned over it must be the raw blank again: a spark on a flat would spoil it, and the mean of both the zero.
+  const canTurnOver =
+    settingFor(job.holding.device, first, over) !== 'cannot' && standingAt(job, over) === 'none';
   return [
     ...(job.blank.shape === 'round' && !stands
       ? []
@@ -149,13 +153,13 @@ function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly F
     const alike = new Map<string, FlatTouch>();
     section.forEach(({ at, distance }, i) => {
       const stands = standingAt(job, at);
-      // As it stands it is touched only where it is a flat already.
+      // As it stands it is touched only where it is a flat already; ground, only where it is ground now.
       const isThere = stands !== 'none' && planeOf(stands).reach <= touchOff.u - job.wheel.radius;
-      if (ground === 'as it stands' && !isThere) return;
+      const isGround =
+        stands === 'none' || distanceFromHeight(mm(planeOf(stands).w), t) > distance + FLAT_WITHIN;
+      if (ground === 'as it stands' ? !isThere : !isGround) return;
       const reading = acrossFlat(section, job.blank, i);
-      const share = shareOf(job, i);
-      // A pair that is done tells nothing of the rim.
-      if (share === 0) return;
+      const share = ground === 'as it stands' ? standingShare(job, i) : shareOf(job, i);
       const key = [distance, reading, share].map((each) => each.toFixed(4)).join();
       const place = { u: touchOff.u, w: flatHeight(distance, t) };
       const type = display.height(place);
@@ -171,6 +175,13 @@ function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly F
     });
     return [...alike.values()];
   });
+}
+
+/** How far a reading moves with the flats of a pair that stand: one of them alone where the blank is raw opposite. */
+function standingShare(job: Job, index: number): number {
+  const facing = measuredTo(job.punch.section, index);
+  if (typeof facing !== 'number') return readingShare(job.punch.section, job.blank, index);
+  return [index, facing].filter((i) => standingAt(job, job.punch.section[i]?.at ?? rad(0)) !== 'none').length;
 }
 
 /** The flats as they stand before the work; the blank's outside where none does. */

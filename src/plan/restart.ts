@@ -59,6 +59,8 @@ export function goOnFrom(plan: Plan, place: RestartPlace): Job {
 export function onlyFlats(plan: Plan, flats: readonly number[]): Job {
   const missing = flats.find((flat) => !plan.flats.some(({ number }) => number === flat));
   if (missing !== undefined) throw new RestartError(`there is no flat ${missing}`);
+  if (plan.flats.every(({ number }) => flats.includes(number)))
+    throw new RestartError('these are all the flats: that is the whole program, leave it out');
   const others = passesIn(plan.steps).filter(({ flat }) => !flats.includes(flat.number));
   return { ...plan.job, standing: standingAfter(plan, others) };
 }

@@ -62,7 +62,7 @@ export function whyNot(
   if (relief !== 'unknown' && relief.behind > job.grinding.roughInfeed)
     return {
       of: 'punch',
-      why: `the flats slope otherwise than the job, and stand ${say.length(relief.behind)} higher where they end than a program from here believes; set the slope, then touch off and grind them as a new job with punch.relief as it is now`,
+      why: `the flats slope otherwise than the job, and stand ${say.length(relief.behind)} off where they end from what a program from here believes; set the slope, then touch off and grind them as a new job with punch.relief as it is now`,
     };
   return 'it does';
 }
@@ -204,16 +204,17 @@ function leftText(rest: Plan): string {
 export function stillMakes(job: Job, { pairs, flats }: Adjustment, all: readonly Socket[]): string {
   const say = sayIn(job.units);
   const names = flats.filter(({ small }) => small).map(({ number }) => number);
-  const least = Math.min(...pairs.filter(({ depth }) => depth === 0).map(({ cold }) => cold));
+  const sizes = pairs.filter(({ depth }) => depth === 0).map(({ cold }) => cold);
+  const [least, most] = [Math.min(...sizes), Math.max(...sizes)];
   const sockets = all.filter(({ sides }) => sides === job.punch.sides);
   const fits = sockets
-    .filter((socket) => socket.least <= least && least <= socket.most)
+    .filter((socket) => socket.least <= least && most <= socket.most)
     .map(({ name }) => name);
   const smaller = sockets
-    .filter(({ most }) => most < least)
+    .filter((socket) => sizes.length > 0 && socket.most < least)
     .toSorted((a, b) => b.most - a.most)
     .slice(0, 2)
-    .map(({ name, most }) => `${name} with ${say.length(mm(least - most))} to come off`);
+    .map((socket) => `${socket.name} with ${say.length(mm(least - socket.most))} to come off`);
   const now = fits.length === 0 ? '' : `; as it stands it makes ${fits.join(', ')}`;
   const next = smaller.length === 0 ? '' : `; ground down ${smaller.join(', or ')}`;
   return `flat${names.length === 1 ? '' : 's'} ${names.join(', ')} under the least size: no program finishes that${now}${next}`;

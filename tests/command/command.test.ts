@@ -514,6 +514,11 @@ describe('going on', () => {
     const first = await world.run(['check', 'first.nc', '--job', HEX, '--left', 'left.yaml']);
     expect(first.code).toBe(1);
     expect(file('left.yaml')).toMatch(/^# How the punch stands/);
+    write('crash.nc', file('first.nc').replace('G1 Z4.298 F1200.0', 'G1 Z3.818 F1200.0'));
+    const crash = await world.run(['check', 'crash.nc', '--job', HEX, '--left', 'crash.yaml']);
+    expect(crash.err).toMatch(
+      /crash\.yaml: not written: the program does worse than stop early \(infeed-in-stock\)/,
+    );
     const again = await world.run(['check', 'first.nc', '--job', HEX, '--left', 'left.yaml']);
     expect([again.code, again.err]).toEqual([2, expect.stringContaining('left.yaml: already there')]);
     const rest = await world.run(['post', HEX, '--standing', 'left.yaml', '-o', 'rest.nc']);

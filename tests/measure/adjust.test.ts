@@ -343,3 +343,53 @@ describe('a punch of which part is finished', () => {
     expect(Math.abs(found.raised.reads)).toBeLessThan(0.001);
   });
 });
+
+describe('readings that would deceive', () => {
+  const heights = (list: readonly (readonly [flat: number, read: number])[]) =>
+    list.map(([flat, read]) => ({ flat, read: mm(read) }));
+
+  test.each<[Readings, RegExp]>([
+    [
+      of([across(1, 5.12)], {
+        heights: heights([
+          [2, 0.3],
+          [3, 0.3],
+        ]),
+      }),
+      /put it on flat 1 too/,
+    ],
+    [
+      of([across(1, 5.12)], {
+        heights: heights([
+          [1, 0],
+          [2, 12],
+        ]),
+      }),
+      /far from the others; is it in mm\?/,
+    ],
+    [
+      of([across(1, 5.12)], {
+        heights: heights([
+          [1, 0],
+          [1, 0.02],
+        ]),
+      }),
+      /twice, and not alike/,
+    ],
+  ])('%j', (readings, message) => {
+    expect(() => adjust(planJob(hex), readings, 'roughed')).toThrow(message);
+  });
+
+  test('a pair written the other way round is the same pair', () => {
+    const turned = of([across(1, 5.06), across(4, 4.63, 5)]);
+    expect(adjust(planJob(hex), turned).relief).toMatchObject({
+      angle: expect.closeTo(radFromDeg(2.4622), 6),
+    });
+  });
+
+  test('in tolerance is said of a punch read all round at the face, and of no other', () => {
+    expect(adjust(planJob(hex), three(5.06)).inTolerance).toBe(true);
+    expect(adjust(planJob(hex), of([across(1, 5.06)])).inTolerance).toBe(false);
+    expect(adjust(planJob(hex), of([across(1, 4.62, 5)]), 'finished').inTolerance).toBe(false);
+  });
+});

@@ -196,6 +196,22 @@ describe('going on where a run was broken off', () => {
     expect(rest.steps.some(({ kind }) => kind === 'measuring stop')).toBe(false);
   });
 
+  test('where the flat opposite stands the blank is touched on one side only, and done flats tell nothing of the rim', () => {
+    const rest = planJob(onlyFlats(planJob(sampleJob(HEX)), [1]));
+    const top = rest.hands.find((step) => step.kind === 'touch the top of the blank');
+    expect(top).toMatchObject({ at: [0] });
+    const ground = rest.hands.flatMap((step) =>
+      step.kind === 'touch a ground flat' && step.ground !== 'as it stands' ? [step] : [],
+    );
+    expect(ground.map(({ flats }) => flats)).toEqual([[1], [1]]);
+    // The flat opposite is done: what a reading is over is all of flat 1.
+    for (const { perReading } of ground) expect(perReading).toBeCloseTo(Math.cos((2.5 * Math.PI) / 180), 6);
+  });
+
+  test('all flats alone are the whole program', () => {
+    expect(() => onlyFlats(planJob(sampleJob(HEX)), [1, 2, 3, 4, 5, 6])).toThrow(/that is the whole program/);
+  });
+
   test('some flats alone: the others stand finished and are not touched', () => {
     const rest = planJob(onlyFlats(planJob(sampleJob(HEX)), [4, 5]));
     expect([...new Set(passesIn(rest.steps).map(({ flat }) => flat.number))].toSorted()).toEqual([4, 5]);
@@ -253,6 +269,12 @@ describe('how a punch stands, as a file', () => {
       (t: string) => t.replace(/floors: \[\[[^\]]*\]/, 'floors: [[-1, 0.1]'),
       /must be stairs/,
     ],
+    [
+      'with a direction twice',
+      (t: string) => `${t}\n  - at: 0\n    higher: 0\n    floors: [[-9, 2.6]]\n`,
+      /names a direction twice/,
+    ],
+    ['with much unknown', (t: string) => t.replace(/higher: [\d.]+/, 'higher: 50'), /higher/],
     ['cut off', (t: string) => t.slice(0, t.length / 2), /left\.yaml/],
   ])('%s it is refused', (_, change, message) => {
     try {

@@ -6,7 +6,7 @@
  */
 import type { Job } from '../../job/job.js';
 import { layoutOf } from '../../job/job.js';
-import { type Floor, planeOf, type StandingFlat, standingAt } from '../../job/standing.js';
+import { type Floor, planeOf, type StandingFlat } from '../../job/standing.js';
 import { INDEX_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { blankSupport, circumradius } from '../../section/blank.js';
@@ -77,8 +77,6 @@ const rimAt =
 export function createSweep(job: Job, which: Rim): Sweep {
   const slope = job.punch.relief;
   const turning = circumradius(job.blank);
-  const recordAt = (at: Rad): IndexRecord =>
-    newRecord(at, blankSupport(job.blank, at), slope, standingAt(job, at));
   const records: IndexRecord[] = [...standingRecords(job)];
   // Before the first index any side of the blank may be up.
   let current = newRecord(rad(0), turning, slope);
@@ -184,7 +182,7 @@ export function createSweep(job: Job, which: Rim): Sweep {
   return {
     turnTo: (at) => {
       const known = records.find((record) => between(record.at, at) <= SAME_INDEX);
-      current = known ?? recordAt(at);
+      current = known ?? newRecord(at, blankSupport(job.blank, at), slope);
       if (known === undefined) records.push(current);
     },
     forgetTurn: () => {
