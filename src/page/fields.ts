@@ -17,6 +17,25 @@ export interface FieldGroup {
   readonly fields: readonly Field[];
 }
 
+/** What goes when another key comes: a socket gives section and size, a rotary axis needs no device. */
+const GOES: readonly { readonly when: string; readonly is: RegExp; readonly without: readonly string[] }[] = [
+  {
+    when: 'punch.socket',
+    is: /\S/,
+    without: ['punch.section', 'punch.acrossFlats', 'punch.inscribedDiameter'],
+  },
+  { when: 'punch.section', is: /\S/, without: ['punch.socket', 'punch.socketShare'] },
+  { when: 'punch.acrossFlats', is: /\S/, without: ['punch.socket', 'punch.inscribedDiameter'] },
+  { when: 'punch.inscribedDiameter', is: /\S/, without: ['punch.socket', 'punch.acrossFlats'] },
+  { when: 'holding.index', is: /^rotary axis$/, without: ['holding.device'] },
+];
+
+/** What people write short. */
+const SHORT: Readonly<Record<string, (typed: string) => string>> = {
+  'blank.flats': (typed) =>
+    /^[\d.]+\s*(mm|in|inch)?$/.test(typed.trim()) ? `{ over: ${typed.trim()} }` : typed,
+};
+
 /** @param machines names of the profiles there are */
 export const fieldsFor = (machines: readonly string[]): readonly FieldGroup[] => [
   {
@@ -52,7 +71,11 @@ export const fieldsFor = (machines: readonly string[]): readonly FieldGroup[] =>
       { key: 'blank.measured', label: 'As measured', hint: 'if you did' },
       { key: 'blank.stickOut', label: 'Stick-out', hint: 'front face to holding nose' },
       { key: 'blank.material', label: 'Material', hint: 'usually high-speed steel' },
-      { key: 'blank.flats', label: 'Flats already there', hint: '{ over: 0.25 }, or nothing' },
+      {
+        key: 'blank.flats',
+        label: 'Flats already there',
+        hint: 'how far over the order, such as 0.25; else nothing',
+      },
     ],
   },
   {
@@ -75,6 +98,11 @@ export const fieldsFor = (machines: readonly string[]): readonly FieldGroup[] =>
     title: 'Grinding',
     fields: [
       { key: 'grinding.spindleSpeed', label: 'Spindle speed', hint: 'rev/min, never over the mark' },
+      {
+        key: 'grinding.strokeSpeed',
+        label: 'Stroke speed',
+        hint: 'usually 1200 mm/min, or what the machine feeds',
+      },
       { key: 'grinding.roughInfeed', label: 'Rough infeed', hint: 'usually 0.02 mm' },
       { key: 'grinding.finishInfeed', label: 'Finish infeed', hint: 'usually 0.005 mm' },
       {
@@ -83,6 +111,7 @@ export const fieldsFor = (machines: readonly string[]): readonly FieldGroup[] =>
         hint: 'usually flat by flat',
         choices: ['', 'flat by flat', 'rough first'],
       },
+      { key: 'grinding.sequence', label: 'Sequence', hint: 'in turn, opposite pairs, or [1, 4, 2, 5, 3, 6]' },
       {
         key: 'grinding.measuringStop',
         label: 'Stop to measure',
@@ -161,10 +190,12 @@ export function withValue(text: string, key: string, typed: string): string {
   if (path.some((_, i) => i > 0 && !isMapOrNothing(document.getIn(path.slice(0, i), true)))) return text;
   if (typed.trim() === '') document.deleteIn(path);
   else {
-    const given = parseDocument(typed);
+    const given = parseDocument(SHORT[key]?.(typed) ?? typed);
     const node =
       given.errors.length > 0 ? document.createNode(typed) : (given.contents ?? document.createNode(typed));
     document.setIn(path, node);
+    for (const { when, is, without } of GOES)
+      if (when === key && is.test(typed)) for (const other of without) document.deleteIn(pathOf(other));
   }
   return document.toString({ lineWidth: 0, flowCollectionPadding: true });
 }

@@ -2,6 +2,7 @@
  * The page: the job on the left, as fields and as text; on the right what it comes to, live: verdict, drawings, sheet,
  * dry run. Nothing leaves the browser. The sheet stands in a frame of its own, as it is saved and printed.
  */
+import { sayIn } from '../quantity/say.js';
 import { sheetPage } from '../sheet/page.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
 import { element, fill } from './dom.js';
@@ -55,6 +56,8 @@ function fieldFor(field: Field): HTMLElement {
   const changed = (): void => {
     text.value = withValue(text.value, field.key, input.value);
     later();
+    // Another key may have gone with it.
+    toFields();
   };
   const input: HTMLInputElement | HTMLSelectElement =
     field.choices === undefined
@@ -75,12 +78,13 @@ function fieldFor(field: Field): HTMLElement {
   ]);
 }
 
-/** What the text says stands in the fields, but in the one somebody is typing in. */
-function toFields(): void {
+/** What the text says stands in the fields; while somebody types in one, in the others. */
+function toFields(which: 'all' | 'others' = 'others'): void {
   const document = parsed(text.value);
   for (const [key, input] of inputs) {
     input.disabled = document === 'broken';
-    if (document === 'broken' || input === globalThis.document.activeElement) continue;
+    if (document === 'broken' || (which === 'others' && input === globalThis.document.activeElement))
+      continue;
     const value = valueAt(document, key);
     if (input instanceof HTMLSelectElement && ![...input.options].some((option) => option.value === value))
       input.append(element('option', { value }, [value]));
@@ -142,7 +146,7 @@ function show(now: Worked): void {
   const minutes =
     plan === 'none'
       ? ''
-      : `${Math.ceil(plan.totals.running / 60)} min running, ${plan.totals.passes} passes.`;
+      : `about ${sayIn(plan.job.units).time(plan.totals.running)} running, ${plan.totals.passes} passes.`;
   fill(verdict, [
     element('strong', { class: refused ? 'bad' : 'good' }, [refused ? 'Do not run.' : 'Sound on paper.']),
     others.length > 0
@@ -286,21 +290,41 @@ function later(): void {
     const wrong = job === 'unread' || list.some(({ severity }) => severity === 'error');
     if (wrong || plan === 'none') return workNow();
     fill(verdict, [`Planned: ${plan.totals.passes} passes; being dry-run.`]);
+    // What was to be saved is of the job before.
+    fill(savings, []);
+    fill(corrected, []);
     return undefined;
   });
   waiting = setTimeout(workNow, PAUSE);
 }
 
+/** Another job: what was read off the one before, and its programs, are not of this one. */
+function replaceJob(content: string): void {
+  text.value = content;
+  readings.value = '';
+  others = [];
+  toFields('all');
+}
+
+/** A profile of one's own stands in the list, and is the machine of this job. */
+function takeProfile(name: string, content: string): void {
+  own.set(name, content);
+  const machines = inputs.get('machine');
+  if (machines instanceof HTMLSelectElement && ![...machines.options].some(({ value }) => value === name))
+    machines.append(element('option', { value: name }, [name]));
+  text.value = withValue(text.value, 'machine', name);
+  toFields('all');
+}
+
 /** Opened or dropped: what it is is seen from its text. */
-async function take(files: Iterable<File>): Promise<void> {
+async function take(files: readonly File[]): Promise<void> {
   const programs: SheetProgram[] = [];
   for (const file of files) {
     const content = await file.text();
-    if (/^\s*layout\s*:/m.test(content) && /^\s*travel\s*:/m.test(content)) own.set(file.name, content);
-    else if (/^\s*punch\s*:/m.test(content) || /^\s*"punch"\s*:/m.test(content)) {
-      text.value = content;
-      others = [];
-    } else programs.push({ name: file.name, text: content });
+    if (/^\s*"?layout"?\s*:/m.test(content) && /^\s*"?travel"?\s*:/m.test(content))
+      takeProfile(file.name, content);
+    else if (/^\s*"?punch"?\s*:/m.test(content)) replaceJob(content);
+    else programs.push({ name: file.name, text: content });
   }
   if (programs.length > 0) others = programs.toSorted((a, b) => a.name.localeCompare(b.name));
   workNow();
@@ -320,7 +344,8 @@ const opener = element(
   [],
   {
     change: () => {
-      void take(opener.files ?? []);
+      // A list of its own: the browser's is emptied with the field.
+      void take([...(opener.files ?? [])]);
       opener.value = '';
     },
   },
@@ -335,9 +360,8 @@ const samples = element(
   {
     change: () => {
       const chosen = SAMPLES[samples.value];
-      if (chosen !== undefined) text.value = chosen;
+      if (chosen !== undefined) replaceJob(chosen);
       samples.value = '';
-      others = [];
       workNow();
     },
   },
@@ -389,7 +413,7 @@ function build(root: HTMLElement): void {
   root.addEventListener('dragover', (event) => event.preventDefault());
   root.addEventListener('drop', (event) => {
     event.preventDefault();
-    void take(event.dataTransfer?.files ?? []);
+    void take([...(event.dataTransfer?.files ?? [])]);
   });
   text.value = kept() ?? SAMPLES['stem-bolt-hex-5'] ?? '';
   workNow();

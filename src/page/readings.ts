@@ -24,6 +24,9 @@ export interface Adjusted {
 /** An indicator's reading, told from a micrometer's: `indicator 1=+0.012`. */
 const INDICATOR = /^\s*indicator\s+/i;
 
+/** Readings stand a line each, or in one with blanks between. */
+const BETWEEN = /[\n;]|\s+(?=indicator\b)|(?<!indicator)\s+(?=\d+\s*(?:-\s*\w+\s*)?[@=])/i;
+
 /** @param name of the files, without an ending */
 export function adjusted(
   plan: Plan,
@@ -33,7 +36,7 @@ export function adjusted(
 ): Adjusted {
   const { job } = plan;
   const length = (text: string): Mm => mm(readQuantity(text, 'length', job.units));
-  const list = lines.split(/\r?\n|;/).filter((line) => line.trim() !== '');
+  const list = lines.split(BETWEEN).filter((line) => line.trim() !== '');
   try {
     const found = adjust(
       plan,

@@ -98,6 +98,8 @@ export function work(
     const nothing = { severity: 'error', key: 'blank.flats', sentence: 'nothing is left to grind' } as const;
     return { complaints: [...complaints, nothing], job, plan, programs: [], sheet: 'none' };
   }
-  const sheet = other.length > 0 ? sheetFor(plan, other, false) : sheetFor(plan, programs);
+  // Somebody's program that is the job's own to the letter is the job's own.
+  const isOwn = other.map((each) => each.text).join() === programs.map((each) => each.text).join();
+  const sheet = other.length > 0 && !isOwn ? sheetFor(plan, other, false) : sheetFor(plan, programs);
   return { complaints, job, plan, programs, sheet };
 }

@@ -116,6 +116,47 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     await page.close();
   });
 
+  test('several files are taken together: a set of programs is dry-run as a set', async () => {
+    const { page } = await openPage(browser, html);
+    await page.selectOption('#sample', 'valve-cap-triangle');
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    const set = samplePrograms('valve-cap-triangle').map(({ suffix, text }) => ({
+      name: `cap${suffix}.nc`,
+      mimeType: 'text/plain',
+      buffer: Buffer.from(text),
+    }));
+    await page.setInputFiles('#open', set);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper\..*cap-06\.nc/);
+    await page.close();
+  });
+
+  test('while a change is not worked through there is nothing of the job before to save', async () => {
+    const { page } = await openPage(browser, html);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    await page.getByLabel('Across flats').fill('5.5');
+    expect(await page.getByRole('button', { name: /^Save .*nc$/ }).count()).toBe(0);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    const [file] = await saved(page, /^Save .*\.nc$/);
+    expect(file?.text).toMatch(/ACROSS FLATS 5\.500 MM/);
+    await page.close();
+  });
+
+  test('a socket takes the place of a section, and the other way round; another job takes its readings with it', async () => {
+    const { page } = await openPage(browser, html);
+    await page.getByLabel('For sockets').fill('hex 6');
+    await expect.poll(() => page.locator('#job-text').inputValue()).not.toMatch(/section:|acrossFlats:/);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    await page.getByLabel('Section').fill('hex');
+    await page.getByLabel('Across flats').fill('5.06');
+    await expect.poll(() => page.locator('#job-text').inputValue()).not.toMatch(/socket:/);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    await page.getByLabel('Readings').fill('1-4=5.150 2-5=5.148 3-6=5.151');
+    await expect.poll(() => page.locator('.corrected').textContent()).toMatch(/as you read it/);
+    await page.selectOption('#sample', 'bearing-cap-square-8');
+    expect(await page.getByLabel('Readings').inputValue()).toBe('');
+    await page.close();
+  });
+
   test("a machine profile of one's own is opened and named", async () => {
     const { page } = await openPage(browser, html);
     const profile = readFileSync(
@@ -128,9 +169,7 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
       mimeType: 'text/yaml',
       buffer: Buffer.from(mine),
     });
-    await page
-      .locator('#job-text')
-      .fill(sampleText(HEX).replace('machine: bench-mill-rotary', 'machine: mine.yaml'));
+    expect(await page.getByLabel('Machine', { exact: true }).inputValue()).toBe('mine.yaml');
     await expect
       .poll(() => page.locator('.complaints').textContent())
       .toMatch(/more than the machine feeds; 900 mm\/min or less/);
@@ -207,6 +246,11 @@ describe('fields and text', () => {
       '{ kind: indexing block, sides: 6 }',
     );
     expect(document === 'broken' ? '' : valueAt(document, 'punch.socket')).toBe('');
+  });
+
+  test('a number of flats over the order is enough, and a key without a place is left alone', () => {
+    expect(withValue(sampleText(HEX), 'blank.flats', '0.25')).toMatch(/flats: \{ over: 0\.25 \}/);
+    expect(withValue('blank: 5\n', 'blank.size', '9')).toBe('blank: 5\n');
   });
 
   test('text that is no YAML is left alone', () => {
