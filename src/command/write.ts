@@ -37,6 +37,11 @@ export function writeFiles(
   io: Io,
   inputs: readonly string[] = [],
 ): void {
+  if (outputs.some(({ path }) => path === '-'))
+    throw new Leave(
+      UNUSABLE,
+      '-o -: no file is called that; what can go to standard output goes there without -o',
+    );
   const places = outputs.map(({ path, text }) => ({ path, text, full: realPlace(resolve(io.cwd, path)) }));
   const read = new Set(inputs.filter((path) => path !== '-').map((path) => realPlace(resolve(io.cwd, path))));
   for (const { path, full } of places) {

@@ -71,6 +71,11 @@ test('--force replaces no device and no pipe', () => {
   expect(existsSync(join(folder, place === 'pipe' ? 'pipe' : ''))).toBe(true);
 });
 
+test('no file is called -', () => {
+  expect(() => write(['-'], true)).toThrow(/goes there without -o/);
+  expect(readdirSync(folder)).toEqual([]);
+});
+
 test('standard input can be read once', () => {
   const job = fileURLToPath(new URL('../../samples/stem-bolt-hex-5.yaml', import.meta.url));
   const { status, stderr } = spawnSync(process.execPath, [bin, 'check', '-', '-', '--job', job], {

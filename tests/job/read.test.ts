@@ -227,3 +227,12 @@ describe('what is read', () => {
     expect(validate({ ...parse(sampleText(name)), units: 'cm' })).toBe(false);
   });
 });
+
+test.each([
+  ['play: -0.01', /must not be negative/],
+  ['play: 3 deg', /not a length/],
+  ['play: much', /"much" .*write for example/],
+])('a machine profile with %s is refused by name', (line, message) => {
+  const { file, text } = shippedProfile('clamped-rotary-mill');
+  expect(() => readMachine({ file, text: `${text}${line}\n` })).toThrow(message);
+});

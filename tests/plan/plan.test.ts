@@ -55,6 +55,12 @@ describe('refuses, with the number that would cure it', () => {
     ['spindle-cannot', HEX, [['spindleSpeed: 4000', 'spindleSpeed: 200']], /300 to 6000 rev\/min/],
     ['stroke-over-feed', HEX, [['strokeSpeed: 1200', 'strokeSpeed: 1600']], /1500 mm\/min or less/],
     [
+      'return-over-feed',
+      HEX,
+      [['strokeSpeed: 1200', 'strokeSpeed: 1200\n  returnSpeed: 1600']],
+      /1600 mm\/min is more than the machine feeds; 1500 mm\/min or less/,
+    ],
+    [
       'block-cannot-index',
       'bearing-cap-square-8',
       [['sides: 4', 'sides: 6']],
