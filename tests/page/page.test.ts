@@ -42,6 +42,9 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
 
   test('is one file under 900 kB that asks for nothing', async () => {
     expect(html.length).toBeLessThan(900_000);
+    // The libraries inside come with their licences.
+    for (const name of ['zod', 'yaml', 'mathjs', 'gcode-parser'])
+      expect(html).toMatch(new RegExp(`\\n?${name} \\d+\\.\\d+\\.\\d+, [A-Z]`));
     const { page, complaints } = await openPage(browser, html);
     await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
     expect(complaints).toEqual([]);
