@@ -1,7 +1,7 @@
 /** What the planner has against a job, for standard error. */
 import type { JobSource } from '../file/read.js';
 import type { Plan } from '../plan/plan.js';
-import { planFindingLine } from '../wording/plan.js';
+import { planFindingLines } from '../wording/plan.js';
 import { type Io, paint } from './io.js';
 
 /** Findings, errors first, each with its place and cure; empty without any. */
@@ -10,10 +10,7 @@ export function planFindings(plan: Plan, source: JobSource, io: Io): string {
   const sorted = plan.findings.toSorted(
     (a, b) => Number(a.severity !== 'error') - Number(b.severity !== 'error'),
   );
-  return sorted
-    .map(
-      (finding) =>
-        `${finding.severity === 'error' ? bad('error') : warn('warning')} ${planFindingLine(finding, plan.job, source)}\n`,
-    )
+  return planFindingLines(sorted, plan.job, source)
+    .map(({ severity, line }) => `${severity === 'error' ? bad('error') : warn('warning')} ${line}\n`)
     .join('');
 }

@@ -7,7 +7,7 @@ import { postPerFlat, postProgram } from '../post/program.js';
 import { sheetFor } from '../sheet/of-plan.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
 import type { Sheet } from '../sheet/sheet.js';
-import { planSentence } from '../wording/plan.js';
+import { planSentences } from '../wording/plan.js';
 
 /** What is wrong, and at which key of the job; an empty key means the whole. */
 export interface Complaint {
@@ -23,26 +23,6 @@ export interface Worked {
   /** What the job posts; empty where it cannot. */
   readonly programs: readonly SheetProgram[];
   readonly sheet: Sheet | 'none';
-}
-
-const OF_ONE_FLAT = /^flat (\d+) /;
-
-/** What is said of several flats in the same words is said once. */
-function together(complaints: readonly Complaint[]): readonly Complaint[] {
-  const flats = new Map<string, string[]>();
-  const wordsOf = ({ key, sentence }: Complaint): string => `${key} ${sentence.replace(OF_ONE_FLAT, '')}`;
-  for (const each of complaints) {
-    const [, flat] = OF_ONE_FLAT.exec(each.sentence) ?? [];
-    flats.set(wordsOf(each), [...(flats.get(wordsOf(each)) ?? []), ...(flat === undefined ? [] : [flat])]);
-  }
-  return complaints
-    .filter((each, i) => complaints.findIndex((other) => wordsOf(other) === wordsOf(each)) === i)
-    .map((each) => {
-      const list = flats.get(wordsOf(each)) ?? [];
-      return list.length < 2
-        ? each
-        : { ...each, sentence: each.sentence.replace(OF_ONE_FLAT, `each of flats ${list.join(', ')} `) };
-    });
 }
 
 /** A name for files: letters, figures and hyphens. */
@@ -79,14 +59,8 @@ export function work(
     return { complaints, job: 'unread', plan: 'none', programs: [], sheet: 'none' };
   }
   const plan = planJob(job);
-  const complaints = together(
-    plan.findings.map(
-      (finding): Complaint => ({
-        severity: finding.severity,
-        key: finding.key,
-        sentence: planSentence(finding, job),
-      }),
-    ),
+  const complaints = planSentences(plan.findings, job).map(
+    ({ finding, sentence }): Complaint => ({ severity: finding.severity, key: finding.key, sentence }),
   );
   if (!isPostable(plan) || far === 'plan') return { complaints, job, plan, programs: [], sheet: 'none' };
   const perFlat = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';

@@ -2,7 +2,7 @@
 import { playPrograms } from '../check/playback.js';
 import type { Plan } from '../plan/plan.js';
 import { checkSentence } from '../wording/check.js';
-import { planSentence } from '../wording/plan.js';
+import { planSentences } from '../wording/plan.js';
 import type { SheetProgram } from './parts/index-table.js';
 import { buildSheet, type Sheet } from './sheet.js';
 
@@ -29,6 +29,6 @@ export function sheetFor(
       severity: finding.severity,
       sentence: checkSentence(finding, job.units),
     })),
-    warnings: [...plan.findings.map((finding) => planSentence(finding, job)), ...others],
+    warnings: [...planSentences(plan.findings, job).map(({ sentence }) => sentence), ...others],
   });
 }

@@ -87,8 +87,35 @@ export function planSentence(finding: PlanFinding, job: Job): string {
   return sentence(finding, say);
 }
 
-/** `relief-below-tilt: ... (hex5.yaml:9, punch.relief)` */
-export function planFindingLine(finding: PlanFinding, job: Job, { file, locate }: JobSource): string {
-  const { line } = locate(finding.key);
-  return `${finding.code}: ${planSentence(finding, job)} (${file}:${line}, ${finding.key})`;
+const OF_ONE_FLAT = /^flat (\d+) /;
+
+/** Every finding with its sentence; what is said of several flats in the same words is said once. */
+export function planSentences(
+  findings: readonly PlanFinding[],
+  job: Job,
+): readonly { readonly finding: PlanFinding; readonly sentence: string }[] {
+  const said = findings.map((finding) => {
+    const sentence = planSentence(finding, job);
+    return { finding, sentence, words: `${finding.code} ${sentence.replace(OF_ONE_FLAT, '')}` };
+  });
+  return said
+    .filter((each, i) => said.findIndex(({ words }) => words === each.words) === i)
+    .map(({ finding, sentence, words }) => {
+      const alike = said.filter((other) => other.words === words);
+      const flats = alike.flatMap((other) => OF_ONE_FLAT.exec(other.sentence)?.[1] ?? []);
+      return flats.length < 2
+        ? { finding, sentence }
+        : { finding, sentence: sentence.replace(OF_ONE_FLAT, `each of flats ${flats.join(', ')} `) };
+    });
 }
+
+/** `relief-below-tilt: ... (hex5.yaml:9, punch.relief)`, one for each thing said. */
+export const planFindingLines = (
+  findings: readonly PlanFinding[],
+  job: Job,
+  { file, locate }: JobSource,
+): readonly { readonly severity: PlanFinding['severity']; readonly line: string }[] =>
+  planSentences(findings, job).map(({ finding, sentence }) => ({
+    severity: finding.severity,
+    line: `${finding.code}: ${sentence} (${file}:${locate(finding.key).line}, ${finding.key})`,
+  }));

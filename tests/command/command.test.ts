@@ -671,3 +671,10 @@ test('page writes the one file, and never over another unasked', async () => {
   expect((await world.run(['page', '-o', 'flatwright.html'])).code).toBe(2);
   expect((await world.run(['page'])).code).toBe(2);
 });
+
+test('what is said of several flats in the same words is said once', async () => {
+  write('thin.yaml', file(HEX).replace('size: 8,', 'size: 5,'));
+  const { err } = await world.run(['plan', 'thin.yaml']);
+  expect(err.match(/flat-outside-blank/g)?.length).toBe(1);
+  expect(err).toMatch(/each of flats 1, 2, 3, 4, 5, 6 lies 2\.53 mm from the axis/);
+});
