@@ -5,13 +5,14 @@ import { type Command, Option } from 'commander';
 import { checkPrograms } from '../check/dry-run.js';
 import { allSockets } from '../file/socket-table.js';
 import { standingText } from '../file/standing-file.js';
+import { markIn } from '../job/fingerprint.js';
 import { type Adjustment, adjust } from '../measure/adjust.js';
 import { readAcross, readHeight } from '../measure/read-text.js';
 import { type Across, ReadingError, type Readings } from '../measure/reading.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { FROM_FILE } from '../plan/restart.js';
 import type { Stage } from '../plan/stage.js';
-import { postPerFlat, postProgram } from '../post/program.js';
+import { postForMachine } from '../post/program.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed } from '../quantity/decimal.js';
@@ -29,7 +30,7 @@ import { planFindings } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob, socketTables } from './shipped.js';
 import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
-import { writeFiles } from './write.js';
+import { suffixed, writeFiles } from './write.js';
 
 interface Options extends StandingOptions {
   readonly over?: readonly string[];
@@ -197,12 +198,6 @@ async function asked(
   return across;
 }
 
-/** `fin.nc` and `-02` give `fin-02.nc`. */
-const named = (path: string, suffix: string): string => {
-  const extension = extname(path);
-  return `${path.slice(0, path.length - extension.length)}${suffix}${extension}`;
-};
-
 /** The program from the metal that is there, checked from there, and how the punch stands beside it. */
 function writeRest(
   rest: Plan,
@@ -217,10 +212,8 @@ function writeRest(
       REFUSED,
       `what is left cannot be planned: ${rest.findings.map((finding) => planSentence(finding, job)).join('; ')}`,
     );
-  const set = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
-  const head = { reentry: FROM_FILE };
-  const programs = (set ? postPerFlat(rest, head) : [postProgram(rest, head)]).map(({ suffix, text }) => ({
-    path: named(output, suffix),
+  const programs = postForMachine(rest, { reentry: FROM_FILE }).map(({ suffix, text }) => ({
+    path: suffixed(output, suffix),
     text,
   }));
   const report = checkPrograms(
@@ -238,7 +231,7 @@ function writeRest(
   io.err(
     `${names}: checked, ${report.lines} lines, ${rest.totals.passes} passes; ${basename(beside)} says how the punch stands\n`,
   );
-  return programs.flatMap(({ text }) => /MARK (\S+)/.exec(text)?.[1] ?? []).join(' ') || 'none';
+  return programs.flatMap(({ text }) => markIn(text) ?? []).join(' ') || 'none';
 }
 
 /** One entry at the end of the log beside the job: written in one piece, and nothing before it is touched. */

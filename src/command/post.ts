@@ -4,7 +4,7 @@ import { basename, dirname, extname, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
-import { postPerFlat, postProgram } from '../post/program.js';
+import { needsSet, postPerFlat, postProgram } from '../post/program.js';
 import { sayIn } from '../quantity/say.js';
 import { checkJson, findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
@@ -14,7 +14,7 @@ import { planFindings } from './plan-findings.js';
 import { planJson } from './plan-json.js';
 import { loadJob } from './shipped.js';
 import { type GoesOn, goesOn, type StandingOptions, withStandingOptions } from './standing.js';
-import { type Output, writeFiles } from './write.js';
+import { type Output, suffixed, writeFiles } from './write.js';
 
 interface Options extends StandingOptions {
   readonly output?: string;
@@ -67,8 +67,7 @@ Examples:
       if (options.perFlat === true && options.output === undefined && options.json !== true) {
         throw new Leave(UNUSABLE, '--per-flat writes several files; say where with -o FILE');
       }
-      const stopsIgnored = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
-      if (stopsIgnored && options.perFlat !== true) {
+      if (needsSet(job) && options.perFlat !== true) {
         const why = `${job.machineName} runs on through program stops, and this job is indexed by hand`;
         throw new Leave(
           REFUSED,
@@ -107,7 +106,7 @@ function postChecked(
     const head = said === 'none' ? { notes } : { notes, reentry: said };
     const programs = options.perFlat === true ? postPerFlat(plan, head) : [postProgram(plan, head)];
     return programs.map(({ suffix, text }) => ({
-      path: named(options.output ?? 'program.nc', suffix),
+      path: suffixed(options.output ?? 'program.nc', suffix),
       text,
     }));
   };
@@ -117,12 +116,6 @@ function postChecked(
     plan.job,
   );
   return { outputs: report.verdict === 'refused' ? write(REFUSED_NOTES) : outputs, report };
-}
-
-/** `cap.nc` and `-02` give `cap-02.nc`. */
-function named(path: string, suffix: string): string {
-  const extension = extname(path);
-  return `${path.slice(0, path.length - extension.length)}${suffix}${extension}`;
 }
 
 /** How a program of a set begins. */

@@ -3,7 +3,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { basename, dirname, extname, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
-import { postPerFlat, postProgram } from '../post/program.js';
+import { postForMachine } from '../post/program.js';
 import { sheetFor } from '../sheet/of-plan.js';
 import { sheetPage } from '../sheet/page.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
@@ -86,11 +86,8 @@ const programsOf = (program: readonly string[], io: Io): Promise<readonly SheetP
 /** What the job posts, under the names post would give it. */
 function postedFor(plan: Plan, path: string, said: GoesOn['said']): readonly SheetProgram[] {
   const stem = path === '-' ? 'program' : basename(path, extname(path));
-  const { holding, machine } = plan.job;
-  const perFlat = machine.program.stops === 'ignored' && holding.index === 'by hand';
   const head = said === 'none' ? {} : { reentry: said };
-  const posted = perFlat ? postPerFlat(plan, head) : [postProgram(plan, head)];
-  return posted.map(({ suffix, text }) => ({ name: `${stem}${suffix}.nc`, text }));
+  return postForMachine(plan, head).map(({ suffix, text }) => ({ name: `${stem}${suffix}.nc`, text }));
 }
 
 /** Files of these names that lie about and are something else: the sheet must not be taken for theirs. */

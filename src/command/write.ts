@@ -15,7 +15,7 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { dirname, extname, join, resolve } from 'node:path';
 import { because } from './because.js';
 import { Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
@@ -24,6 +24,12 @@ import type { Io } from './io.js';
 export interface Output {
   readonly path: string;
   readonly text: string;
+}
+
+/** `cap.nc` and `-02` give `cap-02.nc`. */
+export function suffixed(path: string, suffix: string): string {
+  const extension = extname(path);
+  return `${path.slice(0, path.length - extension.length)}${suffix}${extension}`;
 }
 
 /**

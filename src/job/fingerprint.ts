@@ -10,6 +10,10 @@ export const MARK_COMMENT = /^MARK ([0-9A-F]{4}-[0-9A-F]{4}) (\d+) LINES$/;
 
 export const markComment = (mark: string, lines: number): string => `MARK ${mark} ${lines} LINES`;
 
+/** The mark a whole program says it has. */
+export const markIn = (program: string): string | undefined =>
+  /\bMARK ([0-9A-F]{4}-[0-9A-F]{4}) \d+ LINES\b/.exec(program)?.[1];
+
 /** Sums over the lines so far. */
 export interface Fingerprint {
   readonly sum: number;

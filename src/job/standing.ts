@@ -51,7 +51,7 @@ export function flatStanding(
 export function standingAt({ standing, blank, punch }: Stands, at: Rad): StandingFlat | 'none' {
   const flat = standing.find((each) => between(each.at, at) <= SAME_INDEX);
   if (flat === undefined) return 'none';
-  return distanceFromHeight(mm(planeOf(flat).w), punch.relief) < blankSupport(blank, at) ? flat : 'none';
+  return distanceOf(flat, punch.relief) < blankSupport(blank, at) ? flat : 'none';
 }
 
 /** The lowest floor under a reach: floors go up as stairs toward the shank, so the last that reaches it. */
@@ -83,6 +83,10 @@ export const planeOf = ({ floors }: StandingFlat): Floor => {
   return lowest;
 };
 
+/** How far a flat stands from the axis at the front face. */
+export const distanceOf = (flat: StandingFlat, slope: Rad): Mm =>
+  distanceFromHeight(mm(planeOf(flat).w), slope);
+
 /** A flat of the section that stands before the work. */
 export interface StandingSize {
   /** Its number in the order. */
@@ -97,7 +101,7 @@ export const standingSizes = (job: Stands, section: Section): readonly StandingS
   section.flatMap(({ at, distance: ordered }, i) => {
     const flat = standingAt(job, at);
     if (flat === 'none') return [];
-    const distance = distanceFromHeight(mm(planeOf(flat).w), job.punch.relief);
+    const distance = distanceOf(flat, job.punch.relief);
     return [{ number: i + 1, distance, over: mm(distance - ordered) }];
   });
 
@@ -115,7 +119,5 @@ export function alike(
 export function reachToward(job: Stands, at: Rad): Mm {
   const flat = standingAt(job, at);
   const blank = blankSupport(job.blank, at);
-  return flat === 'none'
-    ? blank
-    : mm(Math.min(blank, distanceFromHeight(mm(planeOf(flat).w), job.punch.relief)));
+  return flat === 'none' ? blank : mm(Math.min(blank, distanceOf(flat, job.punch.relief)));
 }

@@ -11,7 +11,7 @@
  * Source: section/outline for readings, the rest plane geometry; expansion by shared/grinding.yaml.
  */
 import type { Job } from '../job/job.js';
-import { flatStanding, planeOf, type Standing, standingAt } from '../job/standing.js';
+import { distanceOf, flatStanding, planeOf, type Standing, standingAt } from '../job/standing.js';
 import { groundTouch, type Shown, type Typed } from '../plan/hands.js';
 import type { Plan } from '../plan/plan.js';
 import { type Stage, sectionAt, shareOf } from '../plan/stage.js';
@@ -23,7 +23,7 @@ import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { atDepth, type Flat, normal, type Section } from '../section/flat.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
 import { measuredTo } from '../section/polygon.js';
-import { depthOf, distanceFromHeight, flatHeight } from '../wheel/frame.js';
+import { depthOf, flatHeight } from '../wheel/frame.js';
 import { flatsOver, leastSquares, type Row, WORN_OTHERWISE } from './fit.js';
 import { type Across, ReadingError, type Readings } from './reading.js';
 
@@ -175,7 +175,7 @@ export function adjust(
 /** A flat that stood there, as low, before the work. */
 const isDone = (job: Job, { at }: Flat, distance: number): boolean => {
   const stands = standingAt(job, at);
-  return stands !== 'none' && distanceFromHeight(mm(planeOf(stands).w), job.punch.relief) <= distance + TWICE;
+  return stands !== 'none' && distanceOf(stands, job.punch.relief) <= distance + TWICE;
 };
 
 /** Every flat read at the front, and every reading there within the limits of its size. */

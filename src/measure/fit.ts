@@ -5,7 +5,8 @@
  *   indicator    d + c = H
  * over its spread, and a row d = d0 + m + k L of little weight for each flat, m and k the same for all and L the loss
  * predicted for the rim by then: what readings do not tell is as on the mean, drifting as the wheel wears. A micrometer
- * does not tell the flats of a pair apart, but the drift from pair to pair says which of them was ground with more wear. Source: normal equations of weighted linear least squares, any text of statistics;
+ * does not tell the flats of a pair apart, but the drift from pair to pair says which of them was ground with more wear.
+ * Source: normal equations of weighted linear least squares, any text of statistics;
  * held against NIST's reference data in tests/reference.
  */
 import { mathjs } from '../quantity/mathjs.js';

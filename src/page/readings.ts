@@ -1,14 +1,13 @@
 /** What somebody read off the punch, line by line, and what it comes to. No page in it. */
 import { checkPrograms } from '../check/dry-run.js';
 import { standingText } from '../file/standing-file.js';
-import type { Job } from '../job/job.js';
 import { adjust } from '../measure/adjust.js';
 import { readAcross, readHeight } from '../measure/read-text.js';
 import { ReadingError } from '../measure/reading.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { FROM_FILE } from '../plan/restart.js';
 import type { Stage } from '../plan/stage.js';
-import { postPerFlat, postProgram } from '../post/program.js';
+import { postForMachine } from '../post/program.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { type AdjustReport, adjustReport, whyNot } from '../wording/adjust.js';
@@ -58,7 +57,7 @@ export function adjusted(
     const cannot = whyNot(job, found, rest);
     if (cannot !== 'it does') return { report, why: cannot.why, files: [] };
     if (!isPostable(rest)) return { report, why: 'What is left cannot be planned.', files: [] };
-    const files = filesOf(rest, job, name);
+    const files = filesOf(rest, name);
     const { verdict } = checkPrograms(files.programs, rest.job);
     return verdict === 'run'
       ? { report, why: '', files: [...files.programs, files.standing] }
@@ -72,14 +71,8 @@ export function adjusted(
 
 type File = Adjusted['files'][number];
 
-function filesOf(
-  rest: Plan,
-  job: Job,
-  name: string,
-): { readonly programs: readonly File[]; readonly standing: File } {
-  const head = { reentry: FROM_FILE };
-  const set = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
-  const programs = set ? postPerFlat(rest, head) : [postProgram(rest, head)];
+function filesOf(rest: Plan, name: string): { readonly programs: readonly File[]; readonly standing: File } {
+  const programs = postForMachine(rest, { reentry: FROM_FILE });
   return {
     programs: programs.map(({ suffix, text }) => ({ name: `${name}-finish${suffix}.nc`, text })),
     standing: { name: `${name}-finish.standing.yaml`, text: standingText(rest.job, rest.job.standing) },

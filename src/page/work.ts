@@ -3,7 +3,7 @@ import { InputError } from '../file/problem.js';
 import { type JobTexts, readJobFile } from '../file/read.js';
 import type { Job } from '../job/job.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
-import { postPerFlat, postProgram } from '../post/program.js';
+import { postForMachine } from '../post/program.js';
 import { sheetFor } from '../sheet/of-plan.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
 import type { Sheet } from '../sheet/sheet.js';
@@ -63,8 +63,7 @@ export function work(
     ({ finding, sentence }): Complaint => ({ severity: finding.severity, key: finding.key, sentence }),
   );
   if (!isPostable(plan) || far === 'plan') return { complaints, job, plan, programs: [], sheet: 'none' };
-  const perFlat = job.machine.program.stops === 'ignored' && job.holding.index === 'by hand';
-  const programs = (perFlat ? postPerFlat(plan) : [postProgram(plan)]).map(({ suffix, text: program }) => ({
+  const programs = postForMachine(plan).map(({ suffix, text: program }) => ({
     name: `${fileName(job.title)}${suffix}.nc`,
     text: program,
   }));

@@ -12,16 +12,15 @@
 import { settingFor } from '../job/indexing.js';
 import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import type { LinearAxis } from '../job/layout.js';
-import { planeOf, reachToward, standingAt } from '../job/standing.js';
+import { distanceOf, planeOf, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
-import { FLAT_WITHIN } from '../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
 import { measuredTo } from '../section/polygon.js';
-import { distanceFromHeight, flatHeight, tipEdge } from '../wheel/frame.js';
-import { sectionAt, shareOf } from './stage.js';
+import { flatHeight, tipEdge } from '../wheel/frame.js';
+import { isGround, sectionAt, shareOf } from './stage.js';
 import type { TouchOff } from './touch-off.js';
 
 /** What an axis shows, as programmed: a diameter where X is one. */
@@ -106,7 +105,7 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
     edgeTouch(job, first, display),
     // Where a flat stands there is no raw top: it is touched as it stands.
     ...(stands ? [] : [touchTop(canTurnOver ? [first, over] : [first], false)]),
-    ...flatTouches(job, touchOff, display),
+    ...flatTouches(job, touchOff),
   ];
 }
 
@@ -142,7 +141,7 @@ export function groundTouch(
 }
 
 /** Flats at one distance that read alike are touched alike. */
-function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly FlatTouch[] {
+function flatTouches(job: Job, touchOff: TouchOff): readonly FlatTouch[] {
   const t = job.punch.relief;
   const kinds = [
     { ground: 'as it stands', section: standingSection(job) },
@@ -151,23 +150,21 @@ function flatTouches(job: Job, touchOff: TouchOff, display: Display): readonly F
   ] as const;
   return kinds.flatMap(({ ground, section }) => {
     const alike = new Map<string, FlatTouch>();
-    section.forEach(({ at, distance }, i) => {
+    section.forEach((flat, i) => {
+      const { at, distance } = flat;
       const stands = standingAt(job, at);
       // As it stands it is touched only where it is a flat already; ground, only where it is ground now.
       const isThere = stands !== 'none' && planeOf(stands).reach <= touchOff.u - job.wheel.radius;
-      const isGround =
-        stands === 'none' || distanceFromHeight(mm(planeOf(stands).w), t) > distance + FLAT_WITHIN;
-      if (ground === 'as it stands' ? !isThere : !isGround) return;
+      if (ground === 'as it stands' ? !isThere : !isGround(job, flat)) return;
       const reading = acrossFlat(section, job.blank, i);
       const share = ground === 'as it stands' ? standingShare(job, i) : shareOf(job, i);
       const key = [distance, reading, share].map((each) => each.toFixed(4)).join();
-      const place = { u: touchOff.u, w: flatHeight(distance, t) };
-      const type = display.height(place);
+      const { stand, type } = groundTouch(job, touchOff, distance);
       alike.set(key, {
         kind: 'touch a ground flat',
         flats: [...(alike.get(key)?.flats ?? []), i + 1],
         ground,
-        stand: display.along(place),
+        stand,
         type,
         reading,
         perReading: (type.perFeeler * Math.cos(t)) / share,
@@ -188,10 +185,7 @@ function standingShare(job: Job, index: number): number {
 const standingSection = (job: Job): Section =>
   job.punch.section.map(({ at }) => {
     const flat = standingAt(job, at);
-    const distance =
-      flat === 'none'
-        ? blankSupport(job.blank, at)
-        : distanceFromHeight(mm(planeOf(flat).w), job.punch.relief);
+    const distance = flat === 'none' ? blankSupport(job.blank, at) : distanceOf(flat, job.punch.relief);
     return { at, distance };
   });
 

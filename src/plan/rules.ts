@@ -6,13 +6,13 @@
 import { ANGLE_NOISE, FAULT_KEYS, jobFaults, THIN_CLEARANCE } from '../job/fault.js';
 import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
-import { planeOf, standingAt } from '../job/standing.js';
+import { distanceOf, planeOf, standingAt } from '../job/standing.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN, ROUNDING } from '../quantity/tolerance.js';
 import { type Mm, type MPerS, mm, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
 import { cornerOutside } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
-import { depthOf, distanceFromHeight, noseCorner, stickOutForCorner } from '../wheel/frame.js';
+import { depthOf, noseCorner, stickOutForCorner } from '../wheel/frame.js';
 import { rimLoss } from '../wheel/wear.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, reachAt } from './flat.js';
@@ -184,7 +184,7 @@ const standingUnder: Rule = ({ job, flats }) =>
     const stands = standingAt(job, flat.at);
     if (stands === 'none') return [];
     const { section, relief, tolerance } = job.punch;
-    const distance = distanceFromHeight(mm(planeOf(stands).w), relief);
+    const distance = distanceOf(stands, relief);
     const least = mm((section[flat.number - 1]?.distance ?? 0) - tolerance.minus / 2);
     return distance >= least - FLAT_WITHIN
       ? []

@@ -93,6 +93,17 @@ export function postPerFlat(plan: Plan, options: PostOptions = {}): readonly Pro
   });
 }
 
+/** Indexed by hand on a control that runs on through program stops: only a set, one program a flat, will do. */
+export const needsSet = ({ machine, holding }: Job): boolean =>
+  machine.program.stops === 'ignored' && holding.index === 'by hand';
+
+/**
+ * As the job's machine can run it: one program, or a set where it needs one.
+ * @throws RangeError if the plan has errors.
+ */
+export const postForMachine = (plan: Plan, options: PostOptions = {}): readonly Program[] =>
+  needsSet(plan.job) ? postPerFlat(plan, options) : [postProgram(plan, options)];
+
 function refuseBad(plan: Plan): void {
   if (!isPostable(plan)) throw new RangeError('a plan with errors is not posted');
 }

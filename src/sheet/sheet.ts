@@ -1,5 +1,6 @@
 /** The whole sheet as data: verdict, ten parts, the dry run. Nothing is written here. */
 import type { Playback } from '../check/playback.js';
+import { markIn } from '../job/fingerprint.js';
 import type { Plan } from '../plan/plan.js';
 import type { Part } from './model.js';
 import { headPart } from './parts/broaching.js';
@@ -43,7 +44,7 @@ export function programWords({ programs, posted, playback }: Sheet): string {
   const { lines } = playback.report;
   const names = programs.map(({ name }) => name).join(', ');
   if (!posted) return `${names}, ${lines} lines`;
-  const marks = programs.flatMap(({ text }) => /\bMARK ([0-9A-F]{4}-[0-9A-F]{4})\b/.exec(text)?.[1] ?? []);
+  const marks = programs.flatMap(({ text }) => markIn(text) ?? []);
   const one = programs.length === 1;
   return `the ${one ? 'program' : 'set of programs'} this job posts (${names}), ${lines} lines${one ? `, mark ${marks[0] ?? 'none'}` : ''}`;
 }

@@ -6,12 +6,12 @@
  */
 import type { Job } from '../../job/job.js';
 import { layoutOf } from '../../job/job.js';
-import { type Floor, planeOf, type StandingFlat } from '../../job/standing.js';
+import { distanceOf, type Floor, type StandingFlat } from '../../job/standing.js';
 import { INDEX_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { blankSupport, circumradius } from '../../section/blank.js';
 import { between, type Section } from '../../section/flat.js';
-import { distanceFromHeight, flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/frame.js';
+import { flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/frame.js';
 import type { Position } from '../read/state.js';
 import { boxCorners, isStraight, type Move, spanOn, wheelPoint } from './place.js';
 import { breaks, deepest, highestUnder, type IndexRecord, stockAfter } from './stock.js';
@@ -222,10 +222,7 @@ const newRecord = (at: Rad, support: Mm, slope: Rad, flat: StandingFlat | 'none'
   stock: {
     support,
     // A flat that stands has taken the corner off the tip.
-    edge: tipEdge(
-      flat === 'none' ? support : mm(Math.min(support, distanceFromHeight(mm(planeOf(flat).w), slope))),
-      slope,
-    ),
+    edge: tipEdge(flat === 'none' ? support : mm(Math.min(support, distanceOf(flat, slope))), slope),
     slope,
     floors: flat === 'none' ? [] : flat.floors,
   },
