@@ -22,7 +22,7 @@ export type { Job } from './job/job.js';
 export type { Machine } from './job/machine.js';
 export type { PlanCode, PlanFinding } from './plan/finding.js';
 export { isPostable, type Plan, planJob } from './plan/plan.js';
-export { type Program, postPerFlat, postProgram } from './post/program.js';
+export { type Program, postProgram, postSplit } from './post/program.js';
 export type { LengthUnit, Mm, MmPerMin, Rad, RevPerMin, Seconds } from './quantity/unit.js';
 export type { Part } from './sheet/model.js';
 export { type PageAssets, sheetPage } from './sheet/page.js';

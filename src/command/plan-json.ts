@@ -69,7 +69,7 @@ export function planJson(plan: Plan, source: JobSource): object {
           rimLostMostMm: step.pass.loss.most,
           ...loadJson(step.pass.load),
         };
-      if (step.kind === 'measuring stop') return { kind: step.kind };
+      if (step.kind === 'stop') return { kind: step.kind, dresses: step.dresses, measures: step.measures };
       const { setting } = step;
       return {
         kind: step.kind,

@@ -17,6 +17,7 @@ import { type Say, sayIn } from '../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
+import { orderWords } from '../wording/order.js';
 import { standingWords } from '../wording/standing.js';
 import { wearWords } from '../wording/wear.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
@@ -99,7 +100,7 @@ function planScreen(plan: Plan, source: JobSource): string {
     ]),
     '\nSet up\n',
     labelled(setUpRows(plan)),
-    '\nFlats, in grinding order\n',
+    '\nFlats\n',
     flatTable(plan),
     '\nMeasure at the front face, over what lies opposite: a flat, or the corner of an odd section\n',
     measureTable(plan),
@@ -197,6 +198,7 @@ function setUpRows(plan: Plan): (readonly [string, string])[] {
       `in the plane of the rim the wheel's centre stands ${say.length(plan.positions.clear)} from work zero; indexing at height ${say.length(plan.positions.indexHeight)}`,
     ],
     ['Index', indexText(job)],
+    ['Order', `${orderWords(job)}; flats ${job.grinding.sequence.join(' ')}`],
   ];
 }
 

@@ -4,7 +4,7 @@ import { basename, dirname, extname, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
-import { needsSet, postPerFlat, postProgram } from '../post/program.js';
+import { needsSet, postProgram, postSplit } from '../post/program.js';
 import { sayIn } from '../quantity/say.js';
 import { checkJson, findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
@@ -19,7 +19,7 @@ import { type Output, suffixed, writeFiles } from './write.js';
 interface Options extends StandingOptions {
   readonly output?: string;
   readonly force?: true;
-  readonly perFlat?: true;
+  readonly split?: true;
   readonly writeRefused?: true;
   readonly json?: true;
   readonly machine?: string;
@@ -38,7 +38,7 @@ export function postCommand(command: Command, io: Io, done: Done): void {
     )
     .option('-o, --output <file>', 'write to this file; without it the program goes to standard output')
     .option('--force', 'replace files that are already there')
-    .option('--per-flat', 'one complete program a flat, numbered files, for indexing by hand')
+    .option('--split', 'one complete program for each part between two stops, numbered files')
     .option(
       '--write-refused',
       'write even a program that its check refuses, with a warning at its top; the exit code stays 1',
@@ -50,7 +50,7 @@ export function postCommand(command: Command, io: Io, done: Done): void {
       `
 Examples:
   flatwright post samples/stem-bolt-hex-5.yaml -o hex.nc
-  flatwright post samples/valve-cap-triangle.yaml --per-flat -o cap.nc    writes cap-01.nc, cap-02.nc, ...
+  flatwright post samples/valve-cap-triangle.yaml --split -o cap.nc    writes cap-01.nc, cap-02.nc, ...
   flatwright post samples/stem-bolt-hex-5.yaml --from "finish flat 4" -o rest.nc
 `,
     )
@@ -58,21 +58,12 @@ Examples:
       const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
       const on = goesOn(whole, options, io);
       const { job } = on;
-      if (options.perFlat === true && job.holding.index !== 'by hand') {
-        throw new Leave(
-          UNUSABLE,
-          `${source.file}: --per-flat is for jobs indexed by hand; this one uses a rotary axis, leave it out`,
-        );
+      if (options.split === true && options.output === undefined && options.json !== true) {
+        throw new Leave(UNUSABLE, '--split writes several files; say where with -o FILE');
       }
-      if (options.perFlat === true && options.output === undefined && options.json !== true) {
-        throw new Leave(UNUSABLE, '--per-flat writes several files; say where with -o FILE');
-      }
-      if (needsSet(job) && options.perFlat !== true) {
+      if (needsSet(job) && options.split !== true) {
         const why = `${job.machineName} runs on through program stops, and this job is indexed by hand`;
-        throw new Leave(
-          REFUSED,
-          `${source.file}: ${why}; post it with --per-flat -o FILE, one program a flat`,
-        );
+        throw new Leave(REFUSED, `${source.file}: ${why}; post it with --split -o FILE, one program a flat`);
       }
       const plan = planJob(job);
       io.err(planFindings(plan, source, io));
@@ -83,6 +74,8 @@ Examples:
       }
       if (plan.totals.passes === 0)
         throw new Leave(REFUSED, `${source.file}: nothing is left to grind, so no program is written`);
+      if (options.split === true && !hasParts(plan))
+        throw new Leave(UNUSABLE, `${source.file}: has no stop to split at; leave --split out`);
       const { outputs, report } = postChecked(plan, options, on);
       if (report.verdict === 'refused' && options.writeRefused !== true) {
         io.err(findingsText(report, job, io.colour.err));
@@ -104,7 +97,7 @@ function postChecked(
 ): { readonly outputs: readonly Output[]; readonly report: CheckReport } {
   const write = (notes: readonly string[]): readonly Output[] => {
     const head = said === 'none' ? { notes } : { notes, reentry: said };
-    const programs = options.perFlat === true ? postPerFlat(plan, head) : [postProgram(plan, head)];
+    const programs = options.split === true ? postSplit(plan, head) : [postProgram(plan, head)];
     return programs.map(({ suffix, text }) => ({
       path: suffixed(options.output ?? 'program.nc', suffix),
       text,
@@ -117,6 +110,10 @@ function postChecked(
   );
   return { outputs: report.verdict === 'refused' ? write(REFUSED_NOTES) : outputs, report };
 }
+
+/** Whether hands act on the way. */
+const hasParts = ({ job, steps }: Plan): boolean =>
+  job.holding.index === 'by hand' || steps.some(({ kind }) => kind === 'stop');
 
 /** How a program of a set begins. */
 const OF_A_SET = /PROGRAM \d+ OF \d+ - /;

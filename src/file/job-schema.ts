@@ -148,6 +148,7 @@ const grindingSchema = ({
   rotation,
   removalRate,
   specificRemovalRate,
+  volume,
   power,
   time,
   angle,
@@ -163,16 +164,37 @@ const grindingSchema = ({
     ).optional(),
     spindleSpeed: rotation('speed of the wheel'),
     order: z
-      .enum(['flat by flat', 'rough first'])
+      .enum(['flat by flat', 'rough first', 'one pass all round'])
       .prefault('flat by flat')
-      .describe('rough first: rough every flat, then finish every flat'),
+      .describe(
+        'rough first: rough every flat, then finish every flat; one pass all round: the same with one pass a turn, so that each flat cools meanwhile, for a rotary axis',
+      ),
     sequence: z
       .union([z.enum(['in turn', 'opposite pairs']), z.array(z.int().min(1).max(24)).min(1).max(24)])
-      .prefault('in turn')
+      .optional()
       .describe(
-        'which flat comes after which: in turn, opposite pairs (a pair can be measured first), or [1, 4, 2, 5, 3, 6]',
+        'which flat comes after which: in turn, opposite pairs (a pair can be measured first), or [1, 4, 2, 5, 3, 6]; usually in turn, and pairs where pairs are measured',
       ),
-    measuringStop: z.enum(['none', 'after roughing']).prefault('none'),
+    finishSequence: z
+      .enum(['as roughed', 'reversed'])
+      .prefault('as roughed')
+      .describe('reversed: the round that finishes begins with the flat that is up'),
+    measuringStop: z
+      .enum(['none', 'after roughing', 'after the first pair', 'after each pair'])
+      .prefault('none')
+      .describe(
+        'measure roughed flats and set the rim by them: all, the first two that face each other, or each two',
+      ),
+    dressingStop: z
+      .union([
+        z.enum(['none', 'before finishing']),
+        z.strictObject({ flats: z.int().min(1).max(1000).describe('dress after so many flats') }),
+        z.strictObject({ volume: volume('dress after so much metal') }),
+      ])
+      .prefault('none')
+      .describe(
+        'stop to dress the wheel and set the rim anew: before finishing, {flats: 2}, or {volume: 300 mm3}',
+      ),
     coolant: z.enum(['none', 'flood', 'mist']).prefault('none'),
     clearance: positive('kept from metal where nothing should touch').prefault('3 mm'),
     approach: positive('a stroke starts, and the wheel is fed down, this far past the metal').prefault(
@@ -347,10 +369,11 @@ export type FlatsFile =
 
 /** Keys that may be left to what blank, wheel and machine are. */
 type Left = 'roughInfeed' | 'finishInfeed' | 'strokeSpeed' | 'returnSpeed';
+type Sequence = 'in turn' | 'opposite pairs' | readonly number[];
 
 export type GrindingFile = Omit<Grinding, Left | 'sequence'> & {
   readonly [Key in Left]?: Grinding[Key] | undefined;
-} & { readonly sequence: 'in turn' | 'opposite pairs' | readonly number[] };
+} & { readonly sequence?: Sequence | undefined };
 
 /** How the punch is held, as written: the gauge-block set by its name. */
 export type HoldingFile = Omit<Holding, 'slope'> & {

@@ -56,6 +56,7 @@ export const quantitiesIn = (units: LengthUnit) => ({
   speed: (description: string) => quantity('speed', `${units}/min`, MORE_THAN_ZERO, description),
   rotation: (description: string) => quantity('rotation', 'rpm', MORE_THAN_ZERO, description),
   time: (description: string, range: Range = NOT_NEGATIVE) => quantity('time', 's', range, description),
+  volume: (description: string) => quantity('volume', 'mm3', MORE_THAN_ZERO, description),
   removalRate: (description: string) => quantity('removal rate', 'mm3/s', MORE_THAN_ZERO, description),
   specificRemovalRate: (description: string) =>
     quantity('specific removal rate', 'mm2/s', MORE_THAN_ZERO, description),

@@ -1,12 +1,10 @@
 /**
- * Reads a job file and the machine profile it names. Pure: the caller supplies the texts.
- * What one key cannot say alone is checked here: size against number of sides, device against index,
- * index against machine.
+ * Reads a job file and the machine profile it names. Pure: the caller supplies the texts. Size is held against the
+ * number of sides here; what else one key cannot say alone is in together.
  */
 
 import type { GaugeSet } from '../job/gauge.js';
-import type { Job, Punch, Tolerance, Wheel } from '../job/job.js';
-import { layouts } from '../job/layout.js';
+import { type Job, measuresPairs, type Punch, type Tolerance, type Wheel } from '../job/job.js';
 import type { Machine } from '../job/machine.js';
 import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { flatStanding, type Standing } from '../job/standing.js';
@@ -22,6 +20,7 @@ import { machineSchema } from './machine-schema.js';
 import { InputError, type Problem } from './problem.js';
 import { findSocket, SocketError } from './socket-table.js';
 import type { TextFile } from './text-file.js';
+import { checkTogether } from './together.js';
 import { type DefaultTaken, defaultsTaken, inputSchema, suggestion, validate } from './validate.js';
 import { type Place, pathOf, readYaml, type YamlSource } from './yaml-source.js';
 
@@ -113,7 +112,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
       roughInfeed: written.grinding.roughInfeed ?? figures.infeed.rough,
       finishInfeed: written.grinding.finishInfeed ?? figures.infeed.finish,
       ...speedsOf(written.grinding, profile.machine),
-      sequence: readSequence(written.grinding.sequence, punch.section, complain),
+      sequence: readSequence(written.grinding.sequence ?? usualSequence(written), punch.section, complain),
     },
     holding: { ...written.holding, slope: readSlope(written, texts, complain) },
     spreads: written.spreads,
@@ -121,7 +120,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
     machine: profile.machine,
     machineName: named,
   };
-  checkTogether(job, complain);
+  checkTogether(job, complain.about);
   complain.throwIfAny();
   return {
     job,
@@ -131,6 +130,9 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
       defaults: () => [
         ...usualInfeeds(written, job),
         ...usualSpeeds(written, job),
+        ...(written.grinding.sequence === undefined
+          ? [{ key: 'grinding.sequence', value: usualSequence(written) }]
+          : []),
         ...defaultsTaken(inputSchema(schema), source.value),
       ],
       machineDefaults: profile.defaults,
@@ -359,9 +361,13 @@ function readSize(
   return given[right] ?? mm(1);
 }
 
+/** In turn, or by pairs where pairs are measured. */
+const usualSequence = ({ grinding }: JobFile): 'in turn' | 'opposite pairs' =>
+  measuresPairs(grinding) ? 'opposite pairs' : 'in turn';
+
 /** The order of the flats: each number once. */
 function readSequence(
-  written: JobFile['grinding']['sequence'],
+  written: Exclude<JobFile['grinding']['sequence'], undefined>,
   section: Section,
   complain: Complainer,
 ): readonly number[] {
@@ -421,108 +427,4 @@ function readWheel(wheel: JobFile['wheel']): Wheel {
     ratedSpeed: speed,
     ratedSurface: surfaceSpeed(diameter, speed),
   };
-}
-
-/** No grinding wheel of this kind is marked faster, m/s; from memory: colour bands end at 125 m/s. */
-const FASTEST_RIM = 125;
-
-/** Nearer to the metal than this a punch a little long, or set a little off, is fed into; common practice, no source. */
-const LEAST_APPROACH = 0.1;
-
-/** Rounding of a written size, mm. */
-const AIM_SLACK = 1e-6;
-
-/** Rules between keys: a row says when they contradict each other, at which key, and what would do. */
-const together: readonly {
-  readonly key: string;
-  readonly wrong: (job: Job) => boolean;
-  readonly message: (job: Job) => string;
-}[] = [
-  {
-    key: 'holding.device',
-    wrong: ({ holding }) => holding.index === 'by hand' && holding.device === undefined,
-    message: () => 'is missing: say what the punch is indexed with, such as {kind: indexing block, sides: 6}',
-  },
-  {
-    key: 'holding.device',
-    wrong: ({ holding }) => holding.index === 'rotary axis' && holding.device !== undefined,
-    message: () => 'is not used with a rotary axis; leave it out, or write index: by hand',
-  },
-  {
-    key: 'holding.index',
-    wrong: ({ holding, machine }) => holding.index === 'rotary axis' && machine.rotary === undefined,
-    message: ({ machineName }) =>
-      `${machineName} has no rotary axis; write by hand, or name a machine that has one`,
-  },
-  {
-    key: 'holding.slope.by',
-    wrong: ({ holding, machine }) => holding.slope.by === 'head' && !layouts[machine.layout].headTilts,
-    message: ({ machineName }) => `${machineName} is a lathe, its wheel does not tilt; write fixture`,
-  },
-  {
-    key: 'grinding.measuringStop',
-    wrong: ({ grinding }) => grinding.measuringStop === 'after roughing' && grinding.order === 'flat by flat',
-    message: () => 'needs every flat roughed first; write order: rough first, or measuringStop: none',
-  },
-  {
-    key: 'grinding.measuringStop',
-    wrong: ({ grinding }) => grinding.measuringStop !== 'none' && grinding.finishAllowance === 0,
-    message: () =>
-      'leaves nothing to correct with a finishAllowance of 0; write one, such as 0.03 mm, or measuringStop: none',
-  },
-  {
-    key: 'grinding.aim',
-    wrong: ({ grinding, punch }) => typeof grinding.aim === 'number' && punch.sides === 'free',
-    message: () => 'must be middle or size for a free section: its flats have no one size',
-  },
-  {
-    key: 'grinding.aim',
-    wrong: ({ grinding, punch }) => {
-      if (typeof grinding.aim !== 'number' || punch.sides === 'free') return false;
-      const over = grinding.aim - 2 * (punch.section[0]?.distance ?? 0);
-      return over > punch.tolerance.plus + AIM_SLACK || over < -punch.tolerance.minus - AIM_SLACK;
-    },
-    message: ({ punch }) => {
-      const size = 2 * (punch.section[0]?.distance ?? 0);
-      const [least, most] = [size - punch.tolerance.minus, size + punch.tolerance.plus];
-      return `lies outside the tolerance, ${trimmed(least, 4)} to ${trimmed(most, 4)} mm; write a size within it, or middle`;
-    },
-  },
-  {
-    key: 'wheel.land',
-    wrong: ({ wheel }) => wheel.land !== undefined && wheel.land > wheel.rim,
-    message: () => 'must not be more than the rim',
-  },
-  {
-    key: 'grinding.approach',
-    wrong: ({ grinding }) => grinding.approach < LEAST_APPROACH,
-    message: () => `must be at least ${LEAST_APPROACH} mm: the wheel is fed down there, beside the metal`,
-  },
-  {
-    key: 'grinding.coolant',
-    wrong: ({ grinding, machine }) =>
-      grinding.coolant !== 'none' && !machine.program.coolant.includes(grinding.coolant),
-    message: ({ machineName, grinding }) =>
-      `${machineName} cannot switch ${grinding.coolant} coolant; write none`,
-  },
-  {
-    key: 'wheel.rim',
-    wrong: ({ wheel }) => wheel.rim >= wheel.radius,
-    message: () => 'must be less than half the diameter: a cup is hollow',
-  },
-  {
-    key: 'wheel.ratedSpeed',
-    wrong: ({ wheel }) => wheel.ratedSurface > FASTEST_RIM,
-    message: ({ wheel }) =>
-      `means ${Math.round(wheel.ratedSurface)} m/s at the rim, more than any cup wheel is made for; read the marking again`,
-  },
-  {
-    key: 'grinding.finishInfeed',
-    wrong: ({ grinding }) => grinding.finishInfeed > grinding.roughInfeed,
-    message: () => 'is larger than roughInfeed; make the finish the finer one',
-  },
-];
-
-function checkTogether(job: Job, complain: Complainer): void {
-  for (const { key, wrong, message } of together) if (wrong(job)) complain.about(key, message(job));
 }

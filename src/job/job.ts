@@ -7,6 +7,7 @@ import type {
   LengthUnit,
   Mm,
   Mm2PerS,
+  Mm3,
   Mm3PerS,
   MmPerMin,
   MPerS,
@@ -80,6 +81,13 @@ export interface GrindingLimits {
   readonly bending?: number | undefined;
 }
 
+/** When the wheel is dressed on the way: each time flats are finished, after so many flats, or after so much metal. */
+export type DressingStop =
+  | 'none'
+  | 'before finishing'
+  | { readonly flats: number }
+  | { readonly volume: Mm3 };
+
 export interface Grinding {
   readonly roughInfeed: Mm;
   readonly finishInfeed: Mm;
@@ -89,10 +97,13 @@ export interface Grinding {
   /** Of a stroke out, which takes no metal; spark-out runs at the stroke speed both ways. */
   readonly returnSpeed: MmPerMin;
   readonly spindleSpeed: RevPerMin;
-  readonly order: 'flat by flat' | 'rough first';
+  readonly order: 'flat by flat' | 'rough first' | 'one pass all round';
   /** Numbers of the flats in the order each round grinds them. */
   readonly sequence: readonly number[];
-  readonly measuringStop: 'none' | 'after roughing';
+  /** Reversed, the round that finishes begins with the flat that is up. */
+  readonly finishSequence: 'as roughed' | 'reversed';
+  readonly measuringStop: 'none' | 'after roughing' | 'after the first pair' | 'after each pair';
+  readonly dressingStop: DressingStop;
   readonly coolant: 'none' | 'flood' | 'mist';
   readonly clearance: Mm;
   readonly approach: Mm;
@@ -108,6 +119,10 @@ export interface Grinding {
   readonly shoulder: Rad;
   readonly limit: GrindingLimits;
 }
+
+/** Whether stops measure two flats that face each other, rather than all. */
+export const measuresPairs = ({ measuringStop }: Pick<Grinding, 'measuringStop'>): boolean =>
+  measuringStop === 'after the first pair' || measuringStop === 'after each pair';
 
 export type IndexDevice =
   | { readonly kind: 'indexing block'; readonly sides: number }

@@ -109,14 +109,14 @@ export const fieldsFor = (machines: readonly string[]): readonly FieldGroup[] =>
         key: 'grinding.order',
         label: 'Order',
         hint: 'usually flat by flat',
-        choices: ['', 'flat by flat', 'rough first'],
+        choices: ['', 'flat by flat', 'rough first', 'one pass all round'],
       },
       { key: 'grinding.sequence', label: 'Sequence', hint: 'in turn, opposite pairs, or [1, 4, 2, 5, 3, 6]' },
       {
         key: 'grinding.measuringStop',
         label: 'Stop to measure',
         hint: 'usually none',
-        choices: ['', 'none', 'after roughing'],
+        choices: ['', 'none', 'after roughing', 'after the first pair', 'after each pair'],
       },
       {
         key: 'grinding.coolant',

@@ -4,7 +4,7 @@
  */
 import type { JobFault, JobFaultCode } from '../job/fault.js';
 import type { LinearAxis } from '../job/layout.js';
-import type { Mm, Mm2PerS, Mm3PerS, MmPerMin, MPerS, Rad, RevPerMin, Watt } from '../quantity/unit.js';
+import type { Mm, Mm2PerS, Mm3, Mm3PerS, MmPerMin, MPerS, Rad, RevPerMin, Watt } from '../quantity/unit.js';
 
 /** What a job is refused for by itself; job/fault. */
 type FaultNumbers = {
@@ -63,8 +63,9 @@ interface Numbers extends FaultNumbers {
     readonly infeed: Mm;
   };
   'wear-unproved': { readonly loss: Mm; readonly most: Mm };
+  'dressing-late': { readonly flat: number; readonly volume: Mm3; readonly most: Mm3 };
   'wrong-abrasive': { readonly material: string; readonly abrasive: string; readonly instead: string };
-  'temper-risk': { readonly temper: number; readonly over: number };
+  'temper-risk': { readonly temper: number; readonly over: number; readonly byAxis: boolean };
   'wear-unseen': { readonly bias: Mm; readonly tolerance: Mm };
   'under-socket': { readonly size: Mm; readonly least: Mm; readonly minus: Mm };
   'over-other-limit': { readonly size: Mm; readonly most: Mm; readonly table: string };

@@ -6,8 +6,9 @@
  * Source: straight fin with its root held, any text on heat transfer; share and h from memory: good to a factor of two.
  */
 import type { Job } from '../job/job.js';
-import { type Seconds, type Watt, watt } from '../quantity/unit.js';
+import { type Watt, watt } from '../quantity/unit.js';
 import { passesIn, type Step } from './step.js';
+import type { Totals } from './time.js';
 
 export interface Heat {
   /** Into the blank on the mean, while it is roughed and while it is finished; 0 without such passes. */
@@ -28,10 +29,14 @@ const FINISH_ENERGY = 100;
 /** Loss to still air, W/(m2 K); from memory. */
 const TO_AIR = 25;
 
-/** Heat of the steps of a plan that grinds for `grinding`. */
-export function planHeat(job: Job, steps: readonly Step[], grinding: Seconds): Heat {
+/** Heat of the steps of a plan; it cools while others are brought up, and in its rests, as well. */
+export function planHeat(
+  job: Job,
+  steps: readonly Step[],
+  { grinding, resting, indexing }: Pick<Totals, 'grinding' | 'resting' | 'indexing'>,
+): Heat {
   const passes = passesIn(steps);
-  const time = grinding / Math.max(1, passes.length);
+  const time = (grinding + resting + indexing) / Math.max(1, passes.length);
   const { least, most } = job.figures.energy;
   const of = (rough: boolean, energy: number): Warmth => {
     const own = passes.filter(({ pass }) => (pass.kind === 'rough') === rough);

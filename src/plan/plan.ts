@@ -81,7 +81,7 @@ export function planJob(job: Job): Plan {
   const loads = planLoads(steps);
   const wear = planWear(job, steps);
   const totals = planTotals(job, steps, positions);
-  const heat = planHeat(job, steps, totals.grinding);
+  const heat = planHeat(job, steps, totals);
   const touchOff = planTouchOff(job);
   const bias = biasOf(grindingOf({ job, touchOff, wear })).size;
   const { sides, relief, headTilt, section, tolerance } = job.punch;

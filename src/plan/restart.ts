@@ -5,7 +5,7 @@
  */
 import type { Job } from '../job/job.js';
 import { afterStroke, type Floor, type Standing, type StandingFlat, standingAt } from '../job/standing.js';
-import { type Mm, mm } from '../quantity/unit.js';
+import { mm } from '../quantity/unit.js';
 import type { Plan } from './plan.js';
 import { type PassStep, passesIn, type Step } from './step.js';
 
@@ -81,14 +81,6 @@ function standingAfter({ job, flats }: Plan, done: readonly PassStep[]): Standin
       (stairs, { pass }) => afterStroke(stairs, { reach: pass.end - job.wheel.radius, w: pass.level }),
       before === 'none' ? [] : before.floors,
     );
-    return [{ at: flat.at, floors, higher: unforeseen(job, passes) }];
+    return [{ at: flat.at, floors, higher: passes.at(-1)?.pass.unforeseen ?? mm(0) }];
   });
-}
-
-/** How much higher a flat may stand than its passes were to leave it. */
-function unforeseen(job: Job, passes: readonly PassStep[]): Mm {
-  const loss = passes.at(-1)?.pass.loss;
-  if (loss === undefined) return mm(0);
-  const taken = job.grinding.wear === 'compensate' ? loss.taken : 0;
-  return mm(Math.max(0, loss.most * (1 + job.spreads.wear) - taken));
 }

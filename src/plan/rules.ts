@@ -9,7 +9,7 @@ import type { LinearAxis, MachinePoint } from '../job/layout.js';
 import { distanceOf, planeOf, standingAt } from '../job/standing.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN, ROUNDING } from '../quantity/tolerance.js';
-import { type Mm, type MPerS, mm, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
+import { type Mm, type MPerS, mm, mm3, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
 import { cornerOutside } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
 import { depthOf, noseCorner, stickOutForCorner } from '../wheel/frame.js';
@@ -405,8 +405,9 @@ const COOL_TEMPER = 300;
 
 const temper: Rule = ({ job, heat }) => {
   const { temper: most } = job.figures;
-  const { coolant, rest } = job.grinding;
-  if (job.figures.assumed || most >= COOL_TEMPER || coolant !== 'none' || rest !== undefined) return [];
+  const { coolant, rest, order } = job.grinding;
+  const cools = coolant !== 'none' || rest !== undefined || order === 'one pass all round';
+  if (job.figures.assumed || most >= COOL_TEMPER || cools) return [];
   return [
     {
       code: 'temper-risk',
@@ -414,6 +415,7 @@ const temper: Rule = ({ job, heat }) => {
       key: 'grinding.coolant',
       temper: most,
       over: heat.rough.over,
+      byAxis: job.holding.index === 'rotary axis',
     },
   ];
 };
@@ -427,6 +429,27 @@ const wearing: Rule = ({ job, bias }) => {
 
 /** A rim that loses more than this share of each bite cannot be followed by prediction; common practice, no source. */
 const WEARS_AWAY = 0.1;
+
+/** The wheel is dressed between flats: one that alone takes more metal off cannot wait for it. */
+const dressed: Rule = ({ job, steps }) => {
+  const stop = job.grinding.dressingStop;
+  if (typeof stop === 'string' || !('volume' in stop)) return [];
+  const volumes = new Map<number, number>();
+  for (const { flat, pass } of passesIn(steps))
+    volumes.set(flat.number, (volumes.get(flat.number) ?? 0) + pass.load.volume);
+  const [flat, volume] = [...volumes].toSorted((a, b) => b[1] - a[1])[0] ?? [0, 0];
+  if (volume <= stop.volume) return [];
+  return [
+    {
+      code: 'dressing-late',
+      severity: 'warning',
+      key: 'grinding.dressingStop',
+      flat,
+      volume: mm3(volume),
+      most: stop.volume,
+    },
+  ];
+};
 
 const compensable: Rule = ({ job, steps }) => {
   if (job.grinding.wear !== 'compensate') return [];
@@ -501,6 +524,7 @@ const rules: readonly Rule[] = [
   wearing,
   wearProved,
   compensable,
+  dressed,
   abrasive,
   temper,
   socketLimits,

@@ -1,4 +1,4 @@
-/** The steps of a plan: an index, a pass or a measuring stop. Where a stroke begins and ends hangs on its neighbours. */
+/** The steps of a plan: an index, a pass or a stop for hands. Where a stroke begins and ends hangs on its neighbours. */
 
 import type { Setting } from '../job/indexing.js';
 import type { Mm, Rad } from '../quantity/unit.js';
@@ -19,6 +19,8 @@ export interface Pass {
   readonly load: PassLoad;
   /** Height the rim has lost before this pass since it was last set, as predicted. */
   readonly loss: Loss;
+  /** How much higher than `level` its plane may stand, by the spread of the wear. */
+  readonly unforeseen: Mm;
 }
 
 export type Step =
@@ -30,13 +32,26 @@ export type Step =
       readonly by: Rad | 'direct';
     }
   | { readonly kind: 'pass'; readonly flat: FlatPlan; readonly pass: Pass }
-  | { readonly kind: 'measuring stop' };
+  | {
+      readonly kind: 'stop';
+      /** The wheel is dressed. */
+      readonly dresses: boolean;
+      /** Roughed flats to measure; empty for none. */
+      readonly measures: readonly number[];
+      /** How the flat that is up stands, w in the wheel frame, with the wear predicted. */
+      readonly stands: Mm;
+    };
 
+export type StopStep = Extract<Step, { readonly kind: 'stop' }>;
 export type PassStep = Extract<Step, { readonly kind: 'pass' }>;
 
 /** The passes among `steps`. */
 export const passesIn = (steps: readonly Step[]): readonly PassStep[] =>
   steps.filter((step) => step.kind === 'pass');
+
+/** A stop to measure, whatever else is done there. */
+export const isMeasuring = (step: Step | undefined): step is StopStep =>
+  step?.kind === 'stop' && step.measures.length > 0;
 
 /** How many passes of a kind a flat gets. */
 export const countPasses = (steps: readonly Step[], flat: FlatPlan, kind: PassKind): number =>

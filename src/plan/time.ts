@@ -31,6 +31,8 @@ export interface Totals {
   readonly grinding: Seconds;
   /** The wheel clear of the punch, for it to cool. */
   readonly resting: Seconds;
+  /** A rotary axis brings flats up. */
+  readonly indexing: Seconds;
   /** Engaged length over the speed of the stroke, in and out: no program at these infeeds is faster. */
   readonly least: Seconds;
   /** Grinding of each flat, by its number. */
@@ -62,7 +64,8 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
   const stopped = spinUp + rest + BEFORE_MOVING;
   const bySwitch = job.machine.spindle.switched === 'by hand';
   const perFlat = new Map<number, number>();
-  let [passes, length, engaged, least, resting, time, stops] = [
+  let [passes, length, engaged, least, resting, indexing, time, stops] = [
+    0,
     0,
     0,
     0,
@@ -93,17 +96,22 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
       return;
     }
     sinceIndex = 0;
-    time += (60 * Math.abs(indexHeight - height)) / job.machine.rapid;
+    const up = (60 * Math.abs(indexHeight - height)) / job.machine.rapid;
+    indexing += up;
+    time += up;
     height = indexHeight;
-    // A measuring stop and the hand's index after it are one.
-    const joined = byHand && steps[i - 1]?.kind === 'measuring stop';
-    if (!joined && (byHand || step.kind === 'measuring stop')) {
+    // A stop and the hand's index after it are one.
+    const joined = byHand && steps[i - 1]?.kind === 'stop';
+    if (!joined && (byHand || step.kind === 'stop')) {
       stops += bySwitch ? SWITCH_STOPS : 1;
       time += i === 0 ? BEFORE_MOVING : stopped;
     } else if (step.kind === 'index' && !byHand && rotary !== undefined) {
-      const begins = i === 0 || (steps[i - 1]?.kind === 'measuring stop' && restsUntilIndexed(job));
+      const begins = i === 0 || (steps[i - 1]?.kind === 'stop' && restsUntilIndexed(job));
       const turn = Math.abs(degFromRad(step.flat.at) - angle) / 360;
-      time += (60 * turn) / rotary.turnsPerMinute + (rotary.mayTurnWithSpindle || begins ? 0 : spinUp + rest);
+      const taken =
+        (60 * turn) / rotary.turnsPerMinute + (rotary.mayTurnWithSpindle || begins ? 0 : spinUp + rest);
+      indexing += taken;
+      time += taken;
       angle = degFromRad(step.flat.at);
     }
   });
@@ -115,6 +123,7 @@ export function planTotals(job: Job, steps: readonly Step[], { clear, indexHeigh
     running: seconds(time + resting),
     grinding: seconds(grinding.reduce((sum, { grinding: taken }) => sum + taken, 0)),
     resting: seconds(resting),
+    indexing: seconds(indexing),
     least: seconds(least),
     perFlat: grinding.toSorted((a, b) => a.flat - b.flat),
     stops,

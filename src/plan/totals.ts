@@ -8,7 +8,7 @@ import { type Mm, mm, mm2PerS, mm3, mm3PerS, newton, type Seconds, watt } from '
 import { type Loss, lossOf, rimLoss } from '../wheel/wear.js';
 import type { PassLoad } from './load.js';
 import type { PassKind } from './passes.js';
-import { passesIn, type Step } from './step.js';
+import { isMeasuring, passesIn, type Step } from './step.js';
 
 export interface Loads {
   readonly rough: PassLoad | 'none';
@@ -22,7 +22,7 @@ export interface WearOutlook {
   readonly drift: Mm;
   /** In all, from the first stroke to the last. */
   readonly total: Loss;
-  /** When each flat was roughed before the measuring stop; empty without one. */
+  /** When each flat was roughed that a stop measures; empty without one. */
   readonly atStop: readonly { readonly flat: number; readonly loss: Loss }[];
 }
 
@@ -67,7 +67,6 @@ const lastOfEach = (steps: readonly Step[]): readonly { readonly flat: number; r
 
 /** What the rim has lost when each flat is done, as predicted, mm of height. */
 export function planWear(job: Job, steps: readonly Step[]): WearOutlook {
-  const stop = steps.findIndex(({ kind }) => kind === 'measuring stop');
   const perFlat = lastOfEach(steps);
   const heights = perFlat.map(({ loss }) => loss.taken);
   const removed = passesIn(steps).reduce((sum, { pass }) => sum + pass.load.volume, 0);
@@ -75,7 +74,11 @@ export function planWear(job: Job, steps: readonly Step[]): WearOutlook {
     perFlat,
     drift: mm(heights.length === 0 ? 0 : Math.max(...heights) - Math.min(...heights)),
     total: lossOf(rimLoss(job, mm3(removed)), job.grinding.roughInfeed),
-    atStop: stop < 0 ? [] : lastOfEach(steps.slice(0, stop)),
+    atStop: steps.flatMap((step, i) =>
+      isMeasuring(step)
+        ? lastOfEach(steps.slice(0, i)).filter(({ flat }) => step.measures.includes(flat))
+        : [],
+    ),
   };
 }
 

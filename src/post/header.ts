@@ -116,12 +116,13 @@ function wearTexts(
   place: 'only' | 'first of a set' | 'later of a set',
 ): readonly string[] {
   if (job.grinding.wear !== 'compensate') return [];
+  const stops = steps.some(({ kind }) => kind === 'stop');
   // What the flats before have cost the rim is in these heights already.
   if (place === 'later of a set')
     return [
-      job.grinding.measuringStop === 'none'
-        ? 'WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET, ALL COUNT FROM ONE SETTING'
-        : 'WEAR: TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET AT THE MEASURING STOP ONLY',
+      stops
+        ? 'WEAR: TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET ONLY WHERE ONE BEGINS BY SAYING SO'
+        : 'WEAR: DO NOT TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET, ALL COUNT FROM ONE SETTING',
     ];
   const losses = [...wear.perFlat, ...wear.atStop].map(({ loss }) => loss.taken as number);
   const most = lengthText(job)(mm(Math.max(0, ...losses)));
@@ -130,14 +131,12 @@ function wearTexts(
       ? [`WEAR: PASSES LOWERED BY UP TO ${most} FOR THE LOSS OF THE RIM AS PREDICTED`]
       : []),
     place === 'only'
-      ? !steps.some(({ kind }) => kind === 'measuring stop')
-        ? 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN'
-        : 'WEAR: TOUCH OFF ANEW BEFORE EVERY RUN, AND AT THE MEASURING STOP'
+      ? `WEAR: TOUCH OFF ANEW BEFORE EVERY RUN${stops ? ', AND AT ITS STOPS FOR THAT' : ''}`
       : 'WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET',
   ];
 }
 
-const feelerText = (perFeeler: number): string =>
+export const feelerText = (perFeeler: number): string =>
   `${perFeeler < 0 ? 'LESS' : 'PLUS'}${Math.abs(perFeeler) > 1.5 ? ' TWICE' : ''} THE FEELER`;
 
 function touchOffTexts({ job, touchOff, hands }: Plan): readonly string[] {

@@ -8,17 +8,19 @@
 import type { Setting } from '../job/indexing.js';
 import { type Job, layoutOf } from '../job/job.js';
 import { isLathe, rotarySign } from '../job/layout.js';
+import { groundTouch, type Shown } from '../plan/hands.js';
 import type { Plan } from '../plan/plan.js';
 import type { Positions } from '../plan/position.js';
-import type { Step } from '../plan/step.js';
+import { isMeasuring, type Step, type StopStep } from '../plan/step.js';
 import { BEFORE_MOVING, restsUntilIndexed } from '../plan/wait.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import type { Rad } from '../quantity/unit.js';
 import { measuredTo } from '../section/polygon.js';
+import { distanceFromHeight } from '../wheel/frame.js';
 import { BEFORE_RESTART, HANDS_IN, SWITCH_OFF, SWITCH_ON } from './caution.js';
-import { block, comment, type Line } from './comment.js';
-import { angleText, lengthText } from './header.js';
+import { block, comment, type Line, TIED } from './comment.js';
+import { angleText, feelerText, lengthText } from './header.js';
 import { goClear, goToHands, goToIndex, modes, startWheel, stopWheel } from './motion.js';
 import { dwellWords, rotaryWord } from './word.js';
 
@@ -95,13 +97,13 @@ export const switchOn = (job: Job, positions: Positions): readonly Line[] =>
     ? [...stop(comment(SWITCH_ON)), ...modes(job), ...goClear(job, positions)]
     : [];
 
-/** A program stop at which a hand turns the punch to `step`, after measuring if roughing is done. */
+/** A program stop at which a hand turns the punch to `step`, after what else is done there. */
 export const indexByHand = (
   plan: Plan,
   step: IndexStep,
   before: WheelBefore,
-  measure: readonly Line[] = [],
-): readonly Line[] => handStop(plan, [...measure, ...indexComments(plan.job, step)], before);
+  first: readonly Line[] = [],
+): readonly Line[] => handStop(plan, [...first, ...indexComments(plan.job, step)], before);
 
 /** The wheel is at index height in the clear position; it runs afterwards. */
 export function indexByAxis({ job }: Plan, step: IndexStep, before: WheelBefore): readonly Line[] {
@@ -128,33 +130,74 @@ function acrossTo({ punch }: Job, flat: number): string {
   return typeof facing === 'number' ? 'ACROSS' : `TO THE ${facing.toUpperCase()} OPPOSITE`;
 }
 
-/** What to do at the stop after roughing; the flat that is up is named, since a touch is made on it. */
-export function measuringComments({ job, readings }: Plan, up: IndexStep): readonly Line[] {
-  const length = lengthText(job);
-  const rotary = job.machine.rotary;
+/** What to do at a stop; the flat that is up is named, since a touch is made on it. */
+export const stopComments = (plan: Plan, up: IndexStep, stop: StopStep): readonly Line[] => [
+  ...(stop.dresses ? dressingComments(plan, up, stop) : []),
+  ...(isMeasuring(stop) ? measuringComments(plan, up, stop) : []),
+  comment('IN A RUN IN THE AIR: TYPE NOTHING HERE'),
+];
+
+/** Dressing takes of the rim nobody knows how much: where nothing is measured the flat that is up gives the height back. */
+function dressingComments({ job, touchOff }: Plan, up: IndexStep, stop: StopStep): readonly Line[] {
+  const touch = groundTouch(job, touchOff, distanceFromHeight(stop.stands, job.punch.relief));
+  const word = ({ axis, reads }: Shown): string => `${axis.toUpperCase()}${TIED}${lengthText(job)(reads)}`;
+  return [
+    comment('DRESSING STOP: GUARD ON, EYES PROTECTED, DRESS THE RUNNING WHEEL CLEAR OF THE PUNCH'),
+    comment('THEN SWITCH IT OFF AND LET IT COAST DOWN BEFORE A HAND GOES IN'),
+    ...(isMeasuring(stop)
+      ? []
+      : [
+          comment(upNow(job, up)),
+          comment(
+            `SET THE RIM ANEW: TOUCH THAT FLAT AT ${word(touch.stand)}, WHEEL AT REST, TYPE ${word(touch.type)} ${feelerText(touch.type.perFeeler)}`,
+          ),
+        ]),
+  ];
+}
+
+/** `UP NOW: FLAT 4 AT A180`. */
+function upNow(job: Job, { flat }: IndexStep): string {
+  const { rotary } = job.machine;
   const sign = rotarySign(layoutOf(job), rotary?.sense ?? 'standard');
   const place =
     job.holding.index === 'rotary axis' && rotary !== undefined
-      ? ` AT ${rotary.axis}${trimmed(sign * degFromRad(up.flat.at), 3)}`
+      ? ` AT ${rotary.axis}${trimmed(sign * degFromRad(flat.at), 3)}`
       : '';
+  return `UP NOW: FLAT ${flat.number}${place}`;
+}
+
+/** ` FLATS 1 AND 4`; nothing where it is all of them. */
+const roughedText = (job: Job, measures: readonly number[]): string =>
+  measures.length === job.punch.section.length ? '' : ` FLATS ${measures.join(' AND ')}`;
+
+function measuringComments({ job, readings }: Plan, up: IndexStep, { measures }: StopStep): readonly Line[] {
+  const length = lengthText(job);
   return [
-    comment('MEASURING STOP AFTER ROUGHING: DO NOT MOVE THE PUNCH IN ITS HOLDING'),
-    comment(`UP NOW: FLAT ${up.flat.number}${place}`),
-    ...readings.map(({ flat, roughed }) =>
-      comment(
-        `MEASURE: FLAT ${flat} AT THE FRONT FACE SHOULD READ ${length(roughed)} ${acrossTo(job, flat)}`,
-      ),
+    comment(
+      `MEASURING STOP AFTER ROUGHING${roughedText(job, measures)}: DO NOT MOVE THE PUNCH IN ITS HOLDING`,
     ),
+    comment(upNow(job, up)),
+    ...readings
+      .filter(({ flat }) => measures.includes(flat))
+      .map(({ flat, roughed }) =>
+        comment(
+          `MEASURE: FLAT ${flat} AT THE FRONT FACE SHOULD READ ${length(roughed)} ${acrossTo(job, flat)}`,
+        ),
+      ),
     comment('SET THE RIM ANEW BY THE SHEET: TOUCH THE FLAT THAT IS UP, TYPE ITS NUMBER'),
     comment(`TYPE ONLY IN THE WORK OFFSET, FOR THE ${isLathe(job.machine.layout) ? 'INFEED' : 'HEIGHT'}`),
     comment('TOO SMALL: WITHIN THE ALLOWANCE THE SAME RULE HOLDS, PAST IT STOP'),
-    comment('IN A RUN IN THE AIR: TYPE NOTHING HERE'),
   ];
 }
 
 /**
- * The stop to measure of a job whose rotary axis brings the flats up. Where the axis turns only with the wheel at rest the
+ * A stop of a job whose rotary axis brings the flats up. Where the axis turns only with the wheel at rest the
  * wheel stays so: started for nothing it is one start more to stand clear of.
  */
-export const measuringStop = (plan: Plan, up: IndexStep): readonly Line[] =>
-  handStop(plan, measuringComments(plan, up), 'running', restsUntilIndexed(plan.job) ? 'at rest' : 'running');
+export const stopByAxis = (plan: Plan, up: IndexStep, step: StopStep): readonly Line[] =>
+  handStop(
+    plan,
+    stopComments(plan, up, step),
+    'running',
+    restsUntilIndexed(plan.job) ? 'at rest' : 'running',
+  );

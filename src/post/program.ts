@@ -8,7 +8,7 @@ import { fingerprintOf, markComment } from '../job/fingerprint.js';
 import type { Job } from '../job/job.js';
 import { isPostable, type Plan } from '../plan/plan.js';
 import { indexPlace } from '../plan/position.js';
-import type { PassStep, Step } from '../plan/step.js';
+import type { PassStep, Step, StopStep } from '../plan/step.js';
 import { strokeBegin, strokeEnd } from '../plan/step.js';
 import { outSpeed, returnLift } from '../plan/stroke.js';
 import { restsUntilIndexed } from '../plan/wait.js';
@@ -22,9 +22,9 @@ import {
   indexByAxis,
   indexByHand,
   indexComments,
-  measuringComments,
-  measuringStop,
   startUp,
+  stopByAxis,
+  stopComments,
   switchOn,
 } from './index-step.js';
 import { feedTo, firstInfeed, goClear, goToHands, goToIndex, modes, retract, stopWheel } from './motion.js';
@@ -61,32 +61,33 @@ export function postProgram(plan: Plan, options: PostOptions = {}): Program {
 }
 
 /**
- * One complete program a flat, for controls that ignore a program stop or do not let the operator move
- * the axes during one. Each opens with its INDEX comment, its place in the set and a start check list.
- * @throws RangeError if the plan has errors or the job is not indexed by hand.
+ * One complete program for each part between two stops: a flat, where hands index, or what lies between two stops to
+ * measure or dress. For controls that run on through a program stop or let nobody move the axes or change an offset
+ * during one. Each opens with its place in the set, what is done before it, and a start check list.
+ * @throws RangeError if the plan has errors.
  */
-export function postPerFlat(plan: Plan, options: PostOptions = {}): readonly Program[] {
+export function postSplit(plan: Plan, options: PostOptions = {}): readonly Program[] {
   refuseBad(plan);
   const { job, positions } = plan;
-  if (job.holding.index !== 'by hand') throw new RangeError('one program a flat is for indexing by hand');
-  const parts = perIndex(plan.steps);
+  const byHand = job.holding.index === 'by hand';
+  const parts = partsOf(plan);
   const digits = `${parts.length}`.length;
   const numbered = (i: number): string => `${i + 1}`.padStart(Math.max(2, digits), '0');
-  return parts.map(({ index, passes, measureFirst, before }, i) => {
+  return parts.map((visits, i) => {
     const after = i === 0 ? 'FIRST' : `AFTER -${numbered(i - 1)}`;
-    const work = `${workTitle(passes)} FLAT ${index.flat.number}`;
-    const place = `PROGRAM ${numbered(i)} OF ${numbered(parts.length - 1)} - ${work} - ${after}`;
+    const place = `PROGRAM ${numbered(i)} OF ${numbered(parts.length - 1)} - ${partTitle(visits)} - ${after}`;
+    const [first] = visits;
+    const passes = visits.flatMap((visit) => visit.passes);
     const lines = [
       comment(place),
-      // Measured while the flat before is still up.
-      ...(measureFirst && before !== 'none' ? measuringComments(plan, before) : []),
-      ...indexComments(job, index),
+      // Done while the flat before is still up.
+      ...(first === undefined ? [] : beforeVisit(plan, first)),
+      ...(byHand && first !== undefined ? indexComments(job, first.index) : []),
       ...notes(options),
       ...header(plan, passes.length, i === 0 ? 'first of a set' : 'later of a set'),
       ...modes(job),
       ...goClear(job, positions),
-      ...startUp(job, positions),
-      ...passLines(plan, passes),
+      ...(byHand ? [...startUp(job, positions), ...passLines(plan, passes)] : axisLines(plan, visits)),
       ...ending(plan),
     ];
     return { suffix: `-${numbered(i)}`, text: programText(plan, lines, i) };
@@ -102,7 +103,7 @@ export const needsSet = ({ machine, holding }: Job): boolean =>
  * @throws RangeError if the plan has errors.
  */
 export const postForMachine = (plan: Plan, options: PostOptions = {}): readonly Program[] =>
-  needsSet(plan.job) ? postPerFlat(plan, options) : [postProgram(plan, options)];
+  needsSet(plan.job) ? postSplit(plan, options) : [postProgram(plan, options)];
 
 function refuseBad(plan: Plan): void {
   if (!isPostable(plan)) throw new RangeError('a plan with errors is not posted');
@@ -113,42 +114,59 @@ const notes = ({ notes: texts = [], reentry }: PostOptions): readonly Line[] =>
     comment(plainText(text)),
   );
 
-interface IndexedPasses {
+/** A flat that comes up: how, its passes, and what hands do first while the flat before is still up. */
+interface Visit {
   readonly index: IndexStep;
   readonly passes: readonly PassStep[];
-  /** A measuring stop stands before this index. */
-  readonly measureFirst: boolean;
-  /** What is up until then. */
+  readonly stop: StopStep | 'none';
   readonly before: IndexStep | 'none';
 }
 
 /** The steps, cut at each index. */
-function perIndex(steps: readonly Step[]): readonly IndexedPasses[] {
+function visitsOf(steps: readonly Step[]): readonly Visit[] {
   return steps.flatMap((index, i) => {
     if (index.kind !== 'index') return [];
     const rest = steps.slice(i + 1);
     const end = rest.findIndex(({ kind }) => kind !== 'pass');
     const passes = (end < 0 ? rest : rest.slice(0, end)).filter((step) => step.kind === 'pass');
     const before = steps.slice(0, i).findLast((step) => step.kind === 'index') ?? 'none';
-    return [{ index, passes, measureFirst: steps[i - 1]?.kind === 'measuring stop', before }];
+    const stop = steps[i - 1];
+    return [{ index, passes, stop: stop?.kind === 'stop' ? stop : 'none', before }];
   });
 }
 
+/** The visits between two places where hands act: each one by hand, by an axis those between two stops. */
+function partsOf({ job, steps }: Plan): readonly (readonly Visit[])[] {
+  const parts: Visit[][] = [];
+  for (const visit of visitsOf(steps)) {
+    const last = parts.at(-1);
+    if (last === undefined || visit.stop !== 'none' || job.holding.index === 'by hand') parts.push([visit]);
+    else last.push(visit);
+  }
+  return parts;
+}
+
+/** What is done before a flat comes up, in words. */
+const beforeVisit = (plan: Plan, { stop, before }: Visit): readonly Line[] =>
+  stop === 'none' || before === 'none' ? [] : stopComments(plan, before, stop);
+
 function bodyLines(plan: Plan): readonly Line[] {
+  const visits = visitsOf(plan.steps);
+  if (plan.job.holding.index !== 'by hand') return axisLines(plan, visits);
+  return visits.flatMap((visit, i) => [
+    ...indexByHand(plan, visit.index, i === 0 ? 'at rest' : 'running', beforeVisit(plan, visit)),
+    ...passLines(plan, visit.passes),
+  ]);
+}
+
+/** Flats that an axis brings up one after the other; what stands before the first is done already. */
+function axisLines(plan: Plan, visits: readonly Visit[]): readonly Line[] {
   const { job, positions } = plan;
-  const byHand = job.holding.index === 'by hand';
-  return perIndex(plan.steps).flatMap(({ index, passes, measureFirst, before }, i) => {
-    const measures = measureFirst && before !== 'none';
-    if (byHand) {
-      const measure = measures ? measuringComments(plan, before) : [];
-      return [
-        ...indexByHand(plan, index, i === 0 ? 'at rest' : 'running', measure),
-        ...passLines(plan, passes),
-      ];
-    }
-    const begins = i === 0 || (measures && restsUntilIndexed(job));
+  return visits.flatMap(({ index, passes, stop, before }, i) => {
+    const stops = i > 0 && stop !== 'none' && before !== 'none';
+    const begins = i === 0 || (stops && restsUntilIndexed(job));
     return [
-      ...(measures ? measuringStop(plan, before) : []),
+      ...(stops ? stopByAxis(plan, before, stop) : []),
       ...(i === 0 ? switchOn(job, positions) : []),
       ...indexByAxis(plan, index, begins ? 'at rest' : 'running'),
       ...(begins ? goToIndex(job, positions) : []),
@@ -157,7 +175,12 @@ function bodyLines(plan: Plan): readonly Line[] {
   });
 }
 
-/** What a program of a set does to its flat. */
+/** What a program of a set does, and to which flats. */
+function partTitle(visits: readonly Visit[]): string {
+  const flats = [...new Set(visits.map(({ index }) => index.flat.number))];
+  return `${workTitle(visits.flatMap(({ passes }) => passes))} FLAT${flats.length === 1 ? '' : 'S'} ${flats.join(' ')}`;
+}
+
 function workTitle(passes: readonly PassStep[]): string {
   const has = (kind: PassStep['pass']['kind']): boolean => passes.some(({ pass }) => pass.kind === kind);
   if (!has('rough')) return 'FINISH';

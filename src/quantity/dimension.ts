@@ -3,7 +3,7 @@
  * A unit's size is its measure in the inside unit of its kind: mm, rad, s, W; a revolution counts as one.
  * Source: ISO 80000-3 (inch 25.4 mm, minute and second of arc); 1 hp = 745.6998715822702 W, 550 ft lbf/s.
  */
-import type { Mm, Mm2PerS, Mm3PerS, MmPerMin, MPerS, Rad, RevPerMin, Seconds, Watt } from './unit.js';
+import type { Mm, Mm2PerS, Mm3, Mm3PerS, MmPerMin, MPerS, Rad, RevPerMin, Seconds, Watt } from './unit.js';
 
 /** What each dimension is read as. */
 export interface Inside {
@@ -13,6 +13,7 @@ export interface Inside {
   readonly surface: MPerS;
   readonly rotation: RevPerMin;
   readonly time: Seconds;
+  readonly volume: Mm3;
   readonly 'removal rate': Mm3PerS;
   readonly 'specific removal rate': Mm2PerS;
   readonly power: Watt;
@@ -36,6 +37,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionRow>> = {
   surface: { inside: 'm/s', bare: 'm/s', example: '30 m/s' },
   rotation: { inside: 'minute^-1', bare: 'rpm', example: '4200 rev/min' },
   time: { inside: 's', bare: 's', example: '5 s' },
+  volume: { inside: 'mm3', bare: 'mm3', example: '300 mm3, 0.02 in3' },
   'removal rate': { inside: 'mm3/s', bare: 'mm3/s', example: '2 mm3/s, 0.008 in3/min' },
   'specific removal rate': { inside: 'mm2/s', bare: 'mm2/s', example: '0.5 mm2/s' },
   power: { inside: 'W', bare: 'W', example: '750 W, 1.5 kW, 2 hp' },
@@ -95,6 +97,7 @@ export const MADE_OF: Readonly<
   surface: { of: 'length', per: 'time', scale: 0.001 },
   rotation: { of: 'turn', per: 'time', scale: 60 },
   time: { of: 'time', per: 'none', scale: 1 },
+  volume: { of: 'volume', per: 'none', scale: 1 },
   'removal rate': { of: 'volume', per: 'time', scale: 1 },
   'specific removal rate': { of: 'area', per: 'time', scale: 1 },
   power: { of: 'power', per: 'none', scale: 1 },

@@ -2,7 +2,7 @@
 import { degFromRad } from './angle.js';
 import { fixed, trimmed } from './decimal.js';
 import { fromMm } from './length.js';
-import type { LengthUnit, Mm, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from './unit.js';
+import type { LengthUnit, Mm, Mm3, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from './unit.js';
 import { mm } from './unit.js';
 
 export interface Say {
@@ -18,6 +18,7 @@ export interface Say {
   readonly fineAngle: (angle: Rad) => string;
   readonly feed: (feed: MmPerMin) => string;
   readonly speed: (speed: RevPerMin) => string;
+  readonly volume: (volume: Mm3) => string;
   readonly removal: (rate: Mm3PerS) => string;
   readonly time: (time: Seconds) => string;
 }
@@ -36,6 +37,8 @@ export function sayIn(units: LengthUnit): Say {
     feed: (feed) => `${trimmed(fromMm(mm(feed), units), 2)} ${unit}/min`,
     // Rounded down: a rating must not read higher than it is.
     speed: (speed) => `${Math.floor(speed)} rev/min`,
+    volume: (volume) =>
+      units === 'inch' ? `${trimmed(volume / 25.4 ** 3, 4)} in3` : `${trimmed(volume, 1)} mm3`,
     removal: (rate) =>
       units === 'inch' ? `${trimmed((rate * 60) / 25.4 ** 3, 5)} in3/min` : `${trimmed(rate, 3)} mm3/s`,
     time: sayTime,

@@ -54,3 +54,15 @@ export function opposite(section: Section, index: number): number | 'none' {
   const found = section.findIndex(({ at }) => between(at, toward) <= INDEX_WITHIN);
   return found < 0 ? 'none' : found;
 }
+
+/** The flats of a sequence by twos that face each other; a flat whose opposite does not follow it is alone. */
+export function pairsOf(section: Section, sequence: readonly number[]): readonly (readonly number[])[] {
+  const pairs: (readonly number[])[] = [];
+  for (const flat of sequence) {
+    const last = pairs.at(-1);
+    if (last?.length === 1 && opposite(section, flat - 1) === (last[0] ?? 0) - 1)
+      pairs[pairs.length - 1] = [...last, flat];
+    else pairs.push([flat]);
+  }
+  return pairs;
+}

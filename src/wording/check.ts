@@ -94,7 +94,7 @@ const wording: Wording = {
   'stop-too-low': (f, say) =>
     `hands go in with the rim only ${say.length(f.height)} up, the job retracts to ${say.length(f.needed)}; retract before the stop`,
   'stop-ignored': () =>
-    'the profile says this control ignores program stops; write one program a flat (post --per-flat)',
+    'the profile says this control ignores program stops; write one program a flat (post --split)',
   'coolant-missing': (f) => `the job wants ${f.wanted} coolant and it is off; switch it on before the stroke`,
   'coolant-unwanted': () => 'coolant is on and the job says none',
   'start-unknown': (f) =>

@@ -47,9 +47,11 @@ const wording: Wording = {
     `${trimmed(f.specific, 2)} mm2/s on each millimetre of width may burn a punch ground ${f.coolant} at this stroke, where ${trimmed(f.most, 2)} is the limit; ${f.cooler === 'none' ? '' : `the same metal at ${say.feed(f.cooler.strokeSpeed)} in infeeds of ${say.length(f.cooler.infeed)}, or `}an infeed of ${say.length(f.infeed)} keeps it`,
   'wear-unproved': (f, say) =>
     `the rim may lose ${say.length(f.loss)} before the last flat, more than half the tolerance (${say.length(f.most)}), and that is only predicted; write order: rough first and measuringStop: after roughing`,
+  'dressing-late': (f, say) =>
+    `flat ${f.flat} alone takes ${say.volume(f.volume)} off, and the wheel is dressed only between flats; a volume of as much, or order: rough first, keeps to it`,
   'wrong-abrasive': (f) => `${f.abrasive} is no wheel for ${f.material}: take ${f.instead}`,
   'temper-risk': (f) =>
-    `this steel loses its hardness above some ${Math.round(f.temper)} C, and ground dry its end runs about ${Math.round(f.over)} K over the room, hotter under the wheel; grind wet, or write grinding.rest, such as {every: 20, for: 30 s}`,
+    `this steel loses its hardness above some ${Math.round(f.temper)} C, and ground dry its end runs about ${Math.round(f.over)} K over the room, hotter under the wheel; grind wet, or write grinding.rest, such as {every: 20, for: 30 s}${f.byAxis ? ', or order: one pass all round' : ''}`,
   'power-short': (f, say) =>
     `grinding may ask for ${Math.ceil(f.power)} W, ${Math.floor(f.most)} W are there; an infeed of ${say.length(f.infeed)} does`,
   'blank-bends': (f, say) =>

@@ -61,8 +61,10 @@ const parts = fc.record({
   clamped: fc.boolean(),
   mayTurn: fc.boolean(),
   inch: fc.boolean(),
-  roughFirst: fc.boolean(),
-  measure: fc.boolean(),
+  order: fc.constantFrom('flat by flat', 'rough first', 'one pass all round'),
+  measure: fc.constantFrom('no', 'all', 'the first pair', 'each pair'),
+  dress: fc.constantFrom('no', 'no', 'before finishing', 'flats', 'volume'),
+  reverse: fc.boolean(),
   coolant: fc.constantFrom('none', 'flood', 'mist'),
   startAbove: between(0, 0.2),
   clearance: between(0.5, 5),
@@ -125,8 +127,7 @@ function build(p: Parts): RandomJob {
       finishAllowance: allowance,
       sparkOut: p.sparkOut,
       spindleSpeed: Math.min(6000, Math.floor((50 * 60_000) / (Math.PI * diameter))),
-      order: p.roughFirst ? 'rough first' : 'flat by flat',
-      measuringStop: p.roughFirst && p.measure && p.finishPasses > 0 ? 'after roughing' : 'none',
+      ...orderOf(p, size * size * length),
       coolant: p.coolant,
       clearance: p.clearance,
       startAbove: p.startAbove,
@@ -173,6 +174,35 @@ function build(p: Parts): RandomJob {
       { ...shippedTexts, machine: () => ({ file: 'machine.yaml', text: files.machine }) },
     ),
     text: `${files.job}\n${files.machine}`,
+  };
+}
+
+/** In which order, and with which stops: what was drawn as far as it goes together. */
+function orderOf(p: Parts, bulk: number): Readonly<Record<string, unknown>> {
+  const allRound = p.order === 'one pass all round' && p.rotary && !p.compensate;
+  const order = allRound ? p.order : p.order === 'one pass all round' ? 'rough first' : p.order;
+  const inTurn = order === 'flat by flat';
+  const paired = p.section.kind !== 'free' && p.section.sides % 2 === 0;
+  const pairs = { 'the first pair': !allRound, 'each pair': inTurn };
+  const stop =
+    p.finishPasses === 0 || p.measure === 'no'
+      ? 'none'
+      : p.measure === 'all' || !paired || !pairs[p.measure]
+        ? inTurn
+          ? 'none'
+          : 'after roughing'
+        : `after ${p.measure}`;
+  const dresses = {
+    no: 'none',
+    'before finishing': inTurn && stop === 'none' ? 'none' : 'before finishing',
+    flats: allRound ? 'none' : { flats: 2 },
+    volume: allRound ? 'none' : { volume: `${bulk / 10} mm3` },
+  };
+  return {
+    order,
+    measuringStop: stop,
+    dressingStop: dresses[p.dress],
+    ...(inTurn || !p.reverse ? {} : { finishSequence: 'reversed' }),
   };
 }
 

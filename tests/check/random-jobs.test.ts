@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { isPostable, planJob } from '../../src/plan/plan.js';
-import { postPerFlat, postProgram } from '../../src/post/program.js';
+import { postProgram, postSplit } from '../../src/post/program.js';
 import { FLAT_WITHIN, ROUNDING } from '../../src/quantity/tolerance.js';
 import { randomJob } from '../arbitrary/job.js';
 
@@ -45,24 +45,21 @@ test(`of ${RUNS} random jobs every program passes its own check and makes the pu
   );
 });
 
-test('a set of programs, one a flat, leaves the same punch as the one program', () => {
+test('a set of programs, split at every stop, leaves the same punch as the one program', () => {
   fc.assert(
-    fc.property(
-      randomJob.filter(({ job }) => job.holding.index === 'by hand'),
-      ({ job, text }) => {
-        const plan = planJob(job);
-        const whole = checkPrograms([{ name: 'p.nc', text: postProgram(plan).text }], job);
-        const set = checkPrograms(
-          postPerFlat(plan).map(({ suffix, text: program }) => ({ name: `p${suffix}.nc`, text: program })),
-          job,
-        );
-        expect(
-          set.findings.filter(({ severity }) => severity === 'error'),
-          text,
-        ).toEqual([]);
-        expect(set.punch).toEqual(whole.punch);
-      },
-    ),
+    fc.property(randomJob, ({ job, text }) => {
+      const plan = planJob(job);
+      const whole = checkPrograms([{ name: 'p.nc', text: postProgram(plan).text }], job);
+      const set = checkPrograms(
+        postSplit(plan).map(({ suffix, text: program }) => ({ name: `p${suffix}.nc`, text: program })),
+        job,
+      );
+      expect(
+        set.findings.filter(({ severity }) => severity === 'error'),
+        text,
+      ).toEqual([]);
+      expect(set.punch).toEqual(whole.punch);
+    }),
     { seed: SEED + 1, numRuns: Math.ceil(RUNS / 10), endOnFailure: true },
   );
 });

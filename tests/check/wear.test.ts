@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { planJob } from '../../src/plan/plan.js';
-import { postPerFlat, postProgram } from '../../src/post/program.js';
+import { postProgram, postSplit } from '../../src/post/program.js';
 import { mm } from '../../src/quantity/unit.js';
 import { sampleJob } from '../arbitrary/samples.js';
 
@@ -93,13 +93,11 @@ describe('wear compensated', () => {
       ['strokeSpeed: 500', 'strokeSpeed: 500, wear: compensate'],
       ['abrasive: cubic boron nitride', 'abrasive: aluminium oxide'],
     );
-    const [first, second, third] = postPerFlat(planJob(job)).map(({ text }) =>
-      text.replaceAll('\n; - ', ' '),
-    );
+    const [first, second, third] = postSplit(planJob(job)).map(({ text }) => text.replaceAll('\n; - ', ' '));
     expect(first).toMatch(/WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET/);
     for (const later of [second, third]) {
       expect(later).toMatch(
-        /WEAR: TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET AT THE MEASURING STOP ONLY/,
+        /WEAR: TOUCH OFF OR DRESS BETWEEN THE PROGRAMS OF THIS SET ONLY WHERE ONE BEGINS BY SAYING SO/,
       );
       expect(later).not.toMatch(/TOUCH OFF ONCE|TOUCH OFF ANEW/);
     }

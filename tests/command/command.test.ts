@@ -41,8 +41,8 @@ describe('from job to checked program', () => {
     expect(out).toBe(file('samples/stem-bolt-hex-5.nc'));
   });
 
-  test('--per-flat writes numbered files that check takes as a set', async () => {
-    const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc']);
+  test('--split writes numbered files that check takes as a set', async () => {
+    const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--split', '-o', 'cap.nc']);
     expect(posted.err).toMatch(/^cap-01\.nc, .*cap-06\.nc: checked/m);
     const set = [1, 2, 3, 4, 5, 6].map((n) => `cap-0${n}.nc`);
     expect((await world.run(['check', ...set, '--job', 'samples/valve-cap-triangle.yaml'])).code).toBe(0);
@@ -60,7 +60,7 @@ describe('from job to checked program', () => {
     const old = join(world.folder, 'cap-07.nc');
     writeFileSync(old, '; PROGRAM 07 OF 12 - FINISH FLAT 1 - AFTER -06\n');
     writeFileSync(join(world.folder, 'cap-99.nc'), 'M30\n');
-    const post = ['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc'];
+    const post = ['post', 'samples/valve-cap-triangle.yaml', '--split', '-o', 'cap.nc'];
     expect((await world.run(post)).err).toMatch(/cap-07\.nc: of an older set, remove it/);
     expect(existsSync(old)).toBe(true);
     expect((await world.run([...post, '--force'])).err).toMatch(/cap-07\.nc: of an older set, removed/);
@@ -71,7 +71,7 @@ describe('from job to checked program', () => {
 
   test('a set never replaces one file when another is in the way', async () => {
     write('cap-02.nc', 'mine');
-    const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--per-flat', '-o', 'cap.nc']);
+    const posted = await world.run(['post', 'samples/valve-cap-triangle.yaml', '--split', '-o', 'cap.nc']);
     expect(posted.code).toBe(2);
     expect(posted.err).toContain('cap-02.nc: already there; --force replaces it');
     expect(existsSync(join(world.folder, 'cap-01.nc'))).toBe(false);
@@ -110,7 +110,7 @@ describe('what would hurt is stopped early', () => {
     const { code, err } = await world.run(['post', 'samples/valve-cap-triangle.yaml', '-o', 'x.nc']);
     expect(code).toBe(1);
     expect(err).toContain('runs on through program stops');
-    expect(err).toContain('--per-flat');
+    expect(err).toContain('--split');
     expect(existsSync(join(world.folder, 'x.nc'))).toBe(false);
   });
 
@@ -165,6 +165,20 @@ describe('writing files', () => {
   });
 });
 
+describe('split at its stops', () => {
+  test('an axis job is split where hands act, and one that runs through is not', async () => {
+    const whole = await world.run(['post', HEX, '--split', '-o', 'part.nc']);
+    expect(whole.code).toBe(0);
+    expect(whole.err).toContain('part-01.nc, part-02.nc: checked');
+    expect(file('part-02.nc')).toContain('(PROGRAM 02 OF 02 - FINISH FLATS 1 4 2 5 3 6 - AFTER -01)');
+    const through = file(HEX).replace('measuringStop: after roughing', 'measuringStop: none');
+    write('through.yaml', through.replace('wear: compensate', 'wear: ignore'));
+    const { code, err } = await world.run(['post', 'through.yaml', '--split', '-o', 'x.nc']);
+    expect(code).toBe(2);
+    expect(err).toContain('through.yaml: has no stop to split at; leave --split out');
+  });
+});
+
 describe('inputs that are not there', () => {
   test.each([
     [['plan', 'none.yaml'], 'none.yaml: cannot be read: there is no such file'],
@@ -174,8 +188,7 @@ describe('inputs that are not there', () => {
     [['trace', 'none.nc'], 'none.nc: cannot be read: there is no such file'],
     [['plan', HEX, '--machine', 'bench-mill-rotari'], 'did you mean bench-mill-rotary?'],
     [['plan', HEX, '--machine', './none.yaml'], './none.yaml: cannot be read: there is no such file'],
-    [['post', HEX, '--per-flat', '-o', 'x.nc'], '--per-flat is for jobs indexed by hand'],
-    [['post', 'samples/valve-cap-triangle.yaml', '--per-flat'], 'say where with -o FILE'],
+    [['post', 'samples/valve-cap-triangle.yaml', '--split'], 'say where with -o FILE'],
     [['check', 'x.nc'], "required option '--job <file>' not specified"],
     [['plan', HEX, '--jsn'], "unknown option '--jsn'"],
     [['grind', HEX], "unknown command 'grind'"],

@@ -12,7 +12,7 @@ import { type Across, ReadingError, type Readings } from '../../src/measure/read
 import { isPostable, planJob } from '../../src/plan/plan.js';
 import { goOnFrom, readRestart } from '../../src/plan/restart.js';
 import { passesIn } from '../../src/plan/step.js';
-import { postPerFlat, postProgram } from '../../src/post/program.js';
+import { postProgram, postSplit } from '../../src/post/program.js';
 import { radFromDeg } from '../../src/quantity/angle.js';
 import { FLAT_WITHIN, ROUNDING } from '../../src/quantity/tolerance.js';
 import { mm } from '../../src/quantity/unit.js';
@@ -154,7 +154,7 @@ describe.each(sampleNames)('%s', (name) => {
     const rest = planJob({ ...job, standing: adjust(plan, of(readOff(job, section)), 'roughed').standing });
     expect(passesIn(rest.steps).some(({ pass }) => pass.kind === 'rough')).toBe(false);
     expect(rest.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
-    const set = job.machine.program.stops === 'ignored' ? postPerFlat(rest) : [postProgram(rest)];
+    const set = job.machine.program.stops === 'ignored' ? postSplit(rest) : [postProgram(rest)];
     const report = checkPrograms(
       set.map(({ suffix, text }) => ({ name: suffix, text })),
       rest.job,

@@ -12,12 +12,13 @@ import { describe, expect, test } from 'vitest';
 import { layoutOf, slopeOf } from '../../src/job/job.js';
 import { fromMachine, toMachine } from '../../src/job/layout.js';
 import { warmthOf } from '../../src/plan/error/budget.js';
-import type { FlatTouch } from '../../src/plan/hands.js';
+import { type FlatTouch, groundTouch } from '../../src/plan/hands.js';
 import { type Plan, planJob } from '../../src/plan/plan.js';
 import type { Pass } from '../../src/plan/step.js';
-import { mm, rad } from '../../src/quantity/unit.js';
+import { type Mm, mm, rad } from '../../src/quantity/unit.js';
 import { blankSupport } from '../../src/section/blank.js';
 import { acrossFlat } from '../../src/section/outline.js';
+import { distanceFromHeight } from '../../src/wheel/frame.js';
 import { randomJob } from '../arbitrary/job.js';
 import { sampleJob, sampleNames } from '../arbitrary/samples.js';
 
@@ -104,49 +105,56 @@ function makePunch(plan: Plan, seed: number): { readonly bite: number; readonly 
   const wears = 1 + bell(spreads.wear);
   const share = 0.5 + even(0.5);
   const lost = ({ loss }: Pass): number => wears * (loss.least + (loss.most - loss.least) * share);
-  const passes = steps.flatMap((step) => (step.kind === 'pass' ? [step] : []));
   const plane = (pass: Pass): number => rimAt({ u: pass.end, w: pass.w }).w + lost(pass);
-  const lastOf = (number: number, kinds: readonly string[]): Pass | undefined =>
-    passes.findLast(({ flat, pass }) => flat.number === number && kinds.includes(pass.kind))?.pass;
-  const planesOf = (kinds: readonly string[]): readonly number[] =>
-    job.punch.section.map((_, i) => {
-      const pass = lastOf(i + 1, kinds);
-      return pass === undefined ? Number.POSITIVE_INFINITY : plane(pass);
-    });
   const sectionOf = (planes: readonly number[], shrunk: number) =>
     job.punch.section.map(({ at }, i) => ({
       at,
       distance: mm(((planes[i] ?? 0) / Math.cos(t)) * (1 - shrunk)),
     }));
 
-  const roughed = planesOf(['rough']);
-  if (job.grinding.measuringStop === 'after roughing') {
-    const isUp = passes.findLast(({ pass }) => pass.kind === 'rough')?.flat.number ?? 1;
+  let isUp = 1;
+  let deepest = 0;
+  const planes = job.punch.section.map(() => Number.POSITIVE_INFINITY);
+  for (const step of steps) {
+    if (step.kind === 'index') isUp = step.flat.number;
+    if (step.kind === 'pass') {
+      const after = plane(step.pass);
+      const before = planes[isUp - 1] ?? Number.POSITIVE_INFINITY;
+      if (Number.isFinite(before)) deepest = Math.max(deepest, before - after);
+      planes[isUp - 1] = Math.min(before, after);
+    }
+    if (step.kind === 'stop') setAnew(step.measures.length > 0 ? 'measured' : step.stands);
+  }
+  const cooled = job.figures.expansion * warmthOf(job) * (1 + even(0.5));
+  const finished = sectionOf(planes, cooled);
+  const good = plan.readings.every(({ flat, least, most }) => {
+    const reads = acrossFlat(finished, blank, flat - 1);
+    return reads >= least && reads <= most;
+  });
+  return { bite: deepest, good };
+
+  /** Touches the flat that is up and types its number: by what the micrometer reads, or by what it is said to stand at. */
+  function setAnew(how: 'measured' | Mm): void {
+    const touched = (planes[isUp - 1] ?? 0) + feeler + bell(spreads.touchFlat);
+    if (how !== 'measured') {
+      const { stand, type } = groundTouch(job, plan.touchOff, distanceFromHeight(how, job.punch.relief));
+      const place = standing(along, stand.reads, () => touched, wheel.radius);
+      off[up] += type.reads + type.perFeeler * feeler - shows(place, up);
+      return;
+    }
     const step = hands.find(
       (each): each is FlatTouch =>
         each.kind === 'touch a ground flat' && each.ground === 'roughed' && each.flats.includes(isUp),
     );
     if (step === undefined) throw new Error('the flat that is up has no step');
-    const reading = acrossFlat(sectionOf(roughed, 0), blank, isUp - 1) + bell(spreads.reading);
-    const w = (roughed[isUp - 1] ?? 0) + feeler + bell(spreads.touchFlat);
-    const place = standing(along, step.stand.reads, () => w, wheel.radius);
+    const reading = acrossFlat(sectionOf(planes, 0), blank, isUp - 1) + bell(spreads.reading);
+    const place = standing(along, step.stand.reads, () => touched, wheel.radius);
     off[up] +=
       step.type.reads +
       step.type.perFeeler * feeler +
       step.perReading * (reading - step.reading) -
       shows(place, up);
   }
-  const bites = job.punch.section.map((_, i) => {
-    const begins = passes.find(({ flat, pass }) => flat.number === i + 1 && pass.kind === 'finish')?.pass;
-    return begins === undefined ? 0 : (roughed[i] ?? 0) - plane(begins);
-  });
-  const cooled = job.figures.expansion * warmthOf(job) * (1 + even(0.5));
-  const finished = sectionOf(planesOf(['finish', 'spark-out']), cooled);
-  const good = plan.readings.every(({ flat, least, most }) => {
-    const reads = acrossFlat(finished, blank, flat - 1);
-    return reads >= least && reads <= most;
-  });
-  return { bite: Math.max(...bites), good };
 
   function standingAtHeight(reads: number, u: number): number {
     const one = shows({ u, w: 1 }, up) - shows({ u, w: 0 }, up);
@@ -180,7 +188,9 @@ describe('random jobs', () => {
       for (let seed = 1; seed <= 100; seed += 1) {
         const punch = makePunch(plan, seed);
         expect(Number.isFinite(punch.bite), text).toBe(true);
-        expect(punch.bite, text).toBeLessThanOrEqual(job.grinding.roughInfeed + 0.01);
+        // Lowered for wear that did not happen, a stroke may bite a tenth of an infeed more.
+        const most = job.grinding.roughInfeed * (job.grinding.wear === 'compensate' ? 1.1 : 1);
+        expect(punch.bite, text).toBeLessThanOrEqual(most + 0.01);
         made += 1;
         if (punch.good) good += 1;
       }

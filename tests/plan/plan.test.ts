@@ -290,7 +290,7 @@ describe('order of work', () => {
     const runs = kinds.filter((kind, i) => kind !== kinds[i - 1]);
     expect(runs).toEqual([
       ...[1, 3, 2, 4].flatMap((flat) => [`index ${flat}`, `rough ${flat}`]),
-      'measuring stop',
+      'stop',
       ...[1, 3, 2, 4].flatMap((flat) => [`index ${flat}`, `finish ${flat}`, `spark-out ${flat}`]),
     ]);
   });

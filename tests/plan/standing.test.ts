@@ -194,7 +194,7 @@ describe('going on where a run was broken off', () => {
     const plan = planJob(sampleJob(HEX));
     const rest = planJob(goOnFrom(plan, readRestart('finish flat 1')));
     expect(passesIn(rest.steps).some(({ pass }) => pass.kind === 'rough')).toBe(false);
-    expect(rest.steps.some(({ kind }) => kind === 'measuring stop')).toBe(false);
+    expect(rest.steps.some(({ kind }) => kind === 'stop')).toBe(false);
   });
 
   test('where the flat opposite stands the blank is touched on one side only, and done flats tell nothing of the rim', () => {

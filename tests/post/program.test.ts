@@ -6,7 +6,7 @@ import { createTracer } from '../../src/check/read/trace.js';
 import { fromMachine, layouts } from '../../src/job/layout.js';
 import { planJob } from '../../src/plan/plan.js';
 import { plainText, wrap } from '../../src/post/comment.js';
-import { postPerFlat, postProgram } from '../../src/post/program.js';
+import { postProgram, postSplit } from '../../src/post/program.js';
 import { FLAT_WITHIN } from '../../src/quantity/tolerance.js';
 import { mm } from '../../src/quantity/unit.js';
 import { randomJob } from '../arbitrary/job.js';
@@ -252,7 +252,7 @@ describe('dialects', () => {
   });
 
   test('the small control: semicolon comments, M2, no code it does not know', () => {
-    const [first] = postPerFlat(planJob(sampleJob('valve-cap-triangle')));
+    const [first] = postSplit(planJob(sampleJob('valve-cap-triangle')));
     expect(first?.text).toMatch(
       /^; PROGRAM 01 OF 06 - ROUGH FLAT 1 - FIRST\n; INDEX TO 0 DEG - FLAT 1 OF 3\n; SET: BLOCK SIDE 1 UP\n/,
     );
@@ -333,7 +333,7 @@ test('where blocks must be short the feed takes one of its own', () => {
   for (const line of linesOf(posted)) expect(line.length).toBeLessThanOrEqual(42);
 });
 
-test('a plan with errors is not posted, nor one program a flat for a rotary axis', () => {
+test('a plan with errors is not posted', () => {
   expect(() => text(HEX, ['relief: 2.5 deg', 'relief: 1 deg'])).toThrow(RangeError);
-  expect(() => postPerFlat(planJob(sampleJob(HEX)))).toThrow(RangeError);
+  expect(() => postSplit(planJob(sampleJob(HEX, ['relief: 2.5 deg', 'relief: 1 deg'])))).toThrow(RangeError);
 });

@@ -4,10 +4,11 @@
  */
 import { type Job, layoutOf, onMachine } from '../../job/job.js';
 import { isLathe } from '../../job/layout.js';
-import { FEED_SLACK, NO_BITE, ROUNDING } from '../../quantity/tolerance.js';
+import { FEED_SLACK, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
 import { mm, mm3PerS, mmPerMin, revPerMin, seconds } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
-import { tipEdge, type WheelPoint } from '../../wheel/frame.js';
+import { between, pairsOf } from '../../section/flat.js';
+import { flatHeight, tipEdge, type WheelPoint } from '../../wheel/frame.js';
 import { greatestArea } from '../../wheel/layer.js';
 import type { FindingBody } from '../finding.js';
 import { LINEAR, type Position } from '../read/state.js';
@@ -183,14 +184,30 @@ const endsAtRest = (now: Standing): Found => {
 const endsClear = (now: Standing): Found =>
   now.moved && !isOut(now) ? one({ code: 'end-near-work' }) : NOTHING;
 
-/** A measuring stop ordered and not there; where nothing is roughed there is nothing to measure. */
-const measures = ({ job, stops, sweep }: Standing): Found =>
-  job.grinding.measuringStop !== 'none' &&
-  job.holding.index === 'rotary axis' &&
-  stops === 0 &&
-  sweep.records().some(({ deepestBite }) => deepestBite > job.grinding.finishInfeed + ROUNDING)
-    ? one({ code: 'measuring-stop-missing' })
-    : NOTHING;
+/**
+ * A measuring stop ordered and not there: flats that this program roughed and finished without one. Where nothing is
+ * roughed there is nothing to measure.
+ */
+const measures = ({ job, stops, sweep, aimed }: Standing): Found => {
+  const { measuringStop, finishInfeed, finishAllowance, sequence } = job.grinding;
+  if (measuringStop === 'none' || job.holding.index !== 'rotary axis') return NOTHING;
+  const done = sequence.filter((number) => {
+    const flat = aimed[number - 1];
+    const record = sweep.records().find(({ at }) => flat !== undefined && between(at, flat.at) <= SAME_INDEX);
+    const lowest = record?.stock.floors.at(-1);
+    if (flat === undefined || record === undefined || lowest === undefined) return false;
+    const over = lowest.w - flatHeight(flat.distance, job.punch.relief);
+    return record.deepestBite > finishInfeed + ROUNDING && over < finishAllowance / 2;
+  });
+  const pairs = pairsOf(job.punch.section, sequence);
+  const measured = {
+    'after roughing': [sequence],
+    'after the first pair': pairs.slice(0, 1),
+    'after each pair': pairs,
+  }[measuringStop];
+  const needed = measured.filter((flats) => flats.some((flat) => done.includes(flat))).length;
+  return stops < needed ? one({ code: 'measuring-stop-missing' }) : NOTHING;
+};
 
 // The first move: what the program before may have left on must have been said off.
 

@@ -36,8 +36,8 @@ const ONCE: ReadonlySet<FindingBody['code']> = new Set([
   'index-both-ways',
 ]);
 
-/** The stop at which the operator sets the rim anew. */
-const MEASURING_STOP = /^MEASURING STOP\b/;
+/** A stop at which the operator sets the rim anew. */
+const SET_ANEW = /^(MEASURING|DRESSING) STOP\b/;
 
 type Changing = { -readonly [Key in keyof Standing]: Standing[Key] };
 
@@ -52,7 +52,7 @@ export function createRun(job: Job, state: ModalState): Run {
   const clear = clearOf(job);
   let travel = NO_TRAVEL;
   const told = new Set<string>();
-  /** A measuring stop is announced and still to come. */
+  /** Such a stop is announced and still to come. */
   let measuring = false;
   // The one record that goes from action to action; rules see it as it stands.
   const now: Changing = {
@@ -108,6 +108,8 @@ export function createRun(job: Job, state: ModalState): Run {
 
   const move = (action: Move, into: FindingBody[]): void => {
     if (!now.moved) {
+      // Announced at the head of a later program of a set, it was made between the two.
+      if (measuring) now.stops += 1;
       setAnew();
       // A first INDEX comment before any move needs no stop: nothing runs yet.
       if (now.index.current === 'unknown') index(into);
@@ -191,7 +193,7 @@ export function createRun(job: Job, state: ModalState): Run {
     sweep,
     act,
     comments: (texts) => {
-      measuring ||= texts.some((text) => MEASURING_STOP.test(text));
+      measuring ||= texts.some((text) => SET_ANEW.test(text));
       if (!byHand || texts.length === 0) return [];
       const read = readComments(job, now.index, texts);
       now.index = read.index;

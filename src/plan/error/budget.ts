@@ -82,7 +82,11 @@ export function spreadsOf({ spreads, holding, machine, punch, grinding }: Job): 
   const { sineBar } = holding.slope;
   const rotary = holding.index === 'rotary axis' ? machine.rotary : undefined;
   return {
-    'touch-off': measured ? spreads.touchFlat : spreads.touchOff,
+    // Set by a reading, nothing of the first touch is left; after dressing alone a touch on a flat adds to it.
+    'touch-off': Math.hypot(
+      measured ? spreads.touchFlat : spreads.touchOff,
+      dressedAlone(grinding) ? spreads.touchFlat : 0,
+    ),
     edge: measured ? 0 : spreads.touchEdge,
     'stop reading': measured ? spreads.reading : 0,
     // d(asin(H / L)) = dH / (L cos t).
@@ -100,6 +104,10 @@ export function spreadsOf({ spreads, holding, machine, punch, grinding }: Job): 
     reading: spreads.reading,
   };
 }
+
+/** Whether the wheel is dressed at stops at which nothing is measured. */
+const dressedAlone = ({ dressingStop, measuringStop }: Job['grinding']): boolean =>
+  dressingStop !== 'none' && (dressingStop !== 'before finishing' || measuringStop === 'none');
 
 /** Kelvin a punch is warmer when finished than when measured cold; an estimate, see plan/heat. */
 const USUAL_WARMTH = { dry: 40, wet: 5 } as const;

@@ -102,9 +102,13 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
       },
     ],
     notes: [
-      ...(twice ? ['Each flat comes up twice, in this order: to rough, then to finish.'] : []),
-      ...(several && job.grinding.measuringStop !== 'none'
-        ? ['After the last roughing program measure and set the rim, before the punch is turned.']
+      ...(job.grinding.order === 'one pass all round'
+        ? ['Every flat comes up for each of its passes, in this order, round and round.']
+        : twice
+          ? ['Flats that come up twice are roughed first and finished later, in the order of the lines.']
+          : []),
+      ...(several && steps.some(({ kind }) => kind === 'stop')
+        ? ['Where a program begins with words on measuring or dressing, do that before the punch is turned.']
         : []),
       ...(byHand
         ? []
@@ -126,11 +130,18 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
   });
 }
 
+/** So many places are listed one by one. */
+const LISTED = 4;
+
+/** All of a few places; of many the first, the last and how often. */
+const listed = (places: readonly string[]): string =>
+  places.length <= LISTED ? places.join(', ') : `${places[0]} ... ${places.at(-1)}, ${places.length} times`;
+
 /** Rows that differ only in where they stand in the program, as one. */
 function merged(rows: readonly (readonly string[])[]): readonly (readonly string[])[] {
   const settings = [...new Set(rows.map((row) => row.slice(0, -1).join('|')))];
   return settings.map((setting) => {
     const same = rows.filter((row) => row.slice(0, -1).join('|') === setting);
-    return [...(same[0] ?? []).slice(0, -1), same.map((row) => row.at(-1) ?? '').join(', ')];
+    return [...(same[0] ?? []).slice(0, -1), listed(same.map((row) => row.at(-1) ?? ''))];
   });
 }

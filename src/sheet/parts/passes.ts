@@ -8,6 +8,7 @@ import { trimmed } from '../../quantity/decimal.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
 import { type Mm, mm, type Seconds, seconds } from '../../quantity/unit.js';
+import { orderWords } from '../../wording/order.js';
 import { fact, type Part, part } from '../model.js';
 
 /** Whole steps of the offset for a run in the air. */
@@ -56,7 +57,7 @@ export function passesPart(plan: Plan): Part {
   return part('passes', 'Passes and time', {
     picture: 'passes',
     facts: [
-      fact('Order', grinding.order),
+      fact('Order', orderWords(job)),
       fact(
         'Infeed',
         `rough ${held === undefined ? '' : 'up to '}${say.length(grinding.roughInfeed)}, finish ${say.length(grinding.finishInfeed)} over the last ${say.length(grinding.finishAllowance)}`,
