@@ -5,7 +5,7 @@
 import { jobFaults } from '../job/fault.js';
 import type { Job } from '../job/job.js';
 import type { Standing } from '../job/standing.js';
-import { rad } from '../quantity/unit.js';
+import { type Mm, mm, rad } from '../quantity/unit.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import { holdAgainstOrder } from './punch/against-order.js';
 import { type MeasuredPunch, measure } from './punch/measure.js';
@@ -14,6 +14,7 @@ import { linesOf } from './read/lines.js';
 import { LONGEST_LINE } from './read/reader.js';
 import { createSession, type Session } from './read/session.js';
 import { type ModalState, powerUp } from './read/state.js';
+import { raiseAction, raisedMachine, raiseState } from './run/raise.js';
 import { createRun } from './run/run.js';
 import type { IndexRecord } from './run/stock.js';
 import type { Sweep } from './run/sweep.js';
@@ -26,7 +27,12 @@ export interface CheckOptions {
   readonly observe?: (moment: Moment) => void;
   /** `believed`: the flats that stand before are only what the program's head says. */
   readonly standing?: 'known' | 'believed';
+  /** What the program is run for: `air`: the zero is set so much higher; `look`: it shows places with the wheel at rest. */
+  readonly purpose?: Purpose;
 }
+
+/** Whatever it is run for beside cutting, nothing is to be cut. */
+export type Purpose = 'cut' | 'look' | { readonly raised: Mm };
 
 /** One action of one block, and how things stand after it. */
 export interface Moment {
@@ -45,6 +51,13 @@ export interface CheckReport {
   readonly left: Standing;
   /** Lines read, of all programs. */
   readonly lines: number;
+  /** Of a run in the air: how far over the punch the rim passed at its nearest. */
+  readonly air: AirRun | 'none';
+}
+
+export interface AirRun {
+  readonly raised: Mm;
+  readonly nearest: Mm | 'never over the punch';
 }
 
 /**
@@ -57,6 +70,26 @@ const standingLeft = ({ grinding }: Job, records: readonly IndexRecord[]): Stand
       ? []
       : [{ at: rad((at + 2 * Math.PI) % (2 * Math.PI)), floors, higher: grinding.roughInfeed }],
   );
+
+const airRun = (raised: Mm, nearest: number): AirRun => ({
+  raised,
+  nearest: Number.isFinite(nearest) ? mm(-nearest) : 'never over the punch',
+});
+
+/** What is found only of a program that is to cut. */
+const OF_CUTTING: ReadonlySet<FindingBody['code']> = new Set(['index-again']);
+
+/** What a run in the air cuts, that should cut nothing. */
+function cutInTheAir(
+  { grinding }: Job,
+  raised: Mm,
+  nearest: number,
+  records: readonly IndexRecord[],
+): readonly FindingBody[] {
+  if (!records.some(({ passes, deepestBite }) => passes > 0 || deepestBite > 0)) return [];
+  const depth = mm(Math.max(0, nearest));
+  return [{ code: 'cuts-in-the-air', depth, wouldDo: mm(Math.ceil(raised + depth + grinding.clearance)) }];
+}
 
 /** One lost word offends in every block after it: more of a kind than this are only counted. */
 const MOST_ALIKE = 8;
@@ -75,7 +108,10 @@ export interface DryRun {
 
 /** A dry run of `job`, fed line by line: what was found and the punch left come at the end. Never throws on any text. */
 export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
-  const run = createRun(job, powerUp(job.machine));
+  const purpose = options.purpose ?? 'cut';
+  const raised = typeof purpose === 'object' ? purpose.raised : mm(0);
+  const machine = raisedMachine(job, raised);
+  const run = createRun(job, powerUp(machine), purpose === 'look' ? 'at rest' : 'running');
   const { sweep } = run;
   const said = createSaid(job, options.standing ?? 'known');
   const { longestBlock } = job.machine.program;
@@ -90,6 +126,7 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
 
   const report = (bodies: readonly FindingBody[], where: BlockPlace): void => {
     for (const finding of bodies) {
+      if (purpose !== 'cut' && OF_CUTTING.has(finding.code)) continue;
       const severity = severityOf(finding.code);
       if (severity === 'error') refused = true;
       const same = (counts.get(finding.code) ?? 0) + 1;
@@ -99,9 +136,11 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
     }
   };
 
+  const stateOf = (open: Session): ModalState => raiseState(job, raised, open.state());
+
   const close = (): void => {
     if (session === 'none') return;
-    report(run.finish(session.state()), { ...place, text: '' });
+    report(run.finish(stateOf(session)), { ...place, text: '' });
     report(said.close(), { program: place.program, line: 0, text: '' });
   };
 
@@ -117,8 +156,9 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
     }
     if (done.kind !== 'executed') return;
     for (const action of done.actions) {
-      report(run.act(action, open.state()), place);
-      options.observe?.({ place, action, state: open.state(), sweep });
+      const state = stateOf(open);
+      report(run.act(raiseAction(job, raised, action), state), place);
+      options.observe?.({ place, action, state, sweep });
       // Whether an optional stop stops is not in the program; where it does not, nothing has moved.
       if (action.kind === 'stop' && !action.optional) open.forget();
     }
@@ -129,7 +169,7 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
       close();
       if (session !== 'none') run.restart();
       said.start();
-      session = createSession(job.machine, options.blockDelete ?? 'unsaid');
+      session = createSession(machine, options.blockDelete ?? 'unsaid');
       place = { program, line: 0, text: '' };
       afterEnd = false;
     },
@@ -153,7 +193,12 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
         jobFaults(job).map((fault) => ({ code: 'job-unsafe', fault })),
         whole,
       );
-      report(holdAgainstOrder(job, punch), whole);
+      report(
+        purpose === 'cut'
+          ? holdAgainstOrder(job, punch)
+          : cutInTheAir(job, raised, run.nearest(), sweep.records()),
+        whole,
+      );
       report(said.finish(), whole);
       const severity = severityOf('more-findings');
       const more: readonly CheckFinding[] =
@@ -165,6 +210,7 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
         punch,
         left: standingLeft(job, sweep.records()),
         lines,
+        air: purpose === 'cut' ? 'none' : airRun(raised, run.nearest()),
       };
     },
   };

@@ -56,6 +56,8 @@ interface Numbers {
   'distance-unsaid': None;
   'units-switched': None;
   'other-work-offset': { readonly word: string; readonly wouldDo: string };
+  'wheel-not-at-rest': { readonly word: string };
+  'cuts-in-the-air': { readonly depth: Mm; readonly wouldDo: Mm };
   // machine limits
   'outside-travel': { readonly axis: LinearAxis; readonly at: Mm; readonly least: Mm; readonly most: Mm };
   'span-over-travel': { readonly axis: LinearAxis; readonly need: Mm; readonly have: Mm };

@@ -1,5 +1,5 @@
 /** The check's verdict for a person, in two seconds first, and for machines. */
-import type { CheckReport } from '../check/dry-run.js';
+import type { AirRun, CheckReport } from '../check/dry-run.js';
 import type { MeasuredFlat } from '../check/punch/measure.js';
 import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
@@ -41,7 +41,8 @@ export function checkScreen(report: CheckReport, job: Job, colour: boolean): str
       : `${bad('DO NOT RUN')}  ${count(errors, 'error')}${warnings > 0 ? `, ${count(warnings, 'warning')}` : ''} in ${count(report.lines, 'line')}`;
   const parts = [`${verdict}\n`];
   if (report.findings.length > 0) parts.push('\n', findingsText(report, job, colour));
-  parts.push('\nThe punch it would leave\n', punchTable(report, job));
+  if (report.air === 'none') parts.push('\nThe punch it would leave\n', punchTable(report, job));
+  else parts.push(airText(report.air, job));
   if (job.machine.workZero === undefined) {
     parts.push('\nThe profile does not say where work zero lies, so travel is checked by its span alone.\n');
   }
@@ -52,6 +53,15 @@ export function checkScreen(report: CheckReport, job: Job, colour: boolean): str
 
 /** What no dry run can see; common practice, no source. */
 const CAUTION = `\nNot seen here: the wheel itself, the clamping, your hands. Ring test, guard, eye protection,\nhands out, stand clear; run it in the air first. The marking of the wheel and local rules come before this page.\n`;
+
+/** `Raised 5 mm: nothing is cut, as wanted; the rim passes 3.084 mm over the punch at its nearest.` */
+function airText({ raised, nearest }: AirRun, job: Job): string {
+  const say = sayIn(job.units);
+  const how = raised === 0 ? 'As it stands' : `Raised ${say.length(raised)}`;
+  if (nearest === 'never over the punch') return `\n${how}: the rim never comes over the punch.\n`;
+  if (nearest <= 0) return `\n${how}: the wheel meets the punch.\n`;
+  return `\n${how}: nothing is cut, as wanted; the rim passes ${say.length(nearest)} over the punch at its nearest.\n`;
+}
 
 function punchTable({ punch }: CheckReport, job: Job): string {
   const say = sayIn(job.units);
@@ -111,6 +121,7 @@ export function checkJson(report: CheckReport, job: Job): ReportJson {
   return {
     verdict: report.verdict,
     lines: report.lines,
+    air: report.air === 'none' ? 'none' : { raisedMm: report.air.raised, nearestMm: report.air.nearest },
     findings: report.findings.map((finding) => ({ ...finding, message: checkSentence(finding, job.units) })),
     punch: {
       flats: punch.flats.map(flatJson),

@@ -6,7 +6,7 @@ import { standingText } from '../file/standing-file.js';
 import { checkJson, checkScreen } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
-import { blockDeleteOption, machineOption } from './options.js';
+import { blockDeleteOption, lengthOption, machineOption } from './options.js';
 import { loadJob, programLines } from './shipped.js';
 import { goesOn, goesOnAsSaid, standingOption } from './standing.js';
 import { writeFiles } from './write.js';
@@ -18,6 +18,7 @@ interface Options {
   readonly force?: true;
   readonly machine?: string;
   readonly blockDelete?: 'on' | 'off';
+  readonly raised?: string;
   readonly json?: true;
 }
 
@@ -30,6 +31,7 @@ export function checkCommand(command: Command, io: Io, done: Done): void {
     .addOption(machineOption())
     .addOption(blockDeleteOption())
     .addOption(standingOption())
+    .option('--raised <length>', 'as a run in the air, the zero set so much higher: nothing is to be cut')
     .option('--left <file>', 'write how it leaves the punch to this file, to go on from')
     .option('--force', 'replace that file if it is there')
     .option('--json', 'print the report as JSON')
@@ -39,6 +41,7 @@ export function checkCommand(command: Command, io: Io, done: Done): void {
 Examples:
   flatwright check hex.nc --job samples/stem-bolt-hex-5.yaml
   flatwright check cap-0*.nc --job samples/valve-cap-triangle.yaml
+  flatwright check hex.nc --job samples/stem-bolt-hex-5.yaml --raised 5
 
 Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 `,
@@ -48,6 +51,8 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
       const { blockDelete, standing, left } = options;
       const known = goesOn(whole, standing === undefined ? {} : { standing }, io).job;
       const switched = blockDelete === undefined ? {} : { blockDelete };
+      const asked =
+        options.raised === undefined ? 'no' : lengthOption('--raised', options.raised, whole.units);
       let job = known;
       let run: DryRun | 'none' = 'none';
       for (const path of paths) {
@@ -55,7 +60,13 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
         if (run === 'none') {
           const said = standing === undefined ? reentryOf(head) : 'none';
           job = said === 'none' ? known : goesOnAsSaid(known, said);
-          run = createDryRun(job, { ...switched, standing: said === 'none' ? 'known' : 'believed' });
+          // A program that only shows places says so in its head; what it cuts it should not.
+          const looks = head.some((line) => OUTLINE.test(line));
+          run = createDryRun(job, {
+            ...switched,
+            standing: said === 'none' ? 'known' : 'believed',
+            purpose: asked !== 'no' ? { raised: asked } : looks ? 'look' : 'cut',
+          });
         }
         run.start(path);
         for (const line of head) run.line(line);
@@ -86,6 +97,9 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
       done(report.verdict === 'run' ? GOOD : REFUSED);
     });
 }
+
+/** How the head of a program begins that cuts nothing. */
+const OUTLINE = /^[(;]\s*OUTLINE:/;
 
 /** A head that says where it goes on says it within so many lines. */
 const HEAD = 80;

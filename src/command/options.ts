@@ -1,5 +1,8 @@
 /** Options that several commands share. */
 import { Option } from 'commander';
+import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import type { LengthUnit, Mm } from '../quantity/unit.js';
+import { Leave, UNUSABLE } from './exit.js';
 
 export const machineOption = (): Option =>
   new Option('--machine <name>', 'plan for this machine profile instead of the one the job names');
@@ -9,3 +12,15 @@ export const blockDeleteOption = (): Option =>
     '--block-delete <switch>',
     'how the block-delete switch stands; on skips blocks that begin with /',
   ).choices(['on', 'off']);
+
+/** A length a person typed after an option. @throws Leave if it is none, or less than 0. */
+export function lengthOption(option: string, text: string, units: LengthUnit): Mm {
+  try {
+    const length = readQuantity(text, 'length', units);
+    if (length >= 0) return length;
+    throw new Leave(UNUSABLE, `${option}: ${text} must not be negative`);
+  } catch (error) {
+    if (error instanceof QuantityError) throw new Leave(UNUSABLE, `${option}: ${error.message}`);
+    throw error;
+  }
+}

@@ -4,6 +4,7 @@ import { onMachine } from '../job/job.js';
 import { limitsOf } from '../plan/limit.js';
 import type { PassLoad } from '../plan/load.js';
 import { isPostable, type Plan } from '../plan/plan.js';
+import type { Saving } from '../plan/savings.js';
 import { degFromRad } from '../quantity/angle.js';
 import { type Rad, rad } from '../quantity/unit.js';
 import { planSentence } from '../wording/plan.js';
@@ -21,6 +22,17 @@ const loadJson = (load: PassLoad) => ({
   forceN: load.force,
   chipMm: load.chip,
   bendingMm: load.bending,
+});
+
+/** A change, its numbers in mm and mm/min, and the seconds it saves. */
+export const savingJson = ({ change, saved }: Saving): object => ({
+  ...Object.fromEntries(
+    Object.entries(change).map(([key, value]) => [
+      key === 'kind' ? 'change' : `${key}${key === 'speed' ? 'MmPerMin' : 'Mm'}`,
+      value,
+    ]),
+  ),
+  savedSeconds: saved,
 });
 
 export function planJson(plan: Plan, source: JobSource): object {

@@ -9,6 +9,7 @@ import type { Warmth } from '../plan/heat.js';
 import type { PassLoad } from '../plan/load.js';
 import { PASS_KINDS } from '../plan/passes.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { findSavings } from '../plan/savings.js';
 import { countPasses } from '../plan/step.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
@@ -18,6 +19,7 @@ import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
 import { orderWords } from '../wording/order.js';
+import { savingWords } from '../wording/saving.js';
 import { standingWords } from '../wording/standing.js';
 import { wearWords } from '../wording/wear.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
@@ -25,7 +27,7 @@ import type { Io } from './io.js';
 import { machineOption } from './options.js';
 import { errorsJson, errorsScreen, findErrors, USUAL_PUNCHES } from './plan-errors.js';
 import { planFindings } from './plan-findings.js';
-import { planJson } from './plan-json.js';
+import { planJson, savingJson } from './plan-json.js';
 import { labelled, table } from './screen.js';
 import { loadJob } from './shipped.js';
 import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
@@ -54,6 +56,7 @@ export function planCommand(command: Command, io: Io, done: Done): void {
       if (options.json === true) {
         const shown = {
           ...planJson(plan, source),
+          savings: isPostable(plan) ? findSavings(plan).map(savingJson) : [],
           ...(errors === 'none' ? {} : { errors: errorsJson(errors) }),
         };
         io.out(`${JSON.stringify(shown, null, 2)}\n`);
@@ -109,6 +112,7 @@ function planScreen(plan: Plan, source: JobSource): string {
     labelled(loadRows(plan)),
     '\nTime\n',
     labelled(timeRows(plan)),
+    savingsText(plan),
   ];
   for (const [of, defaults] of [
     ['the job', source.defaults()],
@@ -128,6 +132,14 @@ function planScreen(plan: Plan, source: JobSource): string {
       : '\nNot ready to post: see the errors.\n',
   );
   return parts.join('');
+}
+
+/** Each thing by itself that would make it quicker. */
+function savingsText(plan: Plan): string {
+  const savings = isPostable(plan) ? findSavings(plan) : [];
+  if (savings.length === 0) return '';
+  const say = sayIn(plan.job.units);
+  return `\nWould save, each by itself\n${savings.map((saving) => `  ${savingWords(saving, say)}\n`).join('')}`;
 }
 
 function punchText({ job }: Plan): string {

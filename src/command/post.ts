@@ -4,6 +4,7 @@ import { basename, dirname, extname, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { postOutline } from '../post/outline.js';
 import { needsSet, postProgram, postSplit } from '../post/program.js';
 import { sayIn } from '../quantity/say.js';
 import { checkJson, findingsText } from './check-screen.js';
@@ -20,6 +21,7 @@ interface Options extends StandingOptions {
   readonly output?: string;
   readonly force?: true;
   readonly split?: true;
+  readonly outline?: true;
   readonly writeRefused?: true;
   readonly json?: true;
   readonly machine?: string;
@@ -40,6 +42,10 @@ export function postCommand(command: Command, io: Io, done: Done): void {
     .option('--force', 'replace files that are already there')
     .option('--split', 'one complete program for each part between two stops, numbered files')
     .option(
+      '--outline',
+      'instead a program that shows the farthest places with the wheel at rest, a stop at each',
+    )
+    .option(
       '--write-refused',
       'write even a program that its check refuses, with a warning at its top; the exit code stays 1',
     )
@@ -52,15 +58,23 @@ Examples:
   flatwright post samples/stem-bolt-hex-5.yaml -o hex.nc
   flatwright post samples/valve-cap-triangle.yaml --split -o cap.nc    writes cap-01.nc, cap-02.nc, ...
   flatwright post samples/stem-bolt-hex-5.yaml --from "finish flat 4" -o rest.nc
+  flatwright post samples/stem-bolt-hex-5.yaml --outline -o places.nc
 `,
     )
     .action(async (path: string, options: Options) => {
       const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
       const on = goesOn(whole, options, io);
       const { job } = on;
+      if (options.outline === true && options.split === true)
+        throw new Leave(UNUSABLE, '--outline is one program with stops of its own; leave --split out');
       if (options.split === true && options.output === undefined && options.json !== true) {
         throw new Leave(UNUSABLE, '--split writes several files; say where with -o FILE');
       }
+      if (options.outline === true && job.machine.program.stops === 'ignored')
+        throw new Leave(
+          REFUSED,
+          `${source.file}: ${job.machineName} runs on through program stops, so it cannot stop at a place to be looked at; jog there by the sheet`,
+        );
       if (needsSet(job) && options.split !== true) {
         const why = `${job.machineName} runs on through program stops, and this job is indexed by hand`;
         throw new Leave(REFUSED, `${source.file}: ${why}; post it with --split -o FILE, one program a flat`);
@@ -97,7 +111,12 @@ function postChecked(
 ): { readonly outputs: readonly Output[]; readonly report: CheckReport } {
   const write = (notes: readonly string[]): readonly Output[] => {
     const head = said === 'none' ? { notes } : { notes, reentry: said };
-    const programs = options.split === true ? postSplit(plan, head) : [postProgram(plan, head)];
+    const programs =
+      options.outline === true
+        ? [postOutline(plan)]
+        : options.split === true
+          ? postSplit(plan, head)
+          : [postProgram(plan, head)];
     return programs.map(({ suffix, text }) => ({
       path: suffixed(options.output ?? 'program.nc', suffix),
       text,
@@ -107,6 +126,7 @@ function postChecked(
   const report = checkPrograms(
     outputs.map(({ path, text }) => ({ name: path, text })),
     plan.job,
+    { purpose: options.outline === true ? 'look' : 'cut' },
   );
   return { outputs: report.verdict === 'refused' ? write(REFUSED_NOTES) : outputs, report };
 }
@@ -166,7 +186,9 @@ function deliver(
   const names = outputs.map(({ path }) => basename(path)).join(', ');
   const say = sayIn(job.units);
   io.err(
-    `${names}: ${verdict}, ${report.lines} lines, ${plan.totals.passes} passes, about ${say.time(plan.totals.running)} running\n`,
+    options.outline === true
+      ? `${names}: ${verdict}, ${report.lines} lines, nothing is cut; the spindle stays off\n`
+      : `${names}: ${verdict}, ${report.lines} lines, ${plan.totals.passes} passes, about ${say.time(plan.totals.running)} running\n`,
   );
   io.err(
     'Before the first stroke: ring test, guard, eye protection; the marking of the wheel and local rules come first.\n',

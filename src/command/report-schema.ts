@@ -36,6 +36,18 @@ export const reportSchema = z.strictObject({
   findings: z
     .array(finding)
     .describe('the numbers of a finding stand beside its code, lengths in mm, angles in radians'),
+  air: z
+    .union([
+      z.strictObject({
+        raisedMm: mm('how much higher the zero is set'),
+        nearestMm: z.union([
+          mm('how far over the punch the rim passes; 0 or less if it meets it'),
+          z.literal('never over the punch'),
+        ]),
+      }),
+      z.literal('none'),
+    ])
+    .describe('of a run in the air'),
   punch: z.strictObject({
     flats: z.array(flat),
     acrossCornersMm: z.union([mm('across corners of a regular even section'), z.literal('none')]),

@@ -71,6 +71,7 @@ export const sheetAssets = (): PageAssets => ({
 /** The shipped texts a job may need; profiles of one's own are looked for from `folder`. */
 export const jobTexts = (folder: string): JobTexts => ({
   machine: (name) => profileText(name, folder),
+  job: (name) => ({ file: name, text: textOf(isAbsolute(name) ? name : resolve(folder, name), name) }),
   grinding: () => sharedText('grinding.yaml'),
   sockets: socketTables,
   gaugeBlocks: () => sharedText('gauge-blocks.yaml'),
@@ -89,7 +90,15 @@ export async function loadJob(path: string, io: Io, machine?: string): Promise<J
   const folder = path === '-' ? io.cwd : dirname(resolve(io.cwd, path));
   const text = path === '-' ? await io.inputText() : textOf(resolve(io.cwd, path), path);
   const file = path === '-' ? 'standard input' : path;
-  const texts = jobTexts(folder);
+  const others: string[] = [];
+  const own = jobTexts(folder);
+  const texts: JobTexts = {
+    ...own,
+    job: (name) => {
+      others.push(resolve(folder, name));
+      return own.job(name);
+    },
+  };
   // Read first: a fault in what --machine names is no fault of the job.
   const profile = machine === undefined ? undefined : profileText(machine, io.cwd);
   const read = readJobFile(
@@ -98,8 +107,8 @@ export async function loadJob(path: string, io: Io, machine?: string): Promise<J
     machine,
   );
   const { machineName } = read.job;
-  const own = isPath(machineName) ? [resolve(machine === undefined ? folder : io.cwd, machineName)] : [];
-  return { ...read, inputs: [path, ...own] };
+  const profiles = isPath(machineName) ? [resolve(machine === undefined ? folder : io.cwd, machineName)] : [];
+  return { ...read, inputs: [path, ...profiles, ...others] };
 }
 
 /** @throws InputError */

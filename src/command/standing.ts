@@ -4,12 +4,16 @@ import { readStandingFile } from '../file/standing-file.js';
 import type { Job } from '../job/job.js';
 import { planJob } from '../plan/plan.js';
 import { FROM_FILE, goOnFrom, onlyFlats, RestartError, readRestart, restartText } from '../plan/restart.js';
+import { passesIn } from '../plan/step.js';
 import { Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
+import { lengthOption } from './options.js';
 import { textFile } from './shipped.js';
 
 export interface StandingOptions {
   readonly from?: string;
+  readonly height?: string;
+  readonly finishOnly?: true;
   readonly flats?: string;
   readonly standing?: string;
 }
@@ -20,6 +24,8 @@ export const standingOption = (): Option =>
 export const withStandingOptions = (command: Command): Command =>
   command
     .option('--from <place>', 'go on from here, all before it done: "flat 4", or "finish flat 4"')
+    .option('--height <length>', 'with --from: that flat is ground down to this reading of the infeed axis')
+    .option('--finish-only', 'go on where finishing begins, everything roughed')
     .option('--flats <numbers>', 'these flats alone, the others done: 4,5')
     .addOption(standingOption());
 
@@ -31,20 +37,42 @@ export interface GoesOn {
 }
 
 /** The job as the options say it goes on. @throws Leave, InputError */
-export function goesOn(job: Job, { from, flats, standing }: StandingOptions, io: Io): GoesOn {
-  const given = [from, flats, standing].filter((option) => option !== undefined);
+export function goesOn(job: Job, options: StandingOptions, io: Io): GoesOn {
+  const { from, height, finishOnly, flats, standing } = options;
+  const given = [from, finishOnly, flats, standing].filter((option) => option !== undefined);
   if (given.length > 1)
-    throw new Leave(UNUSABLE, 'take one of --from, --flats and --standing; each says how the punch stands');
+    throw new Leave(
+      UNUSABLE,
+      'take one of --from, --finish-only, --flats and --standing; each says how the punch stands',
+    );
+  if (height !== undefined && from === undefined)
+    throw new Leave(UNUSABLE, '--height goes with --from, such as --from "flat 4" --height 2.9');
   if (standing !== undefined) {
     const stands = readStandingFile(textFile(standing, io), job);
     return { job: { ...job, standing: stands }, said: FROM_FILE, inputs: [standing] };
   }
-  const said = from !== undefined ? `FROM ${sayPlace(from)}` : flats !== undefined ? sayFlats(flats) : 'none';
+  const said =
+    from !== undefined
+      ? `FROM ${sayPlace(from, height, job)}`
+      : finishOnly === true
+        ? `FROM FINISH FLAT ${firstFinished(job)}`
+        : flats !== undefined
+          ? sayFlats(flats)
+          : 'none';
   return said === 'none' ? { job, said, inputs: [] } : { job: goesOnAsSaid(job, said), said, inputs: [] };
 }
 
-function sayPlace(from: string): string {
-  return orLeave(() => restartText(readRestart(from))).toUpperCase();
+function sayPlace(from: string, height: string | undefined, job: Job): string {
+  const place = orLeave(() => readRestart(from));
+  const reads = height === undefined ? place.height : lengthOption('--height', height, job.machine.units);
+  return restartText({ ...place, height: reads }).toUpperCase();
+}
+
+/** The flat that is finished first. */
+function firstFinished(job: Job): number {
+  const first = passesIn(planJob(job).steps).find(({ pass }) => pass.kind !== 'rough');
+  if (first === undefined) throw new Leave(UNUSABLE, '--finish-only: nothing is left to finish');
+  return first.flat.number;
 }
 
 function sayFlats(flats: string): string {

@@ -105,19 +105,40 @@ const blankSchema = ({ angle, positive, notNegative, length }: Quantities) =>
           over: notNegative('every flat stands this much farther from the axis than ordered'),
           length: positive('how long they are; usually 0.5 mm more than ordered').optional(),
         }),
+        z.strictObject({
+          of: z.string().min(1).describe('job file of the old punch that is ground over'),
+          faceOff: notNegative('ground off its front face since').prefault(0),
+          turned: angle(ANY, 'how far its flats are turned against those ordered').prefault(0),
+        }),
         z
           .array(
-            z.strictObject({
-              flat: z.int().min(1).max(24),
-              over: length(ANY, 'how much farther from the axis than ordered it stands'),
-              length: positive('how long it is').optional(),
-            }),
+            z.union(
+              [
+                z.strictObject({
+                  flat: z.int().min(1).max(24),
+                  over: length(ANY, 'how much farther from the axis than ordered it stands'),
+                  length: positive('how long it is').optional(),
+                }),
+                z.strictObject({
+                  at: angle(ANY, 'where it faces, as the flats of a section count'),
+                  distance: positive('from the axis, at the front face'),
+                  length: positive('how long it is on its centre line'),
+                  slope: angle(
+                    angleBelow(20, '0'),
+                    'its slope, where it is not the relief ordered',
+                  ).optional(),
+                }),
+              ],
+              { error: 'write {flat: 3, over: 0.02}, or {at: 0, distance: 3, length: 12}' },
+            ),
           )
           .min(1)
           .max(24),
       ])
       .optional()
-      .describe('flats that are there already, at the same slope: {over: 0.25}, or [{flat: 3, over: 0.02}]'),
+      .describe(
+        'flats that are there already: {over: 0.25}, [{flat: 3, over: 0.02}], [{at: 0, distance: 3, length: 12}], or an old punch {of: old.yaml, faceOff: 0.75}',
+      ),
     material: z.string().min(1).prefault('high-speed steel'),
   });
 
@@ -362,10 +383,16 @@ export interface PunchFile extends Omit<PunchForm, 'tolerance'> {
   readonly inscribedDiameter?: Mm | undefined;
 }
 
-/** Flats that are there already, as written: all alike, or one by one. */
+/** One flat that is there already, against the order or by itself. */
+export type FlatFile =
+  | { readonly flat: number; readonly over: Mm; readonly length?: Mm | undefined }
+  | { readonly at: Rad; readonly distance: Mm; readonly length: Mm; readonly slope?: Rad | undefined };
+
+/** Flats that are there already, as written: all alike, those of an old punch, or one by one. */
 export type FlatsFile =
   | { readonly over: Mm; readonly length?: Mm | undefined }
-  | readonly { readonly flat: number; readonly over: Mm; readonly length?: Mm | undefined }[];
+  | { readonly of: string; readonly faceOff: Mm; readonly turned: Rad }
+  | readonly FlatFile[];
 
 /** Keys that may be left to what blank, wheel and machine are. */
 type Left = 'roughInfeed' | 'finishInfeed' | 'strokeSpeed' | 'returnSpeed';

@@ -7,7 +7,6 @@ import type { GaugeSet } from '../job/gauge.js';
 import { type Job, measuresPairs, type Punch, type Tolerance, type Wheel } from '../job/job.js';
 import type { Machine } from '../job/machine.js';
 import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
-import { flatStanding, type Standing } from '../job/standing.js';
 import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
@@ -19,6 +18,7 @@ import { type JobFile, jobSchema, NAMED_SECTIONS } from './job-schema.js';
 import { machineSchema } from './machine-schema.js';
 import { InputError, type Problem } from './problem.js';
 import { findSocket, SocketError } from './socket-table.js';
+import { readStandingFlats } from './standing-flats.js';
 import type { TextFile } from './text-file.js';
 import { checkTogether } from './together.js';
 import { type DefaultTaken, defaultsTaken, inputSchema, suggestion, validate } from './validate.js';
@@ -28,6 +28,8 @@ import { type Place, pathOf, readYaml, type YamlSource } from './yaml-source.js'
 export interface JobTexts {
   /** The machine profile of that name or path; may throw InputError itself. */
   readonly machine: (name: string) => TextFile;
+  /** Another job, by its path from this one; may throw InputError itself. */
+  readonly job: (name: string) => TextFile;
   /** shared/grinding.yaml. */
   readonly grinding: () => TextFile;
   /** shared/sockets.yaml. */
@@ -105,7 +107,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
     units: written.units,
     punch,
     blank: readBlank(written.blank, complain),
-    standing: readStanding(written, punch, complain),
+    standing: readStandingFlats(written, punch, (name) => readOld(name, texts), complain.about),
     wheel: readWheel(written.wheel),
     grinding: {
       ...written.grinding,
@@ -140,6 +142,16 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
   };
 }
 
+/** An old punch as its own job has it, though not what that was ground over. */
+const readOld = (name: string, texts: JobTexts): Punch =>
+  readJobFile(texts.job(name), {
+    ...texts,
+    job: (of) => {
+      const message = 'is an old punch of an old punch; write its flats one by one, as they stand';
+      throw new InputError([{ file: of, line: 0, column: 0, key: '', message }]);
+    },
+  }).job.punch;
+
 /** A blank measured off by more than this share of its size is another blank; common practice, no source. */
 const MEASURED_WITHIN = 0.05;
 
@@ -151,38 +163,6 @@ function readBlank({ measured, flats: _, ...blank }: JobFile['blank'], complain:
       `is far from the size of ${trimmed(blank.size, 3)} mm; correct one of them (is it in other units?)`,
     );
   return { ...blank, size: measured ?? blank.size, turned: blank.shape === 'round' ? rad(0) : blank.turned };
-}
-
-/** Milled this much longer than ordered, so that no stroke meets the raw blank behind; common practice, no source. */
-const MILLED_LONGER: Mm = mm(0.5);
-
-/** Flats that are there already. */
-function readStanding(
-  { blank, grinding }: JobFile,
-  { section, flatLength, relief }: Punch,
-  complain: Complainer,
-): Standing {
-  const { flats } = blank;
-  if (flats === undefined) return [];
-  const rows = 'over' in flats ? section.map((_, i) => ({ ...flats, flat: i + 1 })) : flats;
-  const twice = rows.find(({ flat }, i) => rows.findIndex((row) => row.flat === flat) < i);
-  if (twice !== undefined) complain.about('blank.flats', `names flat ${twice.flat} twice; keep one of them`);
-  return rows.flatMap(({ flat: number, over, length }) => {
-    const flat = section[number - 1];
-    if (flat === undefined) {
-      complain.about('blank.flats', `there is no flat ${number}; the section has ${section.length}`);
-      return [];
-    }
-    const distance = mm(flat.distance + over);
-    return [
-      flatStanding(
-        { at: flat.at, distance },
-        length ?? mm(flatLength + MILLED_LONGER),
-        relief,
-        grinding.startAbove,
-      ),
-    ];
-  });
 }
 
 /** Infeeds that blank and wheel suggest, where the job names none. */

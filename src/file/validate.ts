@@ -113,12 +113,14 @@ function sentence(issue: Issue): string {
 
 /**
  * Of the readings a value might have had, the one it came nearest to: the one whose complaints lie
- * deepest, or, at equal depth, that complains about the value and not about its type.
+ * deepest, or, at equal depth, that complains about the value and not about its type, and then least.
  */
 function likeliestBranch(branches: readonly (readonly Issue[])[]): readonly Issue[] | undefined {
   const score = (branch: readonly Issue[]): number =>
     Math.max(...branch.map((issue) => issue.path.length * 10 + (issue.code === 'invalid_type' ? 0 : 5)));
-  const best = branches.toSorted((a, b) => score(b) - score(a))[0];
+  const complaints = (branch: readonly Issue[]): number =>
+    branch.reduce((sum, issue) => sum + (issue.code === 'unrecognized_keys' ? issue.keys.length : 1), 0);
+  const best = branches.toSorted((a, b) => score(b) - score(a) || complaints(a) - complaints(b))[0];
   return best !== undefined && score(best) > 0 ? best : undefined;
 }
 

@@ -33,15 +33,33 @@ export interface Stands {
   readonly punch: { readonly relief: Rad };
 }
 
-/** A flat at `distance` from the axis at the front face, `length` long on its centre line. */
+/** Less is floating-point noise, mm. */
+const NO_RISE = 1e-9;
+
+/** Rise of a stair where a flat does not lie level, mm: what a flat may be taken to stand too high by. */
+const STAIR = 0.002;
+
+/**
+ * A flat at `distance` from the axis at the front face, `length` long on its centre line. Ground at a slope of its own it is
+ * not level in the wheel frame: w(D) = (d + D (tan t - tan t0)) cos t at depth D behind the face. Rising toward the shank it
+ * is taken as stairs above it; falling, as level at its front.
+ * @param slope of the wheel frame, t.
+ */
 export function flatStanding(
-  { at, distance }: { readonly at: Rad; readonly distance: Mm },
+  { at, distance, own }: { readonly at: Rad; readonly distance: Mm; readonly own: Rad },
   length: Mm,
   slope: Rad,
   higher: Mm,
 ): StandingFlat {
-  const w = flatHeight(distance, slope);
-  return { at, floors: [{ w, reach: (w * Math.sin(slope) - length) / Math.cos(slope) }], higher };
+  const rise = (Math.tan(slope) - Math.tan(own)) * Math.cos(slope);
+  const steps = Math.max(1, Math.ceil((rise * length) / STAIR - ROUNDING));
+  const place = (depth: number): Floor => ({
+    w: flatHeight(distance, slope) + Math.max(0, rise) * depth,
+    reach: (distance - depth * Math.tan(own)) * Math.sin(slope) - depth * Math.cos(slope),
+  });
+  const stairs = Array.from({ length: steps }, (_, i) => place((length * (steps - i)) / steps));
+  // Its front edge stands where it stands.
+  return { at, floors: rise * length > NO_RISE ? [...stairs, place(0)] : stairs, higher };
 }
 
 /**
@@ -82,6 +100,14 @@ export const planeOf = ({ floors }: StandingFlat): Floor => {
   if (lowest === undefined) throw new RangeError('a standing flat has a plane');
   return lowest;
 };
+
+/** Farthest toward the shank that it runs. */
+export const farthestOf = ({ floors }: StandingFlat): number =>
+  floors.reduce((least, { reach }) => Math.min(least, reach), Number.POSITIVE_INFINITY);
+
+/** How high it stands where the wheel reaches `reach`: its highest there, or its own farthest. */
+export const heightAt = ({ floors }: StandingFlat, reach: number): Mm =>
+  mm((floorAt(floors, reach) ?? floors[0])?.w ?? 0);
 
 /** How far a flat stands from the axis at the front face. */
 export const distanceOf = (flat: StandingFlat, slope: Rad): Mm =>

@@ -11,7 +11,7 @@
  * Source: section/outline for readings, the rest plane geometry; expansion by shared/grinding.yaml.
  */
 import type { Job } from '../job/job.js';
-import { distanceOf, flatStanding, planeOf, type Standing, standingAt } from '../job/standing.js';
+import { distanceOf, farthestOf, flatStanding, type Standing, standingAt } from '../job/standing.js';
 import { groundTouch, type Shown, type Typed } from '../plan/hands.js';
 import type { Plan } from '../plan/plan.js';
 import { type Stage, sectionAt, shareOf } from '../plan/stage.js';
@@ -422,10 +422,10 @@ function standingOf(job: Job, plan: Plan, section: Section): Standing {
     if (flat === undefined) return [];
     const before = standingAt(job, flat.at);
     const w = flatHeight(distance, job.punch.relief);
-    const reach = before === 'none' ? flat.reach : Math.min(flat.reach, planeOf(before).reach);
+    const reach = before === 'none' ? flat.reach : Math.min(flat.reach, farthestOf(before));
     return [
       flatStanding(
-        { at: flat.at, distance },
+        { at: flat.at, distance, own: job.punch.relief },
         depthOf(mm(reach), w, job.punch.relief),
         job.punch.relief,
         higher,

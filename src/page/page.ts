@@ -2,9 +2,12 @@
  * The page: the job on the left, as fields and as text; on the right what it comes to, live: verdict, drawings, sheet,
  * dry run. Nothing leaves the browser. The sheet stands in a frame of its own, as it is saved and printed.
  */
+import type { Plan } from '../plan/plan.js';
+import { findSavings } from '../plan/savings.js';
 import { sayIn } from '../quantity/say.js';
 import { sheetPage } from '../sheet/page.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
+import { savingWords } from '../wording/saving.js';
 import { element, fill } from './dom.js';
 import { type Field, fieldsFor, parsed, valueAt, withValue } from './fields.js';
 import { type Adjusted, adjusted } from './readings.js';
@@ -47,7 +50,8 @@ const corrected = element('section', {
   'aria-label': 'Measured and corrected',
   'aria-live': 'polite',
 });
-const savings = element('div', { class: 'buttons' });
+const buttons = element('div', { class: 'buttons' });
+const sooner = element('section', { class: 'sooner', 'aria-label': 'What would save time' });
 const inputs = new Map<string, HTMLInputElement | HTMLSelectElement>();
 
 function fieldFor(field: Field): HTMLElement {
@@ -138,7 +142,7 @@ function show(now: Worked): void {
       element('strong', { class: 'bad' }, ['Not ready.']),
       ' No program is written until the errors are gone.',
     ]);
-    fill(savings, [button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml'))]);
+    fill(buttons, [button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml'))]);
     frame.hidden = true;
     return;
   }
@@ -153,10 +157,13 @@ function show(now: Worked): void {
       ? ` ${others.map(({ name }) => name).join(', ')}, dry-run against this job.`
       : ` The program this job posts, dry-run: ${minutes}`,
   ]);
+  // Planned several times over: once the rest is shown.
+  fill(sooner, []);
+  if (plan !== 'none' && others.length === 0) setTimeout(() => showSavings(plan), 0);
   const page = sheetPage(sheet, assets);
   frame.hidden = false;
   frame.srcdoc = page;
-  fill(savings, [
+  fill(buttons, [
     // A program that is refused, or was not the one dry-run, is not to be had.
     ...(refused || others.length > 0 ? [] : programs).map(({ name, text: program }) =>
       button(`Save ${name}`, () => save(name, program, 'text/plain')),
@@ -172,6 +179,21 @@ function show(now: Worked): void {
           }),
         ]
       : []),
+  ]);
+}
+
+/** What would save time, unless the job has been changed meanwhile. */
+function showSavings(plan: Plan): void {
+  if (worked === 'not yet' || worked.plan !== plan) return;
+  const list = findSavings(plan).map((saving) => savingWords(saving, sayIn(plan.job.units)));
+  if (list.length === 0) return;
+  fill(sooner, [
+    element('h2', {}, ['Would save, each by itself']),
+    element(
+      'ul',
+      {},
+      list.map((words) => element('li', {}, [words])),
+    ),
   ]);
 }
 
@@ -291,7 +313,7 @@ function later(): void {
     if (wrong || plan === 'none') return workNow();
     fill(verdict, [`Planned: ${plan.totals.passes} passes; being dry-run.`]);
     // What was to be saved is of the job before.
-    fill(savings, []);
+    fill(buttons, []);
     fill(corrected, []);
     return undefined;
   });
@@ -400,7 +422,8 @@ function build(root: HTMLElement): void {
       ),
       element('section', { class: 'result', 'aria-label': 'What it comes to' }, [
         verdict,
-        savings,
+        buttons,
+        sooner,
         complaints,
         corrected,
         frame,

@@ -63,6 +63,11 @@ export const textsWith = (own: ReadonlyMap<string, string>): JobTexts => ({
     }
     return { file: name, text };
   },
+  job: (name) => {
+    const message =
+      'the page reads no second job; write its flats one by one: [{at: 0, distance: 3, length: 12}]';
+    throw new InputError([{ file: name, line: 0, column: 0, key: '', message }]);
+  },
   grinding: shared('grinding.yaml', grinding),
   sockets: shared('sockets.yaml', sockets),
   gaugeBlocks: shared('gauge-blocks.yaml', gauges),

@@ -9,7 +9,7 @@
 
 import { aimedHeight, aimedSection } from '../job/aim.js';
 import type { Job } from '../job/job.js';
-import { planeOf, standingAt } from '../job/standing.js';
+import { heightAt, standingAt } from '../job/standing.js';
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { atDepth, type Section } from '../section/flat.js';
@@ -102,11 +102,11 @@ function planFlat(job: Job, section: Section, index: number): FlatPlan | PlanFin
   const w = aimedHeight(job, flat.distance, job.punch.section[index]?.distance ?? flat.distance);
   const standing = standingAt(job, flat.at);
   const overFlat = stockTop(blank, reach, slope) - w;
-  // The first pass reaches furthest, where the stock is a little higher still; a flat that stands is level.
+  // The first pass reaches furthest, where the raw stock is a little higher still.
   const stock =
     standing === 'none'
       ? mm(overFlat / (1 - Math.tan(job.grinding.shoulder) * Math.tan(slope)))
-      : mm(Math.max(0, planeOf(standing).w - w));
+      : mm(Math.max(0, heightAt(standing, reach) - w));
   const atLength = cornersOfFlat.slice(2);
   return {
     number,

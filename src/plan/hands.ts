@@ -12,14 +12,14 @@
 import { settingFor } from '../job/indexing.js';
 import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import type { LinearAxis } from '../job/layout.js';
-import { distanceOf, planeOf, reachToward, standingAt } from '../job/standing.js';
+import { distanceOf, farthestOf, heightAt, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
 import { measuredTo } from '../section/polygon.js';
-import { flatHeight, tipEdge } from '../wheel/frame.js';
+import { distanceFromHeight, flatHeight, tipEdge } from '../wheel/frame.js';
 import { isGround, sectionAt, shareOf } from './stage.js';
 import type { TouchOff } from './touch-off.js';
 
@@ -143,6 +143,7 @@ export function groundTouch(
 /** Flats at one distance that read alike are touched alike. */
 function flatTouches(job: Job, touchOff: TouchOff): readonly FlatTouch[] {
   const t = job.punch.relief;
+  const edge = touchOff.u - job.wheel.radius;
   const kinds = [
     { ground: 'as it stands', section: standingSection(job) },
     { ground: 'roughed', section: sectionAt(job, 'roughed') },
@@ -154,12 +155,17 @@ function flatTouches(job: Job, touchOff: TouchOff): readonly FlatTouch[] {
       const { at, distance } = flat;
       const stands = standingAt(job, at);
       // As it stands it is touched only where it is a flat already; ground, only where it is ground now.
-      const isThere = stands !== 'none' && planeOf(stands).reach <= touchOff.u - job.wheel.radius;
+      const isThere = stands !== 'none' && farthestOf(stands) <= edge;
       if (ground === 'as it stands' ? !isThere : !isGround(job, flat)) return;
       const reading = acrossFlat(section, job.blank, i);
       const share = ground === 'as it stands' ? standingShare(job, i) : shareOf(job, i);
-      const key = [distance, reading, share].map((each) => each.toFixed(4)).join();
-      const { stand, type } = groundTouch(job, touchOff, distance);
+      // One that stands at a slope of its own is higher there than at its front.
+      const there =
+        ground === 'as it stands' && stands !== 'none'
+          ? distanceFromHeight(heightAt(stands, edge), t)
+          : distance;
+      const key = [there, reading, share].map((each) => each.toFixed(4)).join();
+      const { stand, type } = groundTouch(job, touchOff, there);
       alike.set(key, {
         kind: 'touch a ground flat',
         flats: [...(alike.get(key)?.flats ?? []), i + 1],

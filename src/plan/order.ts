@@ -7,7 +7,7 @@
 import { type Setting, settingFor } from '../job/indexing.js';
 import { type DressingStop, type Job, layoutOf } from '../job/job.js';
 import { rotarySign } from '../job/layout.js';
-import { planeOf, standingAt } from '../job/standing.js';
+import { farthestOf, heightAt, standingAt } from '../job/standing.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { type Mm, type Mm3, mm, type Rad, rad } from '../quantity/unit.js';
 import { distanceFromHeight } from '../wheel/frame.js';
@@ -145,7 +145,7 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
     slope,
     flats: flats.flatMap((other) => {
       const stands = standingAt(job, other.at);
-      const height = heights.get(other) ?? (stands === 'none' ? undefined : mm(planeOf(stands).w));
+      const height = heights.get(other) ?? (stands === 'none' ? undefined : heightAt(stands, other.reach));
       return other === flat || height === undefined
         ? []
         : [{ at: other.at, distance: distanceFromHeight(height, slope) }];
@@ -173,7 +173,7 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
   const endOf = (flat: FlatPlan, height: Mm): number => {
     const stands = standingAt(job, flat.at);
     const reach = reachAt(job, flat, height);
-    return stands === 'none' ? reach : Math.max(reach, Math.min(planeOf(stands).reach, flat.reach));
+    return stands === 'none' ? reach : Math.max(reach, Math.min(farthestOf(stands), flat.reach));
   };
   return {
     lastStands: () => (last === 'none' ? mm(0) : mm(last.level + (compensates ? 0 : last.loss.taken))),

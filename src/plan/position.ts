@@ -2,10 +2,12 @@
  * Where the wheel stands when nothing may be touched. Clear: beyond the tip's upper edge,
  * u = R sin t + clearance + Rw, with R the circle the blank turns in, since the index happens here; the first infeed after
  * one too, later ones just past the metal (plan/stroke). Index height: over all stock, the holding nose and every box, so
- * that the wheel may come from anywhere above it. Hand height: as high as the travel lets, out of the way of hands.
+ * that the wheel may come from anywhere above it. Hand height: as high as the travel lets, out of the way of hands, with
+ * room for the whole program to run higher, in the air.
  */
 import { type Job, layoutOf, onMachine, slopeOf, topOfBox } from '../job/job.js';
 import type { MachinePoint } from '../job/layout.js';
+import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
 import { noseCorner, stockTop, tipEdge, type WheelPoint } from '../wheel/frame.js';
@@ -20,10 +22,24 @@ export interface Positions {
   readonly handHeight: number;
   /** Infeed axis in machine coordinates at the top of its travel; `none` where the control is not sent there. */
   readonly machineTop: number | 'none';
+  /** How much higher the zero is set for a run in the air: over the blank even with the deepest pass. */
+  readonly airRise: Mm;
+  /** The most the travel lets it be set higher; `unknown` where work zero is. */
+  readonly mostRise: Mm | 'unknown';
 }
 
 /** Kept from the end of the travel; common practice, no source. */
 const FROM_THE_END: Mm = mm(5);
+
+/** Whole steps of the offset for a run in the air. */
+const AIR_STEP = { mm: 1, inch: 0.05 } as const;
+
+/** The deepest pass then runs over the blank, with the clearance to spare. */
+function airRise({ units, grinding }: Job, flats: readonly FlatPlan[]): Mm {
+  const step = toMm(AIR_STEP[units], units);
+  const deepest = Math.max(0, ...flats.map(({ stock, higher }) => stock + higher)) + grinding.clearance;
+  return mm(Math.ceil(deepest / step) * step);
+}
 
 /** Where the wheel stands while the punch is indexed. */
 export const indexPlace = ({ clear, indexHeight }: Pick<Positions, 'clear' | 'indexHeight'>): WheelPoint => ({
@@ -43,14 +59,19 @@ export function planPositions(job: Job, flats: readonly FlatPlan[]): Positions {
   const { axis, sign } = layoutOf(job).up;
   const index = onMachine(job, indexPlace({ clear, indexHeight }))[axis];
   const top = topOfTravel(job);
+  const rise = airRise(job, flats);
   const { handHeight } = job.holding;
-  const wanted = handHeight === undefined ? top.programmed : handHeight * sign;
+  const free = top.end === 'none' ? 'none' : top.end - sign * Math.max(FROM_THE_END, rise);
+  const wanted = handHeight === undefined ? free : handHeight * sign;
   const higher = wanted !== 'none' && wanted * sign > index * sign;
+  const highest = higher ? wanted : index;
   return {
     clear,
     indexHeight,
-    handHeight: higher ? wanted : index,
+    handHeight: highest,
     machineTop: job.machine.program.machineRetract === 'G53' ? top.machine : 'none',
+    airRise: rise,
+    mostRise: top.end === 'none' ? 'unknown' : mm((top.end - highest) * sign),
   };
 }
 
@@ -72,15 +93,15 @@ function overAll(job: Job, clear: Mm): readonly number[] {
   );
 }
 
-/** The top of the infeed axis, a little short of its end: in machine coordinates and as programmed. */
-function topOfTravel(job: Job): { readonly machine: number | 'none'; readonly programmed: number | 'none' } {
+/** Of the infeed axis: a little short of the end of its travel, in machine coordinates; that end as programmed. */
+function topOfTravel(job: Job): { readonly machine: number | 'none'; readonly end: number | 'none' } {
   const { travel, workZero } = job.machine;
   const { axis, sign } = layoutOf(job).up;
   const limits = travel[axis];
   const zero = workZero?.[axis];
-  if (limits === undefined || zero === undefined) return { machine: 'none', programmed: 'none' };
-  const end = sign > 0 ? limits[1] - FROM_THE_END : limits[0] + FROM_THE_END;
-  return { machine: end, programmed: end - zero };
+  if (limits === undefined || zero === undefined) return { machine: 'none', end: 'none' };
+  const end = sign > 0 ? limits[1] : limits[0];
+  return { machine: end - sign * FROM_THE_END, end: end - zero };
 }
 
 /** Every place the wheel stops at, as the machine's axes read it. */

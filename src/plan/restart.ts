@@ -3,16 +3,19 @@
  * from there. The stairs are those of the strokes before, at the heights the rim is to run at; a wheel that wore less or
  * more than predicted leaves them as much higher as its spread says, and the first stroke begins there.
  */
-import type { Job } from '../job/job.js';
+import { type Job, layoutOf, onMachine } from '../job/job.js';
 import { afterStroke, type Floor, type Standing, type StandingFlat, standingAt } from '../job/standing.js';
-import { mm } from '../quantity/unit.js';
+import { trimmed } from '../quantity/decimal.js';
+import { type Mm, mm } from '../quantity/unit.js';
 import type { Plan } from './plan.js';
-import { type PassStep, passesIn, type Step } from './step.js';
+import { type PassStep, passesIn } from './step.js';
 
 /** The flat to begin with, and whether it is to be roughed first. */
 export interface RestartPlace {
   readonly flat: number;
   readonly round: 'first' | 'finish';
+  /** What the infeed axis read at the last stroke done of that flat, mm as programmed; `none` if it is not begun. */
+  readonly height: Mm | 'none';
 }
 
 /** What the head of a program says that goes on from a file of how the punch stands. */
@@ -23,16 +26,23 @@ export class RestartError extends Error {
   override readonly name = 'RestartError';
 }
 
-/** As a head says it, and as a person types it. */
-export const restartText = ({ flat, round }: RestartPlace): string =>
-  `${round === 'finish' ? 'finish ' : ''}flat ${flat}`;
+/** As a head says it, and as a person types it: `finish flat 4 at 2.9 mm`. */
+export function restartText({ flat, round, height }: RestartPlace): string {
+  const place = `${round === 'finish' ? 'finish ' : ''}flat ${flat}`;
+  return height === 'none' ? place : `${place} at ${trimmed(height, 5)} mm`;
+}
 
-/** Reads `flat 4` or `finish flat 4`. @throws RestartError */
+/** Reads `flat 4`, `finish flat 4` or `flat 4 at 2.9 mm`. @throws RestartError */
 export function readRestart(text: string): RestartPlace {
-  const [, finish, flat] = /^\s*(finish\s+)?flat\s+(\d+)\s*$/i.exec(text) ?? [];
+  const read = /^\s*(finish\s+)?flat\s+(\d+)(?:\s+at\s+(-?\d+(?:\.\d+)?)\s+mm)?\s*$/i.exec(text);
+  const [, finish, flat, height] = read ?? [];
   if (flat === undefined)
     throw new RestartError(`"${text}" is no place to begin at; write flat 4, or finish flat 4`);
-  return { flat: Number(flat), round: finish === undefined ? 'first' : 'finish' };
+  return {
+    flat: Number(flat),
+    round: finish === undefined ? 'first' : 'finish',
+    height: height === undefined ? 'none' : mm(Number(height)),
+  };
 }
 
 /**
@@ -40,11 +50,11 @@ export function readRestart(text: string): RestartPlace {
  * @throws RestartError if the plan does not come there.
  */
 export function goOnFrom(plan: Plan, place: RestartPlace): Job {
-  const begin = stepOf(plan.steps, place);
+  const begin = stepOf(plan, place);
   if (begin < 0) {
     const flats = plan.flats.map(({ number }) => number).join(', ');
     throw new RestartError(
-      `the plan does not come to ${restartText(place)}; it has the flats ${flats}, and finishes each where something is left to finish`,
+      `the plan does not come to ${restartText(place)}; it has the flats ${flats}, ${place.height === 'none' ? 'and finishes each where something is left to finish' : 'and nothing of that flat lies below'}`,
     );
   }
   const done = passesIn(plan.steps.slice(0, begin));
@@ -65,12 +75,21 @@ export function onlyFlats(plan: Plan, flats: readonly number[]): Job {
   return { ...plan.job, standing: standingAfter(plan, others) };
 }
 
+/** Half the last digit of a height as somebody typed it off a display, mm. */
+const HEIGHT_SLACK = 0.0006;
+
 /** Where the work at a place begins among the steps; -1 if it never does. */
-const stepOf = (steps: readonly Step[], { flat, round }: RestartPlace): number =>
-  steps.findIndex(
+function stepOf({ job, steps }: Plan, { flat, round, height }: RestartPlace): number {
+  const { axis, sign } = layoutOf(job).up;
+  const reads = ({ pass }: PassStep): number => onMachine(job, { u: pass.end, v: 0, w: pass.w })[axis] * sign;
+  return steps.findIndex(
     (step) =>
-      step.kind === 'pass' && step.flat.number === flat && (round === 'first' || step.pass.kind !== 'rough'),
+      step.kind === 'pass' &&
+      step.flat.number === flat &&
+      (round === 'first' || step.pass.kind !== 'rough') &&
+      (height === 'none' || reads(step) < height * sign - HEIGHT_SLACK),
   );
+}
 
 function standingAfter({ job, flats }: Plan, done: readonly PassStep[]): Standing {
   return flats.flatMap((flat): readonly StandingFlat[] => {

@@ -6,7 +6,7 @@
 import { ANGLE_NOISE, FAULT_KEYS, jobFaults, THIN_CLEARANCE } from '../job/fault.js';
 import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
-import { distanceOf, planeOf, standingAt } from '../job/standing.js';
+import { distanceOf, farthestOf, heightAt, standingAt } from '../job/standing.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN, ROUNDING } from '../quantity/tolerance.js';
 import { type Mm, type MPerS, mm, mm3, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
@@ -160,10 +160,10 @@ const standingShort: Rule = ({ job, flats, steps }) =>
     const stands = standingAt(job, flat.at);
     if (stands === 'none') return [];
     const slope = job.punch.relief;
-    const plane = planeOf(stands);
+    const farthest = farthestOf(stands);
     const ground = passesIn(steps).some((step) => step.flat === flat);
-    if (!ground || plane.reach <= flat.reach + ROUNDING) return [];
-    const depth = (reach: number): Mm => depthOf(mm(reach), mm(plane.w), slope);
+    if (!ground || farthest <= flat.reach + ROUNDING) return [];
+    const depth = (reach: number): Mm => depthOf(mm(reach), heightAt(stands, reach), slope);
     // A hundredth over, so that the length written is long enough.
     const wouldDo = mm(Math.ceil(100 * depth(flat.reach)) / 100);
     return [
@@ -172,7 +172,7 @@ const standingShort: Rule = ({ job, flats, steps }) =>
         severity: 'error',
         key: 'blank.flats',
         flat: flat.number,
-        length: depth(plane.reach),
+        length: depth(farthest),
         wouldDo,
       },
     ];

@@ -56,7 +56,7 @@ export interface SizeSheet extends Omit<SizeWanted, 'flatLength'> {
 }
 
 /** The blank must cover the corners by this on the diameter, for its own run-out; common practice, no source. */
-const LAND_MARGIN: Mm = mm(0.2);
+export const LAND_MARGIN: Mm = mm(0.2);
 /** Ground round stock comes in these steps below and above 10 mm; common practice, no source. */
 const STOCK_STEPS = { upTo: 10, below: 0.5, above: 1 } as const;
 /** A lead chamfer opens this much over the corners; common practice, no source. */
@@ -114,7 +114,7 @@ export function planSize(wanted: SizeWanted): SizeSheet {
     blank: {
       least,
       metric: nextStock(least),
-      sixteenths: Math.ceil((16 * least) / toMm(1, 'inch') - WHOLE),
+      sixteenths: nextSixteenths(least),
     },
     pilots: PILOTS[socket.section].map(([work, times]) => ({
       work,
@@ -134,7 +134,11 @@ export function planSize(wanted: SizeWanted): SizeSheet {
   };
 }
 
-function nextStock(least: Mm): Mm {
+/** Sixteenths of an inch of the next stock. */
+export const nextSixteenths = (least: Mm): number => Math.ceil((16 * least) / toMm(1, 'inch') - WHOLE);
+
+/** The next metric stock. */
+export function nextStock(least: Mm): Mm {
   const up = (step: number): number => Math.ceil(least / step - WHOLE) * step;
   const fine = up(STOCK_STEPS.below);
   return mm(fine <= STOCK_STEPS.upTo ? fine : up(STOCK_STEPS.above));

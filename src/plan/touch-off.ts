@@ -5,7 +5,7 @@
  */
 import { type Job, onMachine } from '../job/job.js';
 import type { MachinePoint } from '../job/layout.js';
-import { planeOf, reachToward, standingAt } from '../job/standing.js';
+import { heightAt, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { stockTop, tipEdge } from '../wheel/frame.js';
@@ -33,7 +33,7 @@ export function planTouchOff(job: Job): TouchOff {
   const standing = standingAt(job, first.at);
   const overlap = mm(Math.min(toMm(OVERLAP[job.units], job.units), job.punch.flatLength / 2));
   const edge = mm(tipEdge(reach, slope) - overlap);
-  const w = standing === 'none' ? stockTop(reach, edge, slope) : mm(planeOf(standing).w);
+  const w = standing === 'none' ? stockTop(reach, edge, slope) : heightAt(standing, edge);
   const u = mm(edge + job.wheel.radius);
   const reads = onMachine(job, { u, v: 0, w });
   return { overlap, u, w, reads };

@@ -105,7 +105,8 @@ export const needsSet = ({ machine, holding }: Job): boolean =>
 export const postForMachine = (plan: Plan, options: PostOptions = {}): readonly Program[] =>
   needsSet(plan.job) ? postSplit(plan, options) : [postProgram(plan, options)];
 
-function refuseBad(plan: Plan): void {
+/** @throws RangeError if the plan has errors. */
+export function refuseBad(plan: Plan): void {
   if (!isPostable(plan)) throw new RangeError('a plan with errors is not posted');
 }
 
@@ -252,7 +253,8 @@ function programNumber(number: string, ordinal: number): string {
   return `O${String((Number(number.slice(1)) + ordinal) % 10 ** digits).padStart(digits, '0')}`;
 }
 
-function programText({ job }: Plan, lines: readonly Line[], ordinal: number): string {
+/** Lines as the machine's control reads them; `ordinal` of a program in its set, from 0. */
+export function programText({ job }: Plan, lines: readonly Line[], ordinal: number): string {
   const { number, percent, blockNumbers, comments, longestBlock } = job.machine.program;
   const room = longestBlock - 2;
   const asComment = (text: string): string => (comments === 'parentheses' ? `(${text})` : `; ${text}`);

@@ -33,19 +33,22 @@ export interface CutPunch {
 /** Enough that doubling them changes the volume by less than 1 in 10,000. */
 const FRONT = { rays: 720, depths: 16 } as const;
 const BEHIND = { rays: 360, depths: 12 } as const;
+/** Steps of depth behind are never longer, mm: flats that stood before may run on far there. */
+const LONGEST_STEP = 0.12;
 
 export function removedVolume(punch: CutPunch): Mm3 {
   const { flats, farther, full, end } = punch;
+  const behind = { ...BEHIND, depths: Math.max(BEHIND.depths, Math.ceil((end - full) / LONGEST_STEP)) };
   return mm3(
     part(punch, flats, FRONT, 0, full) +
-      part(punch, [...flats, ...farther], BEHIND, full, Math.max(full, end)),
+      part(punch, [...flats, ...farther], behind, full, Math.max(full, end)),
   );
 }
 
 function part(
   { blank, slope, wheelRadius }: CutPunch,
   cuts: readonly Cut[],
-  { rays, depths }: typeof FRONT | typeof BEHIND,
+  { rays, depths }: { readonly rays: number; readonly depths: number },
   from: number,
   to: number,
 ): number {

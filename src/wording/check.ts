@@ -154,6 +154,10 @@ const wording: Wording = {
     `across flat ${f.flat} the punch would measure ${say.length(f.size)}, at most ${say.length(f.most)} is ordered`,
   'size-under': (f, say) =>
     `across flat ${f.flat} the punch would measure ${say.length(f.size)}, at least ${say.length(f.least)} is ordered`,
+  'wheel-not-at-rest': (f) =>
+    `the head says that the wheel stands still and only shows places, and ${f.word} starts it; take it out`,
+  'cuts-in-the-air': (f, say) =>
+    `nothing should be cut in the air, and the wheel goes ${f.depth === 0 ? 'onto the metal' : `${say.length(f.depth)} deep`}; set the zero ${say.length(f.wouldDo)} higher`,
   'section-off-axis': (f, say) =>
     `the section would sit ${say.length(f.by)} off the tool axis, ${say.length(f.most)} is tolerable`,
   'flat-short': (f, say) =>

@@ -116,7 +116,7 @@ describe('stops and ends', () => {
     const text = textOf('bearing-cap-square-8');
     const end = text.indexOf('INDEX TO 180 DEG');
     const low =
-      text.slice(0, end).replace(/G0 Z31\.325(\n\S+ )G0 Z85\.000(?![\s\S]*G0 Z85)/, 'G0 Z8.000$1G0 Z8.000') +
+      text.slice(0, end).replace(/G0 Z31\.325(\n\S+ )G0 Z84\.000(?![\s\S]*G0 Z84)/, 'G0 Z8.000$1G0 Z8.000') +
       text.slice(end);
     expect(low).not.toBe(text);
     expect(codesOf('bearing-cap-square-8', low)).toContain('stop-too-low');

@@ -559,7 +559,7 @@ describe('going on', () => {
     [['--from', 'flat 1'], /that is the whole program, leave it out/],
     [['--flats', '4;5'], /write the numbers of the flats, such as 4,5/],
     [['--flats', '4,11'], /there is no flat 11/],
-    [['--flats', '4', '--from', 'flat 2'], /take one of --from, --flats and --standing/],
+    [['--flats', '4', '--from', 'flat 2'], /take one of --from, --finish-only, --flats and --standing/],
     [['--standing', 'none.yaml'], /none\.yaml: cannot be read/],
   ])('post %j is refused, and says what would do', async (options, message) => {
     const { code, err } = await world.run(['post', HEX, ...options]);

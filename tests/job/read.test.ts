@@ -99,6 +99,38 @@ describe('a job that cannot be used says where, what and what would do', () => {
     ['order: rough first', 'order: rough fist', /did you mean rough first\?/],
     ['  order: rough first\n', '', /measuringStop: needs every flat roughed first/],
     [
+      'measuringStop: after roughing',
+      'measuringStop: after each pair',
+      /measuringStop: finishes each pair before the next is begun; write order: flat by flat/,
+    ],
+    [
+      'measuringStop: after roughing\n  sequence: opposite pairs',
+      'measuringStop: after the first pair\n  sequence: [1, 2, 3, 4, 5, 6]',
+      /grinding\.sequence: must bring every flat up beside the one that faces it/,
+    ],
+    [
+      'order: rough first\n  measuringStop: after roughing',
+      'order: one pass all round\n  measuringStop: after the first pair',
+      /measuringStop: roughs two flats before the others/,
+    ],
+    [
+      'order: rough first',
+      'order: one pass all round',
+      /grinding\.order: wears the rim evenly over the flats already; write wear: ignore/,
+    ],
+    [
+      'order: rough first\n  measuringStop: after roughing',
+      'order: flat by flat\n  finishSequence: reversed',
+      /finishSequence: needs a round that finishes/,
+    ],
+    [
+      'order: rough first\n  measuringStop: after roughing',
+      'order: flat by flat\n  dressingStop: before finishing',
+      /dressingStop: needs flats roughed before others are finished/,
+    ],
+    ['sparkOut: 3', 'sparkOut: 3\n  dressingStop: { flats: 0 }', /dressingStop\.flats: must be at least 1/],
+    ['sparkOut: 3', 'sparkOut: 3\n  dressingStop: { volume: 5 mm }', /dressingStop\.volume: .*not a volume/],
+    [
       'finishAllowance: 0.03',
       'finishAllowance: 0',
       /grinding\.measuringStop: leaves nothing to correct with a finishAllowance of 0/,

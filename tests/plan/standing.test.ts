@@ -4,13 +4,14 @@ import { describe, expect, test } from 'vitest';
 import { type CheckReport, checkPrograms } from '../../src/check/dry-run.js';
 import { linesOf } from '../../src/check/read/lines.js';
 import { readStandingFile, standingText } from '../../src/file/standing-file.js';
-import type { Job } from '../../src/job/job.js';
+import { type Job, layoutOf, onMachine } from '../../src/job/job.js';
 import type { FlatPlan } from '../../src/plan/flat.js';
 import { isPostable, type Plan, planJob } from '../../src/plan/plan.js';
 import { goOnFrom, onlyFlats, RestartError, readRestart } from '../../src/plan/restart.js';
 import { countPasses, passesIn } from '../../src/plan/step.js';
 import { postProgram } from '../../src/post/program.js';
 import { FLAT_WITHIN, ROUNDING } from '../../src/quantity/tolerance.js';
+import { mm } from '../../src/quantity/unit.js';
 import { randomJob } from '../arbitrary/job.js';
 import { sampleJob, sampleNames } from '../arbitrary/samples.js';
 
@@ -136,10 +137,12 @@ describe('going on where a run was broken off', () => {
       for (const flat of job.grinding.sequence) {
         for (const round of ['first', 'finish'] as const) {
           if (flat === job.grinding.sequence[0] && round === 'first') {
-            expect(() => goOnFrom(plan, { flat, round })).toThrow(/that is the whole program/);
+            expect(() => goOnFrom(plan, { flat, round, height: 'none' })).toThrow(
+              /that is the whole program/,
+            );
             continue;
           }
-          const rest = planJob(goOnFrom(plan, { flat, round }));
+          const rest = planJob(goOnFrom(plan, { flat, round, height: 'none' }));
           expect(isPostable(rest), codesOf(rest).join()).toBe(true);
           const report = checked(rest);
           expect(errorsOf(report)).toEqual([]);
@@ -173,7 +176,7 @@ describe('going on where a run was broken off', () => {
           flat !== job.grinding.sequence[0] ||
             (round === 'finish' && countPasses(plan.steps, plan.flats[flat - 1] as FlatPlan, 'rough') > 0),
         );
-        const rest = planJob(goOnFrom(plan, { flat, round }));
+        const rest = planJob(goOnFrom(plan, { flat, round, height: 'none' }));
         expect(
           rest.findings.filter(({ severity }) => severity === 'error'),
           text,
@@ -187,6 +190,36 @@ describe('going on where a run was broken off', () => {
         }
       }),
       { seed: 20261126, numRuns: 150, endOnFailure: true },
+    );
+  });
+
+  test.each(oneProgram)('%s: broken off within a flat, it goes on below the last stroke done', (name) => {
+    const job = sampleJob(name, NO_WEAR);
+    const plan = planJob(job);
+    const whole = checked(plan).punch.flats.map(({ distance }) => distance);
+    const { axis, sign } = layoutOf(job).up;
+    const flat = job.grinding.sequence.at(-1) ?? 1;
+    const own = passesIn(plan.steps).filter(
+      (step) => step.flat.number === flat && step.pass.kind === 'rough',
+    );
+    const { pass } = own[Math.floor(own.length / 2)] as (typeof own)[number];
+    const reads = onMachine(job, { u: pass.end, v: 0, w: pass.w })[axis];
+    const rest = planJob(goOnFrom(plan, { flat, round: 'first', height: mm(Number(reads.toFixed(3))) }));
+    const left = passesIn(rest.steps).filter(
+      (step) => step.flat.number === flat && step.pass.kind === 'rough',
+    );
+    // Only the strokes below are left, and the first that may stand over them.
+    const higher = Math.ceil(pass.unforeseen / job.grinding.roughInfeed) + 1;
+    expect(left.length).toBeLessThanOrEqual(own.length - Math.floor(own.length / 2) + higher);
+    const report = checked(rest);
+    expect(errorsOf(report)).toEqual([]);
+    report.punch.flats.forEach(({ distance, deepestBite }, i) => {
+      expect(Math.abs(distance - (whole[i] ?? Number.NaN))).toBeLessThanOrEqual(FLAT_WITHIN);
+      expect(deepestBite).toBeLessThanOrEqual(job.grinding.roughInfeed + ROUNDING);
+    });
+    const below = mm(sign > 0 ? -1e3 : 1e3);
+    expect(() => goOnFrom(plan, { flat, round: 'first', height: below })).toThrow(
+      /nothing of that flat lies below/,
     );
   });
 

@@ -119,7 +119,7 @@ describe('a stop for hands', () => {
     for (const stop of stops.slice(1)) {
       const before = lines.slice(lines.lastIndexOf('M5', stop) - 4, stop);
       const place = (line: RegExp): number => before.findLastIndex((each) => line.test(each));
-      expect(before.slice(0, 6)).toEqual(['G0 Z31.325', 'G0 Z85.000', 'M9', 'G4 P15.0', 'M5', 'G4 P22.0']);
+      expect(before.slice(0, 6)).toEqual(['G0 Z31.325', 'G0 Z84.000', 'M9', 'G4 P15.0', 'M5', 'G4 P22.0']);
       expect(place(/^\(HANDS IN ONLY WHEN THE WHEEL STANDS/)).toBeGreaterThan(place(/^G4/));
       expect(place(/^\(INDEX TO/)).toBeGreaterThan(place(/^\(HANDS IN ONLY/));
     }
@@ -137,7 +137,7 @@ describe('a stop for hands', () => {
     const again = [
       ...modes,
       'G4 P3.0',
-      'G0 Z85.000',
+      'G0 Z84.000',
       'G0 X53.209 Y0.000',
       'S3000',
       'M3',

@@ -10,6 +10,7 @@ import { linesOf } from '../../src/check/read/lines.js';
 import { createTracer, type TraceRow } from '../../src/check/read/trace.js';
 import type { Job } from '../../src/job/job.js';
 import { planJob } from '../../src/plan/plan.js';
+import { goOnFrom } from '../../src/plan/restart.js';
 import { postProgram } from '../../src/post/program.js';
 import { mm, rad } from '../../src/quantity/unit.js';
 import { sampleJob } from '../arbitrary/samples.js';
@@ -177,4 +178,85 @@ test('a shoulder that leans: the volume is what the checker predicts', () => {
   const blank = blankOf(job);
   const removed = blank.volume() - solid.Manifold.difference([blank, ...cuts]).volume();
   expect(Math.abs(removed / punch.removed - 1)).toBeLessThan(0.001);
+});
+
+interface Plane {
+  readonly at: number;
+  readonly distance: number;
+  readonly length: number;
+  readonly slopeDeg: number;
+}
+
+/** A flat that stands, as a wheel of the job's would have left it at a slope of its own. */
+function planeCut(job: Job, { at, distance, length, slopeDeg }: Plane): Manifold {
+  const { CrossSection } = solid;
+  const slope = (slopeDeg * Math.PI) / 180;
+  const w = distance * Math.cos(slope);
+  const centre = (w * Math.sin(slope) - length) / Math.cos(slope) + job.wheel.radius;
+  const circle = CrossSection.circle(job.wheel.radius, WHEEL_SEGMENTS);
+  return CrossSection.hull([circle.translate([centre, 0]), circle.translate([centre + 100, 0])])
+    .extrude(40)
+    .translate([0, 0, w])
+    .rotate([0, -slopeDeg, 0])
+    .rotate([at, 0, 0]);
+}
+
+describe('metal that is gone before the work', () => {
+  const plain = (name: string, ...exchanges: readonly (readonly [string, string])[]): Job => {
+    const sample = sampleJob(name, ...exchanges);
+    return { ...sample, grinding: { ...sample.grinding, shoulder: rad(0), wear: 'ignore' } };
+  };
+  const around = [0, 60, 120, 180, 240, 300];
+
+  test.each<[string, string, Omit<Plane, 'at'>, number]>([
+    [
+      'milled soft, 0.25 mm left',
+      '{ over: 0.25, length: 16 }',
+      { distance: 2.78, length: 16, slopeDeg: 2.5 },
+      VOLUME_BUDGET * 10,
+    ],
+    [
+      'an old punch of a smaller relief',
+      `[${around.map((at) => `{ at: ${at}, distance: 2.8, length: 16, slope: 1.5 deg }`).join(', ')}]`,
+      { distance: 2.8, length: 16, slopeDeg: 1.5 },
+      // Its stairs lie up to 0.002 over its plane, of some 0.3 that is taken.
+      0.01,
+    ],
+  ])('%s: volume and distances are what the checker predicts', (_, flats, plane, budget) => {
+    const job = plain('stem-bolt-hex-5', ['size: 8, stickOut: 24', `size: 8, stickOut: 30, flats: ${flats}`]);
+    const { text } = postProgram(planJob(job));
+    const report = checkPrograms([{ name: 'p', text }], job);
+    expect(report.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
+    const before = solid.Manifold.difference([
+      blankOf(job),
+      ...around.map((at) => planeCut(job, { at, ...plane })),
+    ]);
+    const cuts = outermost(job, strokesOf(job, text)).map((stroke) => sweptWheel(job, stroke));
+    const left = solid.Manifold.difference([before, ...cuts]);
+    const removed = before.volume() - left.volume();
+    expect(Math.abs(removed / report.punch.removed - 1)).toBeLessThan(budget);
+    const front = distancesAt(left, job, 1e-6);
+    report.punch.flats.forEach((flat, i) => {
+      expect(Math.abs((front[i] ?? 0) - flat.distance)).toBeLessThan(FLAT_BUDGET);
+    });
+  });
+
+  test('broken off and gone on with: the two programs leave the solid that the whole leaves', () => {
+    const job = plain('stem-bolt-hex-5');
+    const plan = planJob(job);
+    const whole = strokesOf(job, postProgram(plan).text);
+    const rest = planJob(goOnFrom(plan, { flat: 5, round: 'finish', height: 'none' }));
+    // The first part is the whole up to where the rest begins.
+    const text = postProgram(plan).text;
+    const first = strokesOf(job, text.slice(0, text.indexOf('(FINISH FLAT 5)')));
+    const solidOf = (strokes: readonly Stroke[]): Manifold =>
+      solid.Manifold.difference([
+        blankOf(job),
+        ...outermost(job, strokes).map((stroke) => sweptWheel(job, stroke)),
+      ]);
+    const [one, two] = [solidOf(whole), solidOf([...first, ...strokesOf(job, postProgram(rest).text)])];
+    const differ =
+      solid.Manifold.difference([one, two]).volume() + solid.Manifold.difference([two, one]).volume();
+    expect(differ / one.volume()).toBeLessThan(1e-6);
+  });
 });

@@ -5,7 +5,7 @@
  * at the corners to where the round rim leaves the flat's edge.
  */
 import type { Job } from '../../job/job.js';
-import type { Floor } from '../../job/standing.js';
+import { type Floor, standingAt } from '../../job/standing.js';
 import { FLAT_WITHIN, INDEX_WITHIN } from '../../quantity/tolerance.js';
 import { type Mm, type Mm3, mm, mm3, type Rad, rad } from '../../quantity/unit.js';
 import { acrossCorners } from '../../section/corner.js';
@@ -82,7 +82,7 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
         relief: slope,
         lengthAtCentre: depthOf(mm(lowest.reach), mm(lowest.w), slope),
         lengthAtCorners: cornerLength(job, section, i, lowest.reach),
-        lengthGround: mm(depthOf(farthest(record), mm(lowest.w), slope)),
+        lengthGround: mm(depthOf(farthest(job, record), mm(lowest.w), slope)),
         passes: record.passes,
         deepestBite: mm(record.deepestBite),
         averageBite: mm(record.biting === 0 ? 0 : record.bites / record.biting),
@@ -118,9 +118,13 @@ function turnOf({ punch, blank }: Job, ground: readonly IndexRecord[]): Rad {
   return rad(turns.find(fits) ?? 0);
 }
 
-/** Where the stroke that reached farthest at an index ended. */
-const farthest = ({ stock }: IndexRecord): Mm =>
-  mm(stock.floors.reduce((least, { reach }) => Math.min(least, reach), Number.POSITIVE_INFINITY));
+/** Where the stroke that reached farthest at an index ended, or its lowest plane; what stood before is not of this program's doing. */
+function farthest(job: Job, { at, stock }: IndexRecord): Mm {
+  const flat = standingAt(job, at);
+  const before = new Set(flat === 'none' ? [] : flat.floors);
+  const own = stock.floors.filter((floor, i) => i === stock.floors.length - 1 || !before.has(floor));
+  return mm(own.reduce((least, { reach }) => Math.min(least, reach), Number.POSITIVE_INFINITY));
+}
 
 /** The smallest turn forward from flat `index` to another one. */
 function toNext(section: Section, index: number): Rad {

@@ -96,6 +96,11 @@ const switchedByHand = ({ state, job }: Standing): Found =>
     ? one({ code: 'wheel-switched-by-hand', word: state.spindle === 'clockwise' ? 'M3' : 'M4' })
     : NOTHING;
 
+const staysAtRest = ({ state, shows }: Standing): Found =>
+  shows && state.spindle !== 'off'
+    ? one({ code: 'wheel-not-at-rest', word: state.spindle === 'clockwise' ? 'M3' : 'M4' })
+    : NOTHING;
+
 const changesAtRest = ({ state, moved }: Standing): Found =>
   moved || state.spindle !== 'off' ? one({ code: 'tool-change-late' }) : NOTHING;
 
@@ -159,7 +164,7 @@ const handRoom = ({ blank, punch, grinding, holding }: Job): number =>
 const stopsHigh = (now: Standing): Found => {
   const { job } = now;
   const place = placeNow(now);
-  if (!now.moved || place === 'unknown' || !now.clear.place(place)) return NOTHING;
+  if (now.shows || !now.moved || place === 'unknown' || !now.clear.place(place)) return NOTHING;
   const needed = handRoom(job);
   const beyond = place.u - job.wheel.radius - tipEdge(circumradius(job.blank), job.punch.relief);
   if (heightOf(job, place) >= needed - ROUNDING || beyond >= needed) return NOTHING;
@@ -438,6 +443,7 @@ export const RULES: readonly Rule[] = [
   { at: 'spindle', ask: speedSaid },
   { at: 'spindle', ask: turnsRight },
   { at: 'spindle', ask: switchedByHand },
+  { at: 'spindle', ask: staysAtRest },
   { at: 'spindle', ask: changesClear('starts or stops') },
   { at: 'tool change', ask: changesAtRest },
   { at: 'dwell', ask: dwellsClear },

@@ -23,6 +23,8 @@ export interface Run {
   readonly restart: () => void;
   readonly finish: (state: ModalState) => readonly FindingBody[];
   readonly sweep: Sweep;
+  /** How deep the rim stood in the punch at its deepest, mm; below 0 over it, -infinity if it never was over it. */
+  readonly nearest: () => number;
 }
 
 /** Findings of a standing fault, told once a program. */
@@ -43,14 +45,18 @@ type Changing = { -readonly [Key in keyof Standing]: Standing[Key] };
 
 const AT_REST = { waited: 0, speed: 0, running: false, everStarted: false } as const;
 
-/** A run of `job`, from a control at power-up in `state`. */
-export function createRun(job: Job, state: ModalState): Run {
+/**
+ * A run of `job`, from a control at power-up in `state`.
+ * @param wheel `at rest` of a program that only shows places: its stops are to look, no hand goes in, nothing turns.
+ */
+export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at rest'): Run {
   const sweep = createSweep(job, 'as predicted');
   const unworn = job.grinding.wear === 'compensate' ? createSweep(job, 'unworn') : 'none';
   const sweeps = unworn === 'none' ? [sweep] : [sweep, unworn];
   const byHand = job.holding.index === 'by hand';
   const clear = clearOf(job);
   let travel = NO_TRAVEL;
+  let nearest = Number.NEGATIVE_INFINITY;
   const told = new Set<string>();
   /** Such a stop is announced and still to come. */
   let measuring = false;
@@ -63,6 +69,7 @@ export function createRun(job: Job, state: ModalState): Run {
     state,
     action: { kind: 'speed' },
     wheel: AT_REST,
+    shows: wheel === 'at rest',
     clamped: false,
     moved: false,
     stops: 0,
@@ -128,6 +135,7 @@ export function createRun(job: Job, state: ModalState): Run {
     travel = went.travel;
     into.push(...went.findings);
     const swept = sweptBy(sweep, action);
+    nearest = Math.max(nearest, swept.depth);
     const others = unworn === 'none' ? 'none' : sweptBy(unworn, action);
     const reaches = ({ depth, rawDepth, leaves }: Swept): boolean =>
       action.rapid ? !leaves && Math.max(depth, rawDepth) > 0 : depth > -ROUNDING;
@@ -191,6 +199,7 @@ export function createRun(job: Job, state: ModalState): Run {
 
   return {
     sweep,
+    nearest: () => nearest,
     act,
     comments: (texts) => {
       measuring ||= texts.some((text) => SET_ANEW.test(text));

@@ -38,6 +38,8 @@ export interface Standing {
   readonly state: ModalState;
   readonly action: Action;
   readonly wheel: WheelStands;
+  /** The program only shows places, with the wheel at rest. */
+  readonly shows: boolean;
   readonly clamped: boolean;
   /** A linear axis has moved in this program. */
   readonly moved: boolean;

@@ -5,21 +5,11 @@ import { PASS_KINDS } from '../../plan/passes.js';
 import type { Plan } from '../../plan/plan.js';
 import { countPasses } from '../../plan/step.js';
 import { trimmed } from '../../quantity/decimal.js';
-import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { type Mm, mm, type Seconds, seconds } from '../../quantity/unit.js';
+import { ROUNDING } from '../../quantity/tolerance.js';
+import { type Seconds, seconds } from '../../quantity/unit.js';
 import { orderWords } from '../../wording/order.js';
 import { fact, type Part, part } from '../model.js';
-
-/** Whole steps of the offset for a run in the air. */
-const AIR_STEP = { mm: 1, inch: 0.05 } as const;
-
-/** The deepest pass then runs over the blank, with the clearance to spare. */
-function airRun({ job, flats }: Plan): Mm {
-  const step = toMm(AIR_STEP[job.units], job.units);
-  const deepest = Math.max(0, ...flats.map(({ stock }) => stock)) + job.grinding.clearance;
-  return mm(Math.ceil(deepest / step) * step);
-}
 
 const ascending = (a: number, b: number): number => a - b;
 
@@ -27,6 +17,20 @@ const ascending = (a: number, b: number): number => a - b;
 function fromTo(sorted: readonly number[], say: (value: number) => string): string {
   const [least, most] = [say(sorted[0] ?? 0), say(sorted.at(-1) ?? 0)];
   return least === most ? least : `${least} to ${most}`;
+}
+
+/** How far the zero is raised for a run in the air. */
+function airWords({ job, positions }: Plan): string {
+  const say = sayIn(job.units);
+  const { airRise, mostRise } = positions;
+  const zero = `${layoutOf(job).up.axis.toUpperCase()} of ${job.machine.program.workOffset}`;
+  const run = `with the zero set make ${zero} ${say.length(airRise)} larger, run, type nothing at its stops, take it back`;
+  if (mostRise === 'unknown') return run;
+  return mostRise < airRise - ROUNDING
+    ? `the travel ends ${say.length(mostRise)} over its highest place: run with the punch out of its holding instead`
+    : mostRise < airRise + ROUNDING
+      ? run
+      : `${run}; the travel allows ${say.length(mostRise)}`;
 }
 
 /** Flats with the same stock share a row. */
@@ -67,10 +71,7 @@ export function passesPart(plan: Plan): Part {
         'Time',
         `${say.time(totals.running)} running, ${totals.stops === 0 ? 'no stop' : `${totals.stops} ${totals.stops === 1 ? 'stop' : 'stops'} for your hands not counted`}`,
       ),
-      fact(
-        'First in the air',
-        `with the zero set make ${layoutOf(job).up.axis.toUpperCase()} of ${job.machine.program.workOffset} ${say.length(airRun(plan))} larger, run, type nothing at its stops, take it back`,
-      ),
+      fact('First in the air', airWords(plan)),
       fact(
         'Strokes in the air',
         `${Math.round(100 * (1 - totals.engagedLength / Math.max(1e-9, totals.strokeLength)))} % of ${far} of strokes`,
