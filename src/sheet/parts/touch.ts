@@ -4,12 +4,14 @@
  */
 
 import { isLathe } from '../../job/layout.js';
+import { standingSizes } from '../../job/standing.js';
 import type { FlatTouch, HandStep, Shown, Typed } from '../../plan/hands.js';
 import type { Plan } from '../../plan/plan.js';
 import { degFromRad } from '../../quantity/angle.js';
 import { fixed, trimmed } from '../../quantity/decimal.js';
 import { fromMm, toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
+import { FLAT_WITHIN } from '../../quantity/tolerance.js';
 import { type Mm, mm } from '../../quantity/unit.js';
 import { type Part, part, type TableData } from '../model.js';
 
@@ -30,7 +32,7 @@ export function touchPart(plan: Plan): Part {
       { head: ['in this order', 'stand at', 'type'], rows: before.flatMap((step) => rowsOf(plan, step)) },
       groundTable(plan, ground),
     ],
-    notes: [...zeroNotes(plan), ...touchNotes(plan)],
+    notes: [...zeroNotes(plan), ...levelNotes(plan), ...touchNotes(plan)],
   });
 }
 
@@ -53,7 +55,7 @@ function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (reado
     case 'level a flat of the blank':
       return [
         [
-          `${plan.job.standing.length > 0 ? 'only if it was out of its holding: level flat 1' : 'level a flat of the blank'} at ${trimmed(degFromRad(step.at), 3)} deg`,
+          `${plan.job.standing.length > 0 ? 'unless it stayed in its holding: level flat 1, indicator across it,' : 'level a flat of the blank'} at ${trimmed(degFromRad(step.at), 3)} deg`,
           '-',
           '-',
         ],
@@ -127,6 +129,21 @@ function zeroNotes({ job, hands }: Plan): readonly string[] {
         : [
             `Has that edge a chamfer, keep the rim below it and type ${trimmed(edge.perChamfer, 4)} of its width on the face nearer to zero.`,
           ]),
+  ];
+}
+
+/**
+ * A flat milled before is level within what is left on it: an indicator run across its whole width shows twice what its
+ * edges are high and low by, and past what is left an edge stays unground or is bitten into.
+ */
+function levelNotes({ job }: Plan): readonly string[] {
+  const overs = standingSizes(job, job.punch.section).flatMap(({ over }) =>
+    over > FLAT_WITHIN ? [over] : [],
+  );
+  if (overs.length === 0) return [];
+  const least = sayIn(job.units).length(mm(Math.min(...overs)));
+  return [
+    `Level: from edge to edge of that flat the indicator may show ${least}, what is left on it, and no more: past that one edge stays as it was and the other is bitten into deeper than an infeed.`,
   ];
 }
 
