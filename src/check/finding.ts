@@ -57,6 +57,7 @@ interface Numbers {
   'units-switched': None;
   'other-work-offset': { readonly word: string; readonly wouldDo: string };
   'wheel-not-at-rest': { readonly word: string };
+  'face-off': { readonly face: Mm; readonly ordered: Mm };
   'cuts-in-the-air': { readonly depth: Mm; readonly wouldDo: Mm };
   // machine limits
   'outside-travel': { readonly axis: LinearAxis; readonly at: Mm; readonly least: Mm; readonly most: Mm };

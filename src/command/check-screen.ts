@@ -1,5 +1,6 @@
 /** The check's verdict for a person, in two seconds first, and for machines. */
 import type { AirRun, CheckReport } from '../check/dry-run.js';
+import type { FaceReport } from '../check/face.js';
 import type { MeasuredFlat } from '../check/punch/measure.js';
 import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
@@ -16,7 +17,7 @@ import { labelled, table } from './screen.js';
 const MOST_SHOWN = 12;
 
 /** Findings by block, the block shown under each. */
-export function findingsText(report: CheckReport, job: Job, colour: boolean): string {
+export function findingsText(report: Pick<CheckReport, 'findings'>, job: Job, colour: boolean): string {
   const { bad, warn } = paint(colour);
   const rest = report.findings.length - MOST_SHOWN;
   const shown = report.findings
@@ -30,15 +31,47 @@ export function findingsText(report: CheckReport, job: Job, colour: boolean): st
   return rest > 0 ? `${shown}and ${rest} more; --json lists them\n` : shown;
 }
 
-export function checkScreen(report: CheckReport, job: Job, colour: boolean): string {
+type Verdict = Pick<CheckReport, 'verdict' | 'findings' | 'lines'>;
+
+function verdictLine({ verdict, findings, lines }: Verdict, colour: boolean): string {
   const { good, bad, warn } = paint(colour);
-  const errors = report.findings.filter(({ severity }) => severity === 'error').length;
-  const warnings = report.findings.length - errors;
+  const errors = findings.filter(({ severity }) => severity === 'error').length;
+  const warnings = findings.length - errors;
   const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
-  const verdict =
-    report.verdict === 'run'
-      ? `${good('SOUND ON PAPER')}  ${count(report.lines, 'line')} read, ${warnings === 0 ? 'nothing against it' : `no error, ${warn(count(warnings, 'warning'))}`}`
-      : `${bad('DO NOT RUN')}  ${count(errors, 'error')}${warnings > 0 ? `, ${count(warnings, 'warning')}` : ''} in ${count(report.lines, 'line')}`;
+  return verdict === 'run'
+    ? `${good('SOUND ON PAPER')}  ${count(lines, 'line')} read, ${warnings === 0 ? 'nothing against it' : `no error, ${warn(count(warnings, 'warning'))}`}`
+    : `${bad('DO NOT RUN')}  ${count(errors, 'error')}${warnings > 0 ? `, ${count(warnings, 'warning')}` : ''} in ${count(lines, 'line')}`;
+}
+
+/** Of a program that grinds a face. */
+export function faceScreen(report: FaceReport, job: Job, colour: boolean): string {
+  const verdict = verdictLine(report, colour);
+  const say = sayIn(job.units);
+  return [
+    `${verdict}\n`,
+    ...(report.findings.length > 0 ? ['\n', findingsText(report, job, colour)] : []),
+    `\nThe face: ${say.length(mm(Math.max(0, -report.face)))} comes off it. Upright the profile's work zero does not hold, so travel is not judged.\n`,
+    report.verdict === 'run' ? CAUTION : `\n${verdict}\n`,
+  ].join('');
+}
+
+export const faceJson = (report: FaceReport, job: Job): string =>
+  `${JSON.stringify(
+    {
+      verdict: report.verdict,
+      lines: report.lines,
+      faceMm: report.face,
+      findings: report.findings.map((finding) => ({
+        ...finding,
+        message: checkSentence(finding, job.units),
+      })),
+    },
+    null,
+    2,
+  )}\n`;
+
+export function checkScreen(report: CheckReport, job: Job, colour: boolean): string {
+  const verdict = verdictLine(report, colour);
   const parts = [`${verdict}\n`];
   if (report.findings.length > 0) parts.push('\n', findingsText(report, job, colour));
   if (report.air === 'none') parts.push('\nThe punch it would leave\n', punchTable(report, job));

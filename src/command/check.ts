@@ -1,9 +1,12 @@
 /** `flatwright check PROGRAM... --job JOB`: the dry run before metal is touched. */
 import type { Command } from 'commander';
 import { createDryRun, type DryRun } from '../check/dry-run.js';
+import { checkFace } from '../check/face.js';
 import { UNFINISHED } from '../check/finding.js';
 import { standingText } from '../file/standing-file.js';
-import { checkJson, checkScreen } from './check-screen.js';
+import { toMm } from '../quantity/length.js';
+import type { Mm } from '../quantity/unit.js';
+import { checkJson, checkScreen, faceJson, faceScreen } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { blockDeleteOption, lengthOption, machineOption } from './options.js';
@@ -57,6 +60,17 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
       let run: DryRun | 'none' = 'none';
       for (const path of paths) {
         const { head, rest } = await opened(programLines(path, io));
+        const face = faceOf(head);
+        if (face !== 'none') {
+          if (paths.length > 1)
+            throw new Leave(UNUSABLE, `${path}: grinds a face and is checked by itself, not in a set`);
+          const lines = [...head];
+          for await (const line of rest) lines.push(line);
+          const report = checkFace(lines.join('\n'), path, whole, face);
+          io.out(options.json === true ? faceJson(report, whole) : faceScreen(report, whole, io.colour.out));
+          done(report.verdict === 'run' ? GOOD : REFUSED);
+          return;
+        }
         if (run === 'none') {
           const said = standing === undefined ? reentryOf(head) : 'none';
           job = said === 'none' ? known : goesOnAsSaid(known, said);
@@ -100,6 +114,15 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 
 /** How the head of a program begins that cuts nothing. */
 const OUTLINE = /^[(;]\s*OUTLINE:/;
+
+/** How much the head of a program says comes off the face; `none` if it grinds flats. */
+function faceOf(head: readonly string[]): Mm | 'none' {
+  const [, cut, unit] =
+    head
+      .flatMap((line) => [/^[(;]\s*FACE: (\d+\.?\d*) (MM|IN) OFF/.exec(line) ?? []])
+      .find((found) => found.length > 0) ?? [];
+  return cut === undefined ? 'none' : toMm(Number(cut), unit === 'IN' ? 'inch' : 'mm');
+}
 
 /** A head that says where it goes on says it within so many lines. */
 const HEAD = 80;

@@ -57,6 +57,12 @@ const COMMANDS: Readonly<Record<string, Row>> = {
     summary: 'what you measured: where the flats stand, what to type, the program that finishes',
     load: async () => (await import('./adjust.js')).adjustCommand,
   },
+  resharpen: {
+    usage: '<job>',
+    argument: 'job file',
+    summary: 'face cuts left in a punch, what each leaves, the program for one',
+    load: async () => (await import('./resharpen.js')).resharpenCommand,
+  },
   size: {
     usage: '[socket...]',
     argument: 'hex 5, hex 1/4 in, square 3/8 in',

@@ -1,7 +1,7 @@
 /** Options that several commands share. */
 import { Option } from 'commander';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
-import type { LengthUnit, Mm } from '../quantity/unit.js';
+import type { LengthUnit, Mm, Rad } from '../quantity/unit.js';
 import { Leave, UNUSABLE } from './exit.js';
 
 export const machineOption = (): Option =>
@@ -19,6 +19,16 @@ export function lengthOption(option: string, text: string, units: LengthUnit): M
     const length = readQuantity(text, 'length', units);
     if (length >= 0) return length;
     throw new Leave(UNUSABLE, `${option}: ${text} must not be negative`);
+  } catch (error) {
+    if (error instanceof QuantityError) throw new Leave(UNUSABLE, `${option}: ${error.message}`);
+    throw error;
+  }
+}
+
+/** An angle a person typed after an option. @throws Leave if it is none. */
+export function angleOption(option: string, text: string): Rad {
+  try {
+    return readQuantity(text, 'angle', 'deg');
   } catch (error) {
     if (error instanceof QuantityError) throw new Leave(UNUSABLE, `${option}: ${error.message}`);
     throw error;

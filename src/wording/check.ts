@@ -156,6 +156,8 @@ const wording: Wording = {
     `across flat ${f.flat} the punch would measure ${say.length(f.size)}, at least ${say.length(f.least)} is ordered`,
   'wheel-not-at-rest': (f) =>
     `the head says that the wheel stands still and only shows places, and ${f.word} starts it; take it out`,
+  'face-off': (f, say) =>
+    `${say.length(f.face)} would come off the face, ${say.length(f.ordered)} is wanted; correct the last infeed`,
   'cuts-in-the-air': (f, say) =>
     `nothing should be cut in the air, and the wheel goes ${f.depth === 0 ? 'onto the metal' : `${say.length(f.depth)} deep`}; set the zero ${say.length(f.wouldDo)} higher`,
   'section-off-axis': (f, say) =>
