@@ -7,11 +7,13 @@ import { allSockets } from '../file/socket-table.js';
 import { standingText } from '../file/standing-file.js';
 import { markIn } from '../job/fingerprint.js';
 import { type Adjustment, adjust } from '../measure/adjust.js';
-import { readAcross, readHeight } from '../measure/read-text.js';
-import { type Across, ReadingError, type Readings } from '../measure/reading.js';
+import { ANVILS, type Instrument, shows } from '../measure/instrument.js';
+import { readAcross, readHeight, readInstrument } from '../measure/read-text.js';
+import type { Across, Readings } from '../measure/reading.js';
+import { ReadingError } from '../measure/reading-error.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { FROM_FILE } from '../plan/restart.js';
-import type { Stage } from '../plan/stage.js';
+import { type Stage, sectionAt } from '../plan/stage.js';
 import { postForMachine } from '../post/program.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
@@ -36,6 +38,7 @@ interface Options extends StandingOptions {
   readonly over?: readonly string[];
   readonly indicator?: readonly string[];
   readonly at?: string;
+  readonly instrument?: string;
   readonly warm?: string;
   readonly stage?: Stage;
   readonly output?: string;
@@ -61,6 +64,10 @@ export function adjustCommand(command: Command, io: Io, done: Done): void {
     .option(
       '--at <length>',
       'how far behind the front face readings without @ are taken; usually at the face',
+    )
+    .option(
+      '--instrument <what>',
+      'anvils 6.5: depths count to the middle of anvils so wide; blade 0.75; V 60: a V-anvil, spindle on the flat named',
     )
     .option('--warm <kelvin>', 'how much warmer the punch is than the micrometer', '0')
     .addOption(
@@ -145,18 +152,24 @@ async function readingsOf(plan: Plan, options: Options, io: Io): Promise<Reading
   if (depth < 0) throw new Leave(UNUSABLE, `--at ${options.at}: behind the front face, from 0`);
   const across = (options.over ?? []).map((text) => orLeave(() => readAcross(job, text, depth, length)));
   const heights = (options.indicator ?? []).map((text) => orLeave(() => readHeight(text, length)));
-  if (across.length > 0) return { across, heights, warm };
+  const instrument = orLeave(() =>
+    options.instrument === undefined
+      ? ANVILS
+      : readInstrument(options.instrument, length, (text) => readQuantity(text, 'angle', 'deg')),
+  );
+  if (across.length > 0) return { across, heights, instrument, warm };
   if (io.ask === 'no terminal')
     throw new Leave(
       UNUSABLE,
       'no reading is given; write what the micrometer reads, such as --over 1-4=5.113',
     );
-  return { across: await asked(plan, depth, length, io.ask, options.stage), heights, warm };
+  const ask = { plan, depth, length, instrument, stage: options.stage };
+  return { across: await asked(ask, io.ask), heights, instrument, warm };
 }
 
 /** A single reading is tried as of either stage; all of them together tell which. @throws ReadingError */
-function tryReading(plan: Plan, reading: Across, stage: Stage | undefined): void {
-  const readings = { across: [reading], heights: [], warm: 0 };
+function tryReading({ plan, instrument, stage }: Asking, reading: Across): void {
+  const readings = { across: [reading], heights: [], instrument, warm: 0 };
   try {
     adjust(plan, readings, stage ?? 'roughed');
   } catch (error) {
@@ -165,20 +178,27 @@ function tryReading(plan: Plan, reading: Across, stage: Stage | undefined): void
   }
 }
 
-async function asked(
-  plan: Plan,
-  depth: Mm,
-  length: (text: string) => Mm,
-  ask: (question: string) => Promise<string>,
-  stage: Stage | undefined,
-): Promise<readonly Across[]> {
+/** What is asked about. */
+interface Asking {
+  readonly plan: Plan;
+  readonly depth: Mm;
+  readonly length: (text: string) => Mm;
+  readonly instrument: Instrument;
+  readonly stage: Stage | undefined;
+}
+
+async function asked(asking: Asking, ask: (question: string) => Promise<string>): Promise<readonly Across[]> {
+  const { plan, depth, length, instrument } = asking;
   const { job, readings } = plan;
   const say = sayIn(job.units);
   const across: Across[] = [];
-  for (const { flat, roughed, finished } of readings) {
+  const inV = instrument.kind === 'V-anvil';
+  const shown = (stage: Stage, flat: number): Mm => shows(job, instrument, sectionAt(job, stage), flat - 1);
+  for (const { flat } of readings) {
     const facing = measuredTo(job.punch.section, flat - 1);
-    if (typeof facing === 'number' && facing < flat - 1) continue;
-    const name = `${flat}-${typeof facing === 'number' ? facing + 1 : facing}`;
+    if (!inV && typeof facing === 'number' && facing < flat - 1) continue;
+    const name = `${flat}-${inV ? 'V' : typeof facing === 'number' ? facing + 1 : facing}`;
+    const [roughed, finished] = orLeave(() => [shown('roughed', flat), shown('finished', flat)]);
     for (;;) {
       const answer = await ask(
         `over ${name}, ${say.column(roughed)} roughed, ${say.column(finished)} finished: `,
@@ -186,7 +206,7 @@ async function asked(
       if (answer.trim() === '') break;
       try {
         const read = length(answer);
-        tryReading(plan, { flat, depth, read }, stage);
+        tryReading(asking, { flat, depth, read });
         across.push({ flat, depth, read });
         break;
       } catch (error) {

@@ -14,22 +14,24 @@ import type { Job } from '../job/job.js';
 import { distanceOf, farthestOf, flatStanding, type Standing, standingAt } from '../job/standing.js';
 import { groundTouch, type Shown, type Typed } from '../plan/hands.js';
 import type { Plan } from '../plan/plan.js';
-import { type Stage, sectionAt, shareOf } from '../plan/stage.js';
+import { isGround, type Stage, sectionAt, shareOf } from '../plan/stage.js';
 import { planTouchOff } from '../plan/touch-off.js';
 import { degFromRad, radFromDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { sayIn } from '../quantity/say.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { atDepth, type Flat, normal, type Section } from '../section/flat.js';
-import { acrossFlat, readingShare } from '../section/outline.js';
+import { readingShare } from '../section/outline.js';
 import { measuredTo } from '../section/polygon.js';
 import { depthOf, flatHeight } from '../wheel/frame.js';
 import { flatsOver, leastSquares, type Row, WORN_OTHERWISE } from './fit.js';
-import { type Across, ReadingError, type Readings } from './reading.js';
+import { shows, touchesAt } from './instrument.js';
+import type { Across, Readings } from './reading.js';
+import { ReadingError } from './reading-error.js';
 
 export interface PairRow {
   readonly flat: number;
-  readonly facing: number | 'corner' | 'round';
+  readonly facing: number | 'corner' | 'round' | 'V';
   readonly depth: Mm;
   readonly read: Mm;
   readonly cold: Mm;
@@ -105,7 +107,7 @@ export function adjust(
   stage: Stage | 'by the readings' = 'by the readings',
 ): Adjustment {
   const { job } = plan;
-  const readings = { ...given, across: given.across.map((each) => firstOf(job, each)) };
+  const readings = { ...given, across: given.across.map((each) => asTouched(job, given, each)) };
   if (readings.across.length === 0)
     throw new ReadingError('no reading across a flat; give one, such as 1-4=5.113');
   for (const { flat } of [...readings.across, ...readings.heights])
@@ -128,7 +130,7 @@ export function adjust(
       if (doneBefore[i] === true) return 'done before';
       return odd.has(i + 1) ? 'apart' : mm(lossOf(plan, guessed, i + 1, 'round'));
     }),
-    pairs.filter(({ odd }) => odd !== 'once').map((pair): Row => rowOf(job, section, pair)),
+    pairs.filter(({ odd }) => odd !== 'once').map((pair): Row => rowOf(job, readings, section, pair)),
     readings.heights.map(({ flat, read }) => ({
       flat,
       over: mm(read - ((section[flat - 1]?.distance ?? 0) - (section[0]?.distance ?? 0))),
@@ -158,9 +160,9 @@ export function adjust(
     stage: guessed,
     pairs,
     flats,
-    inTolerance: guessed === 'finished' && isIn(plan, pairs),
+    inTolerance: guessed === 'finished' && isIn(plan, readings, pairs),
     raised: { ...type, reads: mm(mean * Math.cos(job.punch.relief) * type.perFeeler) },
-    relief: reliefOf(job, pairs),
+    relief: reliefOf(job, readings, pairs),
     centre: centreOf(
       section,
       overs,
@@ -179,13 +181,19 @@ const isDone = (job: Job, { at }: Flat, distance: number): boolean => {
 };
 
 /** Every flat read at the front, and every reading there within the limits of its size. */
-function isIn({ readings }: Plan, pairs: readonly PairRow[]): boolean {
+function isIn({ job, readings }: Plan, { instrument }: Readings, pairs: readonly PairRow[]): boolean {
+  const { section, tolerance } = job.punch;
   const front = pairs.filter(({ depth }) => depth <= FRONT);
   const all = readings.every(({ flat }) => front.some((pair) => pair.flat === flat || pair.facing === flat));
   return (
     all &&
     front.every(({ flat, cold }) => {
-      const limits = readings.find((each) => each.flat === flat);
+      // A V shows twice a distance, and so its limits.
+      const twice = 2 * (section[flat - 1]?.distance ?? 0);
+      const limits =
+        instrument.kind === 'V-anvil'
+          ? { least: twice - tolerance.minus, most: twice + tolerance.plus }
+          : readings.find((each) => each.flat === flat);
       return limits === undefined || (cold >= limits.least && cold <= limits.most);
     })
   );
@@ -204,7 +212,7 @@ function stageOf(
   { roughed, finished }: Readonly<Record<Stage, Section>>,
 ): Stage | 'either' {
   const shares = readings.across.map((each) => {
-    const [high, low] = [wantedOf(job, roughed, each), wantedOf(job, finished, each)];
+    const [high, low] = [wantedOf(job, readings, roughed, each), wantedOf(job, readings, finished, each)];
     return high - low < TWICE ? 0 : (coldOf(job, readings, each.read) - low) / (high - low);
   });
   const middle = median(shares);
@@ -212,8 +220,24 @@ function stageOf(
   return middle >= BETWEEN[1] ? 'roughed' : 'finished';
 }
 
-const wantedOf = (job: Job, section: Section, { flat, depth }: Pick<Across, 'flat' | 'depth'>): Mm =>
-  acrossFlat(atDepth(section, depth, job.punch.relief), job.blank, flat - 1);
+const wantedOf = (
+  job: Job,
+  { instrument }: Readings,
+  section: Section,
+  { flat, depth }: Pick<Across, 'flat' | 'depth'>,
+): Mm => shows(job, instrument, atDepth(section, depth, job.punch.relief), flat - 1);
+
+/** How far a reading moves for each mm that the flats still to be ground move out. */
+function movesBy(job: Job, { instrument }: Readings, section: Section, flat: number): number {
+  if (instrument.kind !== 'V-anvil')
+    return shareOf(job, flat - 1) || readingShare(section, job.blank, flat - 1);
+  const moved = section.map((each) => ({
+    ...each,
+    distance: mm(each.distance + (isGround(job, each) ? STEP : 0)),
+  }));
+  const share = (shows(job, instrument, moved, flat - 1) - shows(job, instrument, section, flat - 1)) / STEP;
+  return share > STEP ? share : 2;
+}
 
 function refuse(plan: Plan, readings: Readings, section: Section, stage: Stage | 'either'): void {
   const { job } = plan;
@@ -231,11 +255,11 @@ function refuse(plan: Plan, readings: Readings, section: Section, stage: Stage |
       throw new ReadingError(
         `flat ${flat} is read ${say.length(depth)} behind the face, and the flats are ${say.length(job.punch.flatLength)} long`,
       );
-    const wanted = wantedOf(job, section, { flat, depth });
-    const far = readingShare(section, job.blank, flat - 1) * (FAR + drift) + (stage === 'either' ? FAR : 0);
+    const wanted = wantedOf(job, readings, section, { flat, depth });
+    const far = movesBy(job, readings, section, flat) * (FAR + drift) + (stage === 'either' ? FAR : 0);
     const near = (value: number): boolean => Math.abs(value - wanted) < far;
     if (near(read)) continue;
-    const front = wantedOf(job, section, { flat, depth: mm(0) });
+    const front = wantedOf(job, readings, section, { flat, depth: mm(0) });
     const turn = TURNS.find((by) => near(read - by) || near(read + by));
     const why = near(read * 25.4)
       ? 'is it in inches?'
@@ -254,10 +278,12 @@ function refuse(plan: Plan, readings: Readings, section: Section, stage: Stage |
   }
 }
 
-/** A pair is named by its first flat, whichever way it was written. */
-function firstOf({ punch }: Job, reading: Across): Across {
-  const facing = measuredTo(punch.section, reading.flat - 1);
-  return typeof facing === 'number' && facing + 1 < reading.flat ? { ...reading, flat: facing + 1 } : reading;
+/** Where the anvils touch. A pair is named by its first flat, whichever way it was written. */
+function asTouched(job: Job, { instrument }: Readings, given: Across): Across {
+  const reading = { ...given, depth: touchesAt(job, instrument, given.depth) };
+  const facing = measuredTo(job.punch.section, reading.flat - 1);
+  const byFirst = instrument.kind !== 'V-anvil' && typeof facing === 'number' && facing + 1 < reading.flat;
+  return byFirst ? { ...reading, flat: facing + 1 } : reading;
 }
 
 /** An indicator's zero is anybody's guess: it must have stood on a flat that a micrometer read, and its readings agree. */
@@ -300,9 +326,9 @@ function pairRows(plan: Plan, stage: Stage, readings: Readings, section: Section
   const { job } = plan;
   const rows = readings.across.map(({ flat, depth, read }) => {
     const cold = coldOf(job, readings, read);
-    const wanted = wantedOf(job, section, { flat, depth });
-    const share = shareOf(job, flat - 1) || readingShare(section, job.blank, flat - 1);
-    const found = measuredTo(section, flat - 1);
+    const wanted = wantedOf(job, readings, section, { flat, depth });
+    const share = movesBy(job, readings, section, flat);
+    const found = readings.instrument.kind === 'V-anvil' ? ('V' as const) : measuredTo(section, flat - 1);
     const facing = typeof found === 'number' ? found + 1 : found;
     return { flat, facing, depth, read, cold, wanted, over: mm((cold - wanted) / share) };
   });
@@ -340,13 +366,19 @@ const STEP = 1e-4;
 /** A reading behind the face hangs on the slope too, and counts for little beside one at the front. */
 const BEHIND = 20;
 
-function rowOf(job: Job, section: Section, { flat, depth, cold, wanted }: PairRow): Row {
+function rowOf(
+  job: Job,
+  { instrument }: Readings,
+  section: Section,
+  { flat, depth, cold, wanted }: PairRow,
+): Row {
   const there = atDepth(section, depth, job.punch.relief);
   const moves = there.map((_, i) => {
     const by = (step: number): number =>
-      acrossFlat(
+      shows(
+        job,
+        instrument,
         there.map((each, k) => (k === i ? { ...each, distance: mm(each.distance + step) } : each)),
-        job.blank,
         flat - 1,
       );
     return (by(STEP) - by(-STEP)) / (2 * STEP);
@@ -355,12 +387,13 @@ function rowOf(job: Job, section: Section, { flat, depth, cold, wanted }: PairRo
   return { moves, over: mm(cold - wanted), spread };
 }
 
-function reliefOf(job: Job, pairs: readonly PairRow[]): Relief | 'unknown' {
+function reliefOf(job: Job, readings: Readings, pairs: readonly PairRow[]): Relief | 'unknown' {
   const { relief, flatLength } = job.punch;
   const found = pairs.flatMap(({ flat, depth, cold }) => {
     const front = pairs.find((other) => other.flat === flat && other.depth <= FRONT);
     if (depth <= FRONT || front === undefined) return [];
-    const share = readingShare(job.punch.section, job.blank, flat - 1);
+    const share =
+      readings.instrument.kind === 'V-anvil' ? 2 : readingShare(job.punch.section, job.blank, flat - 1);
     const angle = Math.atan((front.cold - cold) / (share * depth));
     return [{ angle, within: (Math.SQRT2 * job.spreads.reading) / (share * depth) }];
   });

@@ -1,5 +1,6 @@
 /** What is read off a punch in the machine: a micrometer over a flat, an indicator on flats brought up one by one. */
 import type { Mm } from '../quantity/unit.js';
+import type { Instrument } from './instrument.js';
 
 /** A micrometer over `flat` and what lies opposite. */
 export interface Across {
@@ -18,11 +19,7 @@ export interface Height {
 export interface Readings {
   readonly across: readonly Across[];
   readonly heights: readonly Height[];
+  readonly instrument: Instrument;
   /** Kelvin the punch is warmer than the micrometer. */
   readonly warm: number;
-}
-
-/** Readings that cannot be: `message` says which, why, and what would do. */
-export class ReadingError extends Error {
-  override readonly name = 'ReadingError';
 }

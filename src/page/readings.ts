@@ -2,8 +2,9 @@
 import { checkPrograms } from '../check/dry-run.js';
 import { standingText } from '../file/standing-file.js';
 import { adjust } from '../measure/adjust.js';
+import { ANVILS } from '../measure/instrument.js';
 import { readAcross, readHeight } from '../measure/read-text.js';
-import { ReadingError } from '../measure/reading.js';
+import { ReadingError } from '../measure/reading-error.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { FROM_FILE } from '../plan/restart.js';
 import type { Stage } from '../plan/stage.js';
@@ -46,6 +47,7 @@ export function adjusted(
         heights: list
           .filter((line) => INDICATOR.test(line))
           .map((line) => readHeight(line.replace(INDICATOR, ''), length)),
+        instrument: ANVILS,
         warm: 0,
       },
       stage,

@@ -8,7 +8,9 @@ import { aimedSection } from '../../src/job/aim.js';
 import type { Job } from '../../src/job/job.js';
 import { type Adjustment, adjust } from '../../src/measure/adjust.js';
 import { leastSquares } from '../../src/measure/fit.js';
-import { type Across, ReadingError, type Readings } from '../../src/measure/reading.js';
+import { ANVILS } from '../../src/measure/instrument.js';
+import type { Across, Readings } from '../../src/measure/reading.js';
+import { ReadingError } from '../../src/measure/reading-error.js';
 import { isPostable, planJob } from '../../src/plan/plan.js';
 import { goOnFrom, readRestart } from '../../src/plan/restart.js';
 import { passesIn } from '../../src/plan/step.js';
@@ -30,6 +32,7 @@ const across = (flat: number, read: number, depth = 0): Across => ({
 const of = (list: readonly Across[], more: Partial<Readings> = {}): Readings => ({
   across: list,
   heights: [],
+  instrument: ANVILS,
   warm: 0,
   ...more,
 });
@@ -187,7 +190,7 @@ describe('a punch off its axis', () => {
             flat: i + 1,
             read: mm(distance - (section[0]?.distance ?? 0)),
           }));
-          const { centre, flats } = adjust(planJob(hex), { across: readings, heights, warm: 0 }, 'roughed');
+          const { centre, flats } = adjust(planJob(hex), of(readings, { heights }), 'roughed');
           expect(centre).toMatchObject({ by: expect.closeTo(by, 3) });
           const off = centre === 'blind' ? Number.NaN : Math.cos(centre.toward - toward);
           expect(off).toBeGreaterThan(0.999);
