@@ -3,11 +3,14 @@ import { closeSync, fsyncSync, openSync, writeSync } from 'node:fs';
 import { basename, extname, resolve } from 'node:path';
 import { type Command, Option } from 'commander';
 import { checkPrograms } from '../check/dry-run.js';
+import { readLog } from '../file/log.js';
 import { allSockets } from '../file/socket-table.js';
 import { standingText } from '../file/standing-file.js';
 import { markIn } from '../job/fingerprint.js';
+import type { Job } from '../job/job.js';
 import { type Adjustment, adjust } from '../measure/adjust.js';
 import { ANVILS, type Instrument, shows } from '../measure/instrument.js';
+import { learn } from '../measure/learn.js';
 import { readAcross, readHeight, readInstrument } from '../measure/read-text.js';
 import type { Across, Readings } from '../measure/reading.js';
 import { ReadingError } from '../measure/reading-error.js';
@@ -22,6 +25,7 @@ import { sayIn } from '../quantity/say.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { measuredTo } from '../section/polygon.js';
 import { type AdjustReport, adjustReport, stillMakes, whyNot } from '../wording/adjust.js';
+import { learntText } from '../wording/learn.js';
 import { planSentence } from '../wording/plan.js';
 import { because } from './because.js';
 import { findingsText } from './check-screen.js';
@@ -30,7 +34,7 @@ import type { Io } from './io.js';
 import { machineOption } from './options.js';
 import { planFindings } from './plan-findings.js';
 import { labelled, table } from './screen.js';
-import { loadJob, socketTables } from './shipped.js';
+import { loadJob, socketTables, textFile } from './shipped.js';
 import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 import { suffixed, writeFiles } from './write.js';
 
@@ -44,6 +48,7 @@ interface Options extends StandingOptions {
   readonly output?: string;
   readonly force?: true;
   readonly log?: true;
+  readonly learn?: true;
   readonly json?: true;
   readonly machine?: string;
 }
@@ -79,6 +84,7 @@ export function adjustCommand(command: Command, io: Io, done: Done): void {
     .option('-o, --output <file>', 'write the program that finishes it, and beside it how the punch stands')
     .option('--force', 'replace files that are already there')
     .option('--log', 'add readings and what they came to to a log beside the job')
+    .option('--learn', 'say instead what the log proposes for the job or the shop file; nothing is changed')
     .addOption(machineOption())
     .option('--json', 'print it as JSON')
     .addHelpText(
@@ -92,6 +98,11 @@ Examples:
     )
     .action(async (path: string, options: Options) => {
       const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
+      if (options.learn === true) {
+        showLearnt(path, whole, options, io);
+        done(GOOD);
+        return;
+      }
       const on = goesOn(whole, options, io);
       const { job } = on;
       const plan = planJob(job);
@@ -254,10 +265,24 @@ function writeRest(
   return programs.flatMap(({ text }) => markIn(text) ?? []).join(' ') || 'none';
 }
 
+/** The log of the job at `path`, beside it. */
+const logOf = (path: string): string => `${path.slice(0, path.length - extname(path).length)}.log.yaml`;
+
+/** What the runs before say of the shop. */
+function showLearnt(path: string, job: Job, { json }: Options, io: Io): void {
+  const { runs, unread } = readLog(textFile(logOf(path), io).text);
+  const learnt = learn(runs);
+  io.out(
+    json === true
+      ? `${JSON.stringify({ ...learnt, unread }, null, 2)}\n`
+      : learntText(learnt, { log: basename(logOf(path)), unread, title: job.title }, sayIn(job.units)),
+  );
+}
+
 /** One entry at the end of the log beside the job: written in one piece, and nothing before it is touched. */
 function addToLog(path: string, readings: Readings, found: Adjustment, mark: string, io: Io): void {
   if (path === '-') throw new Leave(UNUSABLE, '--log keeps a log beside the job; give the job as a file');
-  const log = resolve(io.cwd, `${path.slice(0, path.length - extname(path).length)}.log.yaml`);
+  const log = resolve(io.cwd, logOf(path));
   const entry = {
     at: new Date().toISOString(),
     stage: found.stage,
@@ -268,6 +293,7 @@ function addToLog(path: string, readings: Readings, found: Adjustment, mark: str
       flat: number,
       distance: Number(fixed(distance, 4)),
     })),
+    raised: Number(fixed(found.raised.reads, 4)),
     ...(found.ratio === 'none' ? {} : { grindingRatio: Number(fixed(found.ratio, 2)) }),
     ...(mark === 'none' ? {} : { program: mark }),
   };

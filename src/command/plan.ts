@@ -100,6 +100,9 @@ function planScreen(plan: Plan, source: JobSource): string {
       ],
       ['Wheel', wheelText(plan)],
       ['Machine', `${job.machineName}: ${machine.title}`],
+      ...(source.shop === 'none'
+        ? []
+        : ([['Shop', `${source.shop.file}: ${source.shop.taken.join(', ')}`]] as const)),
     ]),
     '\nSet up\n',
     labelled(setUpRows(plan)),

@@ -1,6 +1,6 @@
 /** What is read: the data shipped beside the code, jobs and profiles, programs. */
-import { createReadStream, readdirSync, readFileSync, statSync } from 'node:fs';
-import { dirname, isAbsolute, join, resolve } from 'node:path';
+import { createReadStream, existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { dirname, isAbsolute, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { splitLines } from '../check/read/lines.js';
 import { InputError } from '../file/problem.js';
@@ -54,6 +54,18 @@ export function profileText(name: string, folder: string): TextFile {
   return { file: name, text: textOf(isAbsolute(name) ? name : resolve(folder, name), name) };
 }
 
+const SHOP = 'shop.yaml';
+
+/** The shop file of that path, or the nearest one, from `folder` upwards. */
+function shopText(name: string | undefined, folder: string): TextFile | 'none' {
+  if (name !== undefined) return { file: name, text: textOf(resolve(folder, name), name) };
+  for (let at = folder; ; at = dirname(at)) {
+    const path = join(at, SHOP);
+    if (existsSync(path)) return { file: relative(folder, path) || SHOP, text: textOf(path, SHOP) };
+    if (dirname(at) === at) return 'none';
+  }
+}
+
 const sharedText = (name: string): TextFile => ({
   file: `shared/${name}`,
   text: textOf(join(SHARED, name), `shared/${name}`),
@@ -72,6 +84,7 @@ export const sheetAssets = (): PageAssets => ({
 export const jobTexts = (folder: string): JobTexts => ({
   machine: (name) => profileText(name, folder),
   job: (name) => ({ file: name, text: textOf(isAbsolute(name) ? name : resolve(folder, name), name) }),
+  shop: (name) => shopText(name, folder),
   grinding: () => sharedText('grinding.yaml'),
   sockets: socketTables,
   gaugeBlocks: () => sharedText('gauge-blocks.yaml'),
@@ -97,6 +110,11 @@ export async function loadJob(path: string, io: Io, machine?: string): Promise<J
     job: (name) => {
       others.push(resolve(folder, name));
       return own.job(name);
+    },
+    shop: (name) => {
+      const found = own.shop(name);
+      if (found !== 'none') others.push(resolve(folder, found.file));
+      return found;
     },
   };
   // Read first: a fault in what --machine names is no fault of the job.

@@ -17,6 +17,7 @@ import { figuresFor, readGrindingTable } from './grinding-table.js';
 import { type JobFile, jobSchema, NAMED_SECTIONS } from './job-schema.js';
 import { machineSchema } from './machine-schema.js';
 import { InputError, type Problem } from './problem.js';
+import { type Furnished, furnish } from './shop.js';
 import { findSocket, SocketError } from './socket-table.js';
 import { readStandingFlats } from './standing-flats.js';
 import type { TextFile } from './text-file.js';
@@ -30,6 +31,8 @@ export interface JobTexts {
   readonly machine: (name: string) => TextFile;
   /** Another job, by its path from this one; may throw InputError itself. */
   readonly job: (name: string) => TextFile;
+  /** The shop file a job names, or for `undefined` the one beside or above it; may throw InputError itself. */
+  readonly shop: (name: string | undefined) => TextFile | 'none';
   /** shared/grinding.yaml. */
   readonly grinding: () => TextFile;
   /** shared/sockets.yaml. */
@@ -71,6 +74,8 @@ export interface JobSource {
   /** What the job left to us, and what its machine profile did. */
   readonly defaults: () => readonly DefaultTaken[];
   readonly machineDefaults: () => readonly DefaultTaken[];
+  /** What it took from a shop file. */
+  readonly shop: Furnished['shop'];
 }
 
 /** A job, and where each of its keys stands. */
@@ -89,7 +94,7 @@ export const readJob = (file: TextFile, texts: JobTexts, machineName?: string): 
 
 /** The same, with the places of its keys. @throws InputError */
 export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineName?: string): JobRead {
-  const source = readYaml(text, file);
+  const { source, shop } = furnish(readYaml(text, file), texts.shop);
   const schema = jobSchema(unitsOf(source));
   const written = validate(source, schema);
   const complain = complainer(source);
@@ -138,6 +143,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
         ...defaultsTaken(inputSchema(schema), source.value),
       ],
       machineDefaults: profile.defaults,
+      shop,
     },
   };
 }

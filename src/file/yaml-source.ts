@@ -5,6 +5,8 @@ import { InputError } from './problem.js';
 export type Path = readonly PropertyKey[];
 
 export interface Place {
+  /** Where it is not the file that is read. */
+  readonly file?: string;
   readonly line: number;
   readonly column: number;
 }

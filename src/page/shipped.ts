@@ -68,6 +68,7 @@ export const textsWith = (own: ReadonlyMap<string, string>): JobTexts => ({
       'the page reads no second job; write its flats one by one: [{at: 0, distance: 3, length: 12}]';
     throw new InputError([{ file: name, line: 0, column: 0, key: '', message }]);
   },
+  shop: () => 'none',
   grinding: shared('grinding.yaml', grinding),
   sockets: shared('sockets.yaml', sockets),
   gaugeBlocks: shared('gauge-blocks.yaml', gauges),

@@ -119,5 +119,5 @@ export const planFindingLines = (
 ): readonly { readonly severity: PlanFinding['severity']; readonly line: string }[] =>
   planSentences(findings, job).map(({ finding, sentence }) => ({
     severity: finding.severity,
-    line: `${finding.code}: ${sentence} (${file}:${locate(finding.key).line}, ${finding.key})`,
+    line: `${finding.code}: ${sentence} (${locate(finding.key).file ?? file}:${locate(finding.key).line}, ${finding.key})`,
   }));

@@ -20,6 +20,7 @@ const shared = (name: string): TextFile => ({
 export const shippedTexts: JobTexts = {
   machine: shippedProfile,
   job: (name) => ({ file: name, text: readFileSync(new URL(`samples/${name}`, root), 'utf8') }),
+  shop: () => 'none',
   grinding: () => shared('grinding.yaml'),
   sockets: () => shared('sockets.yaml'),
   gaugeBlocks: () => shared('gauge-blocks.yaml'),
