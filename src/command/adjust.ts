@@ -17,7 +17,7 @@ import { ReadingError } from '../measure/reading-error.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { FROM_FILE } from '../plan/restart.js';
 import { type Stage, sectionAt } from '../plan/stage.js';
-import { postForMachine } from '../post/program.js';
+import { postForMachine, postSplit } from '../post/program.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed } from '../quantity/decimal.js';
@@ -46,6 +46,7 @@ interface Options extends StandingOptions {
   readonly warm?: string;
   readonly stage?: Stage;
   readonly output?: string;
+  readonly split?: true;
   readonly force?: true;
   readonly log?: true;
   readonly learn?: true;
@@ -82,6 +83,7 @@ export function adjustCommand(command: Command, io: Io, done: Done): void {
       ]),
     )
     .option('-o, --output <file>', 'write the program that finishes it, and beside it how the punch stands')
+    .option('--split', 'write it as one program for each part between two stops')
     .option('--force', 'replace files that are already there')
     .option('--log', 'add readings and what they came to to a log beside the job')
     .option('--learn', 'say instead what the log proposes for the job or the shop file; nothing is changed')
@@ -233,7 +235,7 @@ async function asked(asking: Asking, ask: (question: string) => Promise<string>)
 function writeRest(
   rest: Plan,
   output: string,
-  { force }: Options,
+  { force, split }: Options,
   inputs: readonly string[],
   io: Io,
 ): string {
@@ -243,7 +245,8 @@ function writeRest(
       REFUSED,
       `what is left cannot be planned: ${rest.findings.map((finding) => planSentence(finding, job)).join('; ')}`,
     );
-  const programs = postForMachine(rest, { reentry: FROM_FILE }).map(({ suffix, text }) => ({
+  const post = split === true ? postSplit : postForMachine;
+  const programs = post(rest, { reentry: FROM_FILE }).map(({ suffix, text }) => ({
     path: suffixed(output, suffix),
     text,
   }));

@@ -1,5 +1,6 @@
 /** A plan for machines: lengths in mm, angles in degrees, speeds per minute; names say so. */
 import type { JobSource } from '../file/read.js';
+import { takenBack } from '../job/block.js';
 import { onMachine } from '../job/job.js';
 import { limitsOf } from '../plan/limit.js';
 import type { PassLoad } from '../plan/load.js';
@@ -59,7 +60,7 @@ export function planJson(plan: Plan, source: JobSource): object {
       reachMm: flat.reach,
       stockTopMm: flat.stockTop,
       stockMm: flat.stock,
-      endsAtMm: onMachine(job, { u: flat.centreEnd, v: 0, w: flat.w }),
+      endsAtMm: onMachine(job, { u: flat.centreEnd, v: 0, w: flat.w + takenBack(job, flat.at) }),
     })),
     readings: plan.readings.map(({ flat, finished, roughed, least, most }) => ({
       flat,

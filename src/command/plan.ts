@@ -1,6 +1,7 @@
 /** `flatwright plan JOB`: what will happen, on one screen. */
 import { type Command, Option } from 'commander';
 import type { JobSource } from '../file/read.js';
+import { takenBack } from '../job/block.js';
 import type { Job } from '../job/job.js';
 import { layoutOf, onMachine } from '../job/job.js';
 import type { LinearAxis } from '../job/layout.js';
@@ -18,6 +19,7 @@ import { type Say, sayIn } from '../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../section/corner.js';
+import { blockWords } from '../wording/block.js';
 import { orderWords } from '../wording/order.js';
 import { savingWords } from '../wording/saving.js';
 import { standingWords } from '../wording/standing.js';
@@ -213,6 +215,7 @@ function setUpRows(plan: Plan): (readonly [string, string])[] {
       `in the plane of the rim the wheel's centre stands ${say.length(plan.positions.clear)} from work zero; indexing at height ${say.length(plan.positions.indexHeight)}`,
     ],
     ['Index', indexText(job)],
+    ...blockWords(job).map((words, i): readonly [string, string] => [i === 0 ? 'Block' : '', words]),
     ['Order', `${orderWords(job)}; flats ${job.grinding.sequence.join(' ')}`],
   ];
 }
@@ -239,7 +242,7 @@ function flatTable(plan: Plan): string {
   const there = sayIn(job.machine.units);
   const { along, up } = layoutOf(job);
   const rows = plan.flats.map((flat) => {
-    const end = onMachine(job, { u: flat.centreEnd, v: 0, w: flat.w });
+    const end = onMachine(job, { u: flat.centreEnd, v: 0, w: flat.w + takenBack(job, flat.at) });
     return [
       `${flat.number}`,
       trimmed(degFromRad(flat.at), 3),

@@ -301,7 +301,18 @@ const holdingSchema = (quantities: Quantities) => {
       .discriminatedUnion(
         'kind',
         [
-          z.strictObject({ kind: z.literal('indexing block'), sides: z.int().min(3).max(24) }),
+          z.strictObject({
+            kind: z.literal('indexing block'),
+            sides: z.int().min(3).max(24),
+            measured: z
+              .array(length(ANY, 'top of the pin'))
+              .optional()
+              .describe('a pin in the bore, read with each side down in turn, from side 1'),
+            takeBack: z
+              .boolean()
+              .prefault(false)
+              .describe('true: the program goes higher and lower for what was measured'),
+          }),
           z.strictObject({
             kind: z.literal('spin indexer'),
             step: angle(MORE_THAN_ZERO, 'step').prefault('1 deg'),

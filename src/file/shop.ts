@@ -16,7 +16,7 @@ const DRAWERS = { wheel: 'wheels', blank: 'blanks', holding: 'holdings' } as con
 type Drawn = keyof typeof DRAWERS;
 
 const PARTS = ['punch', 'blank', 'wheel', 'grinding', 'holding', 'spreads'] as const;
-const KNOWN: readonly string[] = ['units', 'machine', ...PARTS, ...Object.values(DRAWERS)];
+const KNOWN: readonly string[] = ['units', 'machine', ...Object.values(DRAWERS), ...PARTS];
 
 /** A job's source with what it takes from a shop, and what that was, by key. */
 export interface Furnished {

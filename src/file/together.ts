@@ -13,6 +13,9 @@ const FASTEST_RIM = 125;
 /** Nearer to the metal than this a punch a little long, or set a little off, is fed into; common practice, no source. */
 const LEAST_APPROACH = 0.1;
 
+/** No block is out by as much, mm; common practice, no source. */
+const CROOKED = 0.5;
+
 /** Rounding of a written size, mm. */
 const AIM_SLACK = 1e-6;
 
@@ -31,6 +34,38 @@ const together: readonly {
     key: 'holding.device',
     wrong: ({ holding }) => holding.index === 'rotary axis' && holding.device !== undefined,
     message: () => 'is not used with a rotary axis; leave it out, or write index: by hand',
+  },
+  {
+    key: 'holding.device.measured',
+    wrong: ({ holding: { device } }) =>
+      device?.kind === 'indexing block' &&
+      device.measured !== undefined &&
+      (device.sides % 2 !== 0 || device.measured.length !== device.sides),
+    message: ({ holding: { device } }) =>
+      device?.kind === 'indexing block' && device.sides % 2 !== 0
+        ? 'needs a side opposite each, so that one is down when one is up; leave it out for this block'
+        : `needs a reading for each of the ${device?.kind === 'indexing block' ? device.sides : 0} sides, in turn`,
+  },
+  {
+    key: 'holding.device.measured',
+    wrong: ({ holding: { device } }) =>
+      device?.kind === 'indexing block' &&
+      device.measured !== undefined &&
+      Math.max(...device.measured) - Math.min(...device.measured) > CROOKED,
+    message: () =>
+      `differ by more than ${CROOKED} mm, which is no block to index with; were they read with the same pin, and in these units?`,
+  },
+  {
+    key: 'holding.device.takeBack',
+    wrong: ({ holding: { device } }) =>
+      device?.kind === 'indexing block' && device.takeBack && device.measured === undefined,
+    message: () => 'needs the block measured; write measured: [12.0, 12.003, ...], or leave it out',
+  },
+  {
+    key: 'holding.device.takeBack',
+    wrong: ({ holding: { device, slope } }) =>
+      device?.kind === 'indexing block' && device.takeBack && slope.by === 'head',
+    message: () => 'goes with a sloped fixture, where the block lies in the slope; leave it out',
   },
   {
     key: 'holding.index',

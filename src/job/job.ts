@@ -125,7 +125,14 @@ export const measuresPairs = ({ measuringStop }: Pick<Grinding, 'measuringStop'>
   measuringStop === 'after the first pair' || measuringStop === 'after each pair';
 
 export type IndexDevice =
-  | { readonly kind: 'indexing block'; readonly sides: number }
+  | {
+      readonly kind: 'indexing block';
+      readonly sides: number;
+      /** Top of a pin in the bore with each side down in turn. */
+      readonly measured?: readonly Mm[] | undefined;
+      /** Programs go higher and lower for what was measured. */
+      readonly takeBack: boolean;
+    }
   | { readonly kind: 'spin indexer'; readonly step: Rad }
   | { readonly kind: 'dividing head'; readonly ratio: number; readonly circles: readonly number[] };
 

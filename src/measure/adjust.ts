@@ -141,7 +141,7 @@ export function adjust(
   const standing = standingOf(job, plan, distances);
   // Touched where the sheet of what is left says.
   const touchOff = planTouchOff({ ...job, standing });
-  const flats = distances.map(({ distance }, i): FlatRow => {
+  const flats = distances.map(({ at, distance }, i): FlatRow => {
     const ordered = job.punch.section[i]?.distance ?? distance;
     return {
       number: i + 1,
@@ -149,13 +149,13 @@ export function adjust(
       left: mm(distance - (sections.finished[i]?.distance ?? 0)),
       read: isRead(readings, pairs, i + 1),
       small: distance < ordered - job.punch.tolerance.minus / 2 - job.spreads.reading / 2,
-      ...groundTouch(job, touchOff, distance),
+      ...groundTouch(job, touchOff, { at, distance }),
     };
   });
   // What was done before says nothing of the rim as it stands now, nor does what is far from the others.
   const telling = overs.filter((_, i) => doneBefore[i] !== true && !odd.has(i + 1));
   const mean = telling.reduce<number>((sum, over) => sum + over, 0) / Math.max(1, telling.length);
-  const { type } = groundTouch(job, touchOff, distances[0]?.distance ?? mm(0));
+  const { type } = groundTouch(job, touchOff, distances[0] ?? { at: rad(0), distance: mm(0) });
   return {
     stage: guessed,
     pairs,

@@ -9,14 +9,14 @@
  * that runs out touches differently all round: the mean of two opposite touches counts.
  * Source: geometry of wheel/frame.
  */
-import { settingFor } from '../job/indexing.js';
+import { takenBack } from '../job/block.js';
 import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import type { LinearAxis } from '../job/layout.js';
 import { distanceOf, farthestOf, heightAt, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
-import type { Section } from '../section/flat.js';
+import type { Flat, Section } from '../section/flat.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
 import { measuredTo } from '../section/polygon.js';
 import { distanceFromHeight, flatHeight, tipEdge } from '../wheel/frame.js';
@@ -84,14 +84,10 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
     roughly,
     at,
     stand: display.along(top),
-    type: display.height(top),
+    type: display.height({ ...top, w: mm(top.w + touchOff.rise) }),
   });
   const tilted = slopeOf(job).by === 'head';
   const stands = standingAt(job, first) !== 'none';
-  const over = rad((first + Math.PI) % (2 * Math.PI));
-  // Turned over it must be the raw blank again: a spark on a flat would spoil it, and the mean of both the zero.
-  const canTurnOver =
-    settingFor(job.holding.device, first, over) !== 'cannot' && standingAt(job, over) === 'none';
   return [
     ...(job.blank.shape === 'round' && !stands
       ? []
@@ -104,7 +100,7 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
       : [{ kind: 'centre across', type: { axis: across.axis, reads: mm(0) } } as const]),
     edgeTouch(job, first, display),
     // Where a flat stands there is no raw top: it is touched as it stands.
-    ...(stands ? [] : [touchTop(canTurnOver ? [first, over] : [first], false)]),
+    ...(stands ? [] : [touchTop(touchOff.at, false)]),
     ...flatTouches(job, touchOff),
   ];
 }
@@ -133,11 +129,14 @@ function edgeTouch(job: Job, at: Rad, display: Display): HandStep {
 export function groundTouch(
   job: Job,
   touchOff: TouchOff,
-  distance: Mm,
+  { at, distance }: Flat,
 ): { readonly stand: Shown; readonly type: Typed } {
   const display = displayOf(job);
   const place = { u: touchOff.u, w: flatHeight(distance, job.punch.relief) };
-  return { stand: display.along(place), type: display.height(place) };
+  return {
+    stand: display.along(place),
+    type: display.height({ ...place, w: mm(place.w + takenBack(job, at)) }),
+  };
 }
 
 /** Flats at one distance that read alike are touched alike. */
@@ -164,8 +163,8 @@ function flatTouches(job: Job, touchOff: TouchOff): readonly FlatTouch[] {
         ground === 'as it stands' && stands !== 'none'
           ? distanceFromHeight(heightAt(stands, edge), t)
           : distance;
-      const key = [there, reading, share].map((each) => each.toFixed(4)).join();
-      const { stand, type } = groundTouch(job, touchOff, there);
+      const key = [there, reading, share, takenBack(job, at)].map((each) => each.toFixed(4)).join();
+      const { stand, type } = groundTouch(job, touchOff, { at, distance: there });
       alike.set(key, {
         kind: 'touch a ground flat',
         flats: [...(alike.get(key)?.flats ?? []), i + 1],

@@ -3,11 +3,13 @@
  * comes under that edge, at w = R / cos t - u tan t: the stock rises toward the shank, so not at the tip.
  * The numbers are what to type into the work offset while the wheel stands there.
  */
+import { takenBack } from '../job/block.js';
+import { settingFor } from '../job/indexing.js';
 import { type Job, onMachine } from '../job/job.js';
 import type { MachinePoint } from '../job/layout.js';
 import { heightAt, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
-import { type Mm, mm } from '../quantity/unit.js';
+import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { stockTop, tipEdge } from '../wheel/frame.js';
 
 export interface TouchOff {
@@ -17,6 +19,10 @@ export interface TouchOff {
   readonly u: Mm;
   /** Height of the first spark in the wheel frame. */
   readonly w: Mm;
+  /** Index angles at which it is touched; the mean of the places counts. */
+  readonly at: readonly Rad[];
+  /** How much higher the axis stands there than on the mean, where programs take that back. */
+  readonly rise: Mm;
   /** What the axes must read at the first spark. */
   readonly reads: MachinePoint;
 }
@@ -35,6 +41,12 @@ export function planTouchOff(job: Job): TouchOff {
   const edge = mm(tipEdge(reach, slope) - overlap);
   const w = standing === 'none' ? stockTop(reach, edge, slope) : heightAt(standing, edge);
   const u = mm(edge + job.wheel.radius);
-  const reads = onMachine(job, { u, v: 0, w });
-  return { overlap, u, w, reads };
+  const over = rad((first.at + Math.PI) % (2 * Math.PI));
+  // Turned over it must be the raw blank again: a spark on a flat would spoil it, and the mean of both the zero.
+  const turnsOver =
+    settingFor(job.holding.device, first.at, over) !== 'cannot' && standingAt(job, over) === 'none';
+  const at = turnsOver && standing === 'none' ? [first.at, over] : [first.at];
+  const rise = at.reduce((sum, each) => sum + takenBack(job, each), 0) / at.length;
+  const reads = onMachine(job, { u, v: 0, w: w + rise });
+  return { overlap, u, w, at, rise: mm(rise), reads };
 }

@@ -139,7 +139,10 @@ export const stopComments = (plan: Plan, up: IndexStep, stop: StopStep): readonl
 
 /** Dressing takes of the rim nobody knows how much: where nothing is measured the flat that is up gives the height back. */
 function dressingComments({ job, touchOff }: Plan, up: IndexStep, stop: StopStep): readonly Line[] {
-  const touch = groundTouch(job, touchOff, distanceFromHeight(stop.stands, job.punch.relief));
+  const touch = groundTouch(job, touchOff, {
+    at: up.flat.at,
+    distance: distanceFromHeight(stop.stands, job.punch.relief),
+  });
   const word = ({ axis, reads }: Shown): string => `${axis.toUpperCase()}${TIED}${lengthText(job)(reads)}`;
   return [
     comment('DRESSING STOP: GUARD ON, EYES PROTECTED, DRESS THE RUNNING WHEEL CLEAR OF THE PUNCH'),

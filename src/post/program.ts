@@ -4,6 +4,7 @@
  * (NISTIR 6556). Refuses a plan that has errors.
  */
 
+import { takenBack } from '../job/block.js';
 import { fingerprintOf, markComment } from '../job/fingerprint.js';
 import type { Job } from '../job/job.js';
 import { isPostable, type Plan } from '../plan/plan.js';
@@ -217,14 +218,16 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
   };
   steps.forEach((step, i) => {
     const { flat, pass } = step;
-    const begin = { u: strokeBegin(steps[i - 1], pass, positions.clear), v: 0, w: pass.w };
-    const turn = { u: pass.end, v: 0, w: pass.w };
+    // A block that holds the axis high here has the wheel as much higher.
+    const w = pass.w + takenBack(job, flat.at);
+    const begin = { u: strokeBegin(steps[i - 1], pass, positions.clear), v: 0, w };
+    const turn = { u: pass.end, v: 0, w };
     const next = steps[i + 1];
     const rests = restsAfter(job, i, next);
-    const end = lifted({ u: rests ? positions.clear : strokeEnd(next, positions.clear), v: 0, w: pass.w });
+    const end = lifted({ u: rests ? positions.clear : strokeEnd(next, positions.clear), v: 0, w });
     if (steps[i - 1]?.pass.kind !== pass.kind)
       lines.push(comment(`${passTitles[pass.kind]} FLAT ${flat.number}`));
-    if (i === 0) lines.push(firstInfeed(job, positions, pass.w));
+    if (i === 0) lines.push(firstInfeed(job, positions, w));
     else move(at, begin, strokeSpeed);
     move(begin, turn, strokeSpeed);
     move(turn, lifted(turn), strokeSpeed);

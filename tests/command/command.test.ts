@@ -165,6 +165,89 @@ describe('writing files', () => {
   });
 });
 
+describe('a job that draws on a shop file', () => {
+  const JOB = 'samples/drawers/pinch-bolt-hex-4.yaml';
+
+  test('plans, posts and checks; the plan says what came from the drawers', async () => {
+    const plan = await world.run(['plan', JOB]);
+    expect(plan.code).toBe(0);
+    expect(plan.out).toMatch(/Shop {5}shop\.yaml: punch, blank round 6, wheel white cup/);
+    expect(plan.out).toContain('taken back flat by flat');
+    expect((await world.run(['post', JOB, '-o', 'pinch.nc'])).code).toBe(0);
+    expect((await world.run(['check', 'pinch.nc', '--job', JOB])).code).toBe(0);
+  });
+
+  test('nothing is written over the drawers', async () => {
+    const { code, err } = await world.run(['post', JOB, '-o', 'samples/drawers/shop.yaml', '--force']);
+    expect(code).toBe(2);
+    expect(err).toContain('this is read by the same command');
+  });
+});
+
+describe('what a log proposes', () => {
+  const read = (by: number): string[] =>
+    ['1-4', '2-5', '3-6'].map((pair) => `${pair}=${(5.12 + by).toFixed(3)}`);
+
+  test('three runs tell a spread; nothing is changed', async () => {
+    const before = file(HEX);
+    for (const by of [0.01, 0.02, 0.03])
+      expect((await world.run(['adjust', HEX, '--over', ...read(by), '--log'])).code).toBe(0);
+    const learnt = await world.run(['adjust', HEX, '--learn']);
+    expect(learnt.code).toBe(0);
+    expect(learnt.out).toMatch(/3 runs in stem-bolt-hex-5\.log\.yaml/);
+    expect(learnt.out).toMatch(/spreads: \{ touchOff: 0\.01 mm \} +# from 3 runs/);
+    expect(learnt.out).toContain('Nothing is changed');
+    expect(file(HEX)).toBe(before);
+  });
+
+  test('without a log it says so', async () => {
+    const { code, err } = await world.run(['adjust', HEX, '--learn']);
+    expect(code).toBe(2);
+    expect(err).toContain('stem-bolt-hex-5.log.yaml: cannot be read: there is no such file');
+  });
+});
+
+describe('resharpening', () => {
+  test('the table, the program, and its own check', async () => {
+    const { code, out, err } = await world.run(['resharpen', HEX, '--cut', '0.1', '-o', 'face.nc']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/regrind {3}off {2}across flats/);
+    expect(err).toContain('face.nc: checked');
+    const checked = await world.run(['check', 'face.nc', '--job', HEX]);
+    expect(checked.code).toBe(0);
+    expect(checked.out).toContain('The face: 0.1 mm comes off it');
+    write('deep.nc', file('face.nc').replace('G1 Z-0.050', 'G1 Z-0.090'));
+    expect((await world.run(['check', 'deep.nc', '--job', HEX])).out).toContain('stroke-too-deep');
+    expect((await world.run(['check', 'face.nc', 'face.nc', '--job', HEX])).code).toBe(2);
+  });
+
+  test.each([
+    [['--cut', '0'], /--cut 0: more than 0/],
+    [['--size', '4'], /under its least size already/],
+    [['--dish', '3 mm'], /--dish: "3 mm" is not an angle/],
+  ])('%j is refused by name', async (more, said) => {
+    const { code, err } = await world.run(['resharpen', HEX, ...more]);
+    expect([code, err]).toEqual([2, expect.stringMatching(said)]);
+  });
+});
+
+describe('a run in the air', () => {
+  test('is judged by --raised, in the units of the job, and by the head of a program that only shows places', async () => {
+    const raised = await world.run(['check', 'samples/stem-bolt-hex-5.nc', '--job', HEX, '--raised', '5']);
+    expect(raised.code).toBe(0);
+    expect(raised.out).toMatch(
+      /Raised 5 mm: nothing is cut, as wanted; the rim passes 3\.\d+ mm over the punch/,
+    );
+    const low = await world.run(['check', 'samples/stem-bolt-hex-5.nc', '--job', HEX, '--raised', '1']);
+    expect(low.code).toBe(1);
+    expect(low.out).toContain('cuts-in-the-air');
+    expect((await world.run(['post', HEX, '--outline', '-o', 'places.nc'])).code).toBe(0);
+    expect((await world.run(['check', 'places.nc', '--job', HEX])).out).toMatch(/^SOUND ON PAPER/);
+    const ill = await world.run(['check', 'places.nc', '--job', HEX, '--raised', 'high']);
+    expect([ill.code, ill.err]).toEqual([2, expect.stringMatching(/^--raised: /)]);
+  });
+});
+
 describe('split at its stops', () => {
   test('an axis job is split where hands act, and one that runs through is not', async () => {
     const whole = await world.run(['post', HEX, '--split', '-o', 'part.nc']);

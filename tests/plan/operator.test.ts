@@ -137,7 +137,10 @@ function makePunch(plan: Plan, seed: number): { readonly bite: number; readonly 
   function setAnew(how: 'measured' | Mm): void {
     const touched = (planes[isUp - 1] ?? 0) + feeler + bell(spreads.touchFlat);
     if (how !== 'measured') {
-      const { stand, type } = groundTouch(job, plan.touchOff, distanceFromHeight(how, job.punch.relief));
+      const { stand, type } = groundTouch(job, plan.touchOff, {
+        at: job.punch.section[isUp - 1]?.at ?? rad(0),
+        distance: distanceFromHeight(how, job.punch.relief),
+      });
       const place = standing(along, stand.reads, () => touched, wheel.radius);
       off[up] += type.reads + type.perFeeler * feeler - shows(place, up);
       return;

@@ -4,6 +4,7 @@
  * through the axis that run out past the metal, since a cup is hollow behind its rim; and straight moves that touch
  * nothing. Everything else is taken on the safe side: an arc, or a rapid that moves two axes, as the box it runs in.
  */
+import { takenBack } from '../../job/block.js';
 import type { Job } from '../../job/job.js';
 import { layoutOf } from '../../job/job.js';
 import { distanceOf, type Floor, type StandingFlat } from '../../job/standing.js';
@@ -81,7 +82,8 @@ export function createSweep(job: Job, which: Rim): Sweep {
   // Before the first index any side of the blank may be up.
   let current = newRecord(rad(0), turning, slope);
   const wear = createWear(job);
-  const rim = rimAt(job, () => (which === 'unworn' ? 0 : wear.lost()));
+  // A block that holds the axis high brings the punch as much nearer.
+  const rim = rimAt(job, () => (which === 'unworn' ? 0 : wear.lost()) - takenBack(job, current.at));
   const nose = createNose(job);
   const { plus, minus } = job.punch.tolerance;
   const lowest = Math.min(

@@ -12,6 +12,7 @@ import type { Plan } from '../../plan/plan.js';
 import { degFromRad, withinTurnDeg } from '../../quantity/angle.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { rad } from '../../quantity/unit.js';
+import { blockFit, blockTable, blockWords } from '../../wording/block.js';
 import { type Part, part } from '../model.js';
 
 /** Where in the programs a flat is brought up. */
@@ -100,8 +101,10 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
         ],
         rows: merged(rows),
       },
+      ...(blockFit(job) === 'none' ? [] : [blockTable(job)]),
     ],
     notes: [
+      ...blockWords(job).map((words) => `Block as measured: ${words}.`),
       ...(job.grinding.order === 'one pass all round'
         ? ['Every flat comes up for each of its passes, in this order, round and round.']
         : twice
