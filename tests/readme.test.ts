@@ -1,12 +1,28 @@
-/** The README says what the code does: its tables and its printed output are made by it. */
-import { readFileSync } from 'node:fs';
+/** README and guide say what the code does: its tables and its printed output are made by it. */
+import { existsSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
-import { freshReadme } from './scripts/readme-parts.js';
+import { guidePages } from './scripts/guide-pages.js';
+import { freshPage } from './scripts/readme-parts.js';
 
 const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
 
-test('every generated part of the README is as the code gives it', async () => {
-  expect(await freshReadme(readme)).toBe(readme);
+const textOf = (page: string): string => readFileSync(new URL(`../${page}`, import.meta.url), 'utf8');
+
+test.each(guidePages)(
+  '%s: every generated part is as the code gives it, every link leads somewhere',
+  async (page) => {
+    const text = textOf(page);
+    expect(await freshPage(text)).toBe(text);
+    const folder = dirname(fileURLToPath(new URL(`../${page}`, import.meta.url)));
+    for (const [, link = ''] of text.matchAll(/\]\((?!https?:|#)([^)#]+)/g))
+      expect(existsSync(join(folder, link)), `${page}: ${link}`).toBe(true);
+  },
+);
+
+test('every page of the guide is in the list of the README', () => {
+  for (const page of guidePages.slice(1)) expect(readme).toContain(`](${page})`);
 });
 
 test('the README opens with the job, then the two commands, then the cautions', () => {

@@ -1,4 +1,4 @@
-/** The parts of the README that are generated: command table, keys, machines, samples, printed output. */
+/** The parts of README and guide that are generated: command table, keys, machines, samples, printed output. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type * as z from 'zod';
@@ -98,15 +98,15 @@ function breakProgram(world: World): void {
   writeFileSync(join(world.folder, 'broken.nc'), broken);
 }
 
-/** The README with every generated part made anew. */
-export async function freshReadme(readme: string): Promise<string> {
+/** A page with every generated part made anew. */
+export async function freshPage(page: string): Promise<string> {
   const world = createWorld();
   try {
     breakProgram(world);
     const made: Record<string, string> = {};
     for (const [name, make] of Object.entries(generated)) made[name] = await make();
-    let text = readme.replace(
-      /<!-- generated: (.+?) -->\n[\s\S]*?(?=\n+(?:<!-- generated|[A-Z#]))/g,
+    let text = page.replace(
+      /<!-- generated: (.+?) -->\n[\s\S]*?(?=\n+(?:<!-- generated|[A-Z#])|\n*$)/g,
       (_, name: string) => `<!-- generated: ${name} -->\n\n${made[name] ?? `no such part: ${name}`}`,
     );
     for (const [whole, argv = ''] of text.matchAll(/<!-- run: (.+?) -->\n```text\n[\s\S]*?```/g)) {

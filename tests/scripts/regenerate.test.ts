@@ -2,14 +2,15 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { test } from 'vitest';
 import { sampleNames } from '../arbitrary/samples.js';
-import { freshReadme } from './readme-parts.js';
+import { guidePages } from './guide-pages.js';
+import { freshPage } from './readme-parts.js';
 import { samplePrograms } from './sample-programs.js';
 import { samplePage } from './sample-sheets.js';
 import { schemaFiles } from './schema-files.js';
 
 const root = new URL('../../', import.meta.url);
 
-test('rewrites sample programs and sheets, JSON Schemas and the generated parts of the README', async () => {
+test('rewrites sample programs and sheets, JSON Schemas and the generated parts of README and guide', async () => {
   for (const name of sampleNames) {
     for (const { suffix, text } of samplePrograms(name)) {
       writeFileSync(new URL(`samples/${name}${suffix}.nc`, root), text);
@@ -17,6 +18,8 @@ test('rewrites sample programs and sheets, JSON Schemas and the generated parts 
     writeFileSync(new URL(`samples/${name}.html`, root), samplePage(name));
   }
   for (const { path, text } of schemaFiles()) writeFileSync(new URL(path, root), text);
-  const readme = new URL('README.md', root);
-  writeFileSync(readme, await freshReadme(readFileSync(readme, 'utf8')));
+  for (const page of guidePages) {
+    const place = new URL(page, root);
+    writeFileSync(place, await freshPage(readFileSync(place, 'utf8')));
+  }
 });
