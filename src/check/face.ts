@@ -4,7 +4,7 @@
  * beside it, strokes run level over all of it and bite no more than an infeed, the wheel is up to speed before it touches
  * and stands before a hand goes in, and the face ends at the cut ordered.
  */
-import { type Job, layoutOf } from '../job/job.js';
+import { type Job, lastDigit, layoutOf } from '../job/job.js';
 import { FEED_SLACK, ROUNDING } from '../quantity/tolerance.js';
 import { type Mm, mm, mmPerMin, revPerMin, seconds } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
@@ -18,8 +18,8 @@ export interface FaceReport {
   readonly verdict: 'run' | 'refused';
   readonly findings: readonly CheckFinding[];
   readonly lines: number;
-  /** Height of the face it leaves, 0 as it was. */
-  readonly face: Mm;
+  /** What comes off the face. */
+  readonly off: Mm;
 }
 
 /** What a face stroke may bite; twice the usual, common practice, no source. */
@@ -160,9 +160,8 @@ export function checkFace(text: string, name: string, job: Job, cut: Mm): FaceRe
   }
   place = { program: name, line: 0, text: '' };
   if (!session.state().ended) report({ code: 'end-missing' });
-  const off = Math.abs(face + cut);
-  if (off > 2 * ROUNDING + 10 ** -machine.program.decimals * (machine.units === 'inch' ? 25.4 : 1))
+  if (Math.abs(face + cut) > 2 * ROUNDING + lastDigit(job))
     report({ code: 'face-off', face: mm(-face), ordered: cut });
   const refused = findings.some(({ severity }) => severity === 'error');
-  return { verdict: refused ? 'refused' : 'run', findings, lines, face: mm(face) };
+  return { verdict: refused ? 'refused' : 'run', findings, lines, off: mm(Math.max(0, -face)) };
 }

@@ -58,6 +58,8 @@ interface Numbers {
   'other-work-offset': { readonly word: string; readonly wouldDo: string };
   'wheel-not-at-rest': { readonly word: string };
   'face-off': { readonly face: Mm; readonly ordered: Mm };
+  'rim-off': { readonly off: Mm; readonly ordered: Mm };
+  'diamond-unknown': None;
   'cuts-in-the-air': { readonly depth: Mm; readonly wouldDo: Mm };
   // machine limits
   'outside-travel': { readonly axis: LinearAxis; readonly at: Mm; readonly least: Mm; readonly most: Mm };

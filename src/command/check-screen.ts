@@ -1,4 +1,6 @@
 /** The check's verdict for a person, in two seconds first, and for machines. */
+
+import type { DressReport } from '../check/dress.js';
 import type { AirRun, CheckReport } from '../check/dry-run.js';
 import type { FaceReport } from '../check/face.js';
 import type { MeasuredFlat } from '../check/punch/measure.js';
@@ -43,24 +45,31 @@ function verdictLine({ verdict, findings, lines }: Verdict, colour: boolean): st
     : `${bad('DO NOT RUN')}  ${count(errors, 'error')}${warnings > 0 ? `, ${count(warnings, 'warning')}` : ''} in ${count(lines, 'line')}`;
 }
 
-/** Of a program that grinds a face. */
-export function faceScreen(report: FaceReport, job: Job, colour: boolean): string {
+/** Of a program that grinds a face or dresses the rim. */
+export function otherScreen(
+  report: FaceReport | DressReport,
+  job: Job,
+  kind: 'face' | 'rim',
+  colour: boolean,
+): string {
   const verdict = verdictLine(report, colour);
-  const say = sayIn(job.units);
+  const off = sayIn(job.units).length(report.off);
   return [
     `${verdict}\n`,
     ...(report.findings.length > 0 ? ['\n', findingsText(report, job, colour)] : []),
-    `\nThe face: ${say.length(mm(Math.max(0, -report.face)))} comes off it. Upright the profile's work zero does not hold, so travel is not judged.\n`,
+    kind === 'face'
+      ? `\nThe face: ${off} comes off it. Upright the profile's work zero does not hold, so travel is not judged.\n`
+      : `\nThe rim: ${off} comes off it. The offset falls by as much, as the head says.\n`,
     report.verdict === 'run' ? CAUTION : `\n${verdict}\n`,
   ].join('');
 }
 
-export const faceJson = (report: FaceReport, job: Job): string =>
+export const otherJson = (report: FaceReport | DressReport, job: Job): string =>
   `${JSON.stringify(
     {
       verdict: report.verdict,
       lines: report.lines,
-      faceMm: report.face,
+      offMm: report.off,
       findings: report.findings.map((finding) => ({
         ...finding,
         message: checkSentence(finding, job.units),

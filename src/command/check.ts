@@ -1,12 +1,13 @@
 /** `flatwright check PROGRAM... --job JOB`: the dry run before metal is touched. */
 import type { Command } from 'commander';
+import { checkDress } from '../check/dress.js';
 import { createDryRun, type DryRun } from '../check/dry-run.js';
 import { checkFace } from '../check/face.js';
 import { UNFINISHED } from '../check/finding.js';
 import { standingText } from '../file/standing-file.js';
 import { toMm } from '../quantity/length.js';
-import type { Mm } from '../quantity/unit.js';
-import { checkJson, checkScreen, faceJson, faceScreen } from './check-screen.js';
+import { type Mm, mm } from '../quantity/unit.js';
+import { checkJson, checkScreen, otherJson, otherScreen } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { blockDeleteOption, lengthOption, machineOption } from './options.js';
@@ -60,14 +61,22 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
       let run: DryRun | 'none' = 'none';
       for (const path of paths) {
         const { head, rest } = await opened(programLines(path, io));
-        const face = faceOf(head);
-        if (face !== 'none') {
+        const other = otherKind(head);
+        if (other !== 'none') {
           if (paths.length > 1)
-            throw new Leave(UNUSABLE, `${path}: grinds a face and is checked by itself, not in a set`);
+            throw new Leave(UNUSABLE, `${path}: grinds no flats and is checked by itself, not in a set`);
           const lines = [...head];
           for await (const line of rest) lines.push(line);
-          const report = checkFace(lines.join('\n'), path, whole, face);
-          io.out(options.json === true ? faceJson(report, whole) : faceScreen(report, whole, io.colour.out));
+          const text = lines.join('\n');
+          const report =
+            other.kind === 'face'
+              ? checkFace(text, path, whole, other.off)
+              : checkDress(text, path, whole, other.off);
+          io.out(
+            options.json === true
+              ? otherJson(report, whole)
+              : otherScreen(report, whole, other.kind, io.colour.out),
+          );
           done(report.verdict === 'run' ? GOOD : REFUSED);
           return;
         }
@@ -115,13 +124,17 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 /** How the head of a program begins that cuts nothing. */
 const OUTLINE = /^[(;]\s*OUTLINE:/;
 
-/** How much the head of a program says comes off the face; `none` if it grinds flats. */
-function faceOf(head: readonly string[]): Mm | 'none' {
-  const [, cut, unit] =
-    head
-      .flatMap((line) => [/^[(;]\s*FACE: (\d+\.?\d*) (MM|IN) OFF/.exec(line) ?? []])
-      .find((found) => found.length > 0) ?? [];
-  return cut === undefined ? 'none' : toMm(Number(cut), unit === 'IN' ? 'inch' : 'mm');
+/** What the head of a program says it takes off the face, or off the rim; `none` if it grinds flats. */
+function otherKind(head: readonly string[]): { readonly kind: 'face' | 'rim'; readonly off: Mm } | 'none' {
+  const said = (pattern: RegExp): RegExpExecArray | undefined =>
+    head.map((line) => pattern.exec(line)).find((found) => found !== null) ?? undefined;
+  const length = (value: string | undefined, unit: string | undefined): Mm =>
+    toMm(Number(value), unit === 'IN' ? 'inch' : 'mm');
+  const face = said(/^[(;]\s*FACE: (\d+\.?\d*) (MM|IN) OFF/);
+  if (face !== undefined) return { kind: 'face', off: length(face[1], face[2]) };
+  const dress = said(/^[(;]\s*DRESS: (\d+) PASSES OF (\d+\.?\d*) (MM|IN)/);
+  if (dress !== undefined) return { kind: 'rim', off: mm(Number(dress[1]) * length(dress[2], dress[3])) };
+  return 'none';
 }
 
 /** A head that says where it goes on says it within so many lines. */

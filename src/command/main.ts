@@ -57,6 +57,12 @@ const COMMANDS: Readonly<Record<string, Row>> = {
     summary: 'what you measured: where the flats stand, what to type, the program that finishes',
     load: async () => (await import('./adjust.js')).adjustCommand,
   },
+  dress: {
+    usage: '<job>',
+    argument: 'job file',
+    summary: 'the program that dresses the wheel on a diamond at a known place',
+    load: async () => (await import('./dress.js')).dressCommand,
+  },
   resharpen: {
     usage: '<job>',
     argument: 'job file',

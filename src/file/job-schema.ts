@@ -363,6 +363,14 @@ const holdingSchema = (quantities: Quantities) => {
     handHeight: positive(
       'height of the wheel over work zero while hands are in; usually the top of its travel',
     ).optional(),
+    diamond: z
+      .strictObject({
+        x: length(ANY, 'X of its point'),
+        y: length(ANY, 'Y of its point').optional(),
+        z: length(ANY, 'Z of its point'),
+      })
+      .optional()
+      .describe('point of a dressing diamond, as the axes read it from work zero: {x: 60, y: 0, z: -5}'),
     handsOff: time('added to the coast-down before a hand goes in').prefault('2 s'),
   });
 };

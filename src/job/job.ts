@@ -161,6 +161,8 @@ export interface Holding {
   readonly lean: Rad;
   readonly boxes: readonly FixtureBox[];
   readonly table?: Mm | undefined;
+  /** Point of a dressing diamond, as the axes read it from work zero. */
+  readonly diamond?: { readonly x: Mm; readonly y?: Mm | undefined; readonly z: Mm } | undefined;
   readonly handsOff: Seconds;
   /** Height over work zero at which the wheel waits while hands are in; left out: the top of the travel. */
   readonly handHeight?: Mm | undefined;

@@ -158,6 +158,10 @@ const wording: Wording = {
     `the head says that the wheel stands still and only shows places, and ${f.word} starts it; take it out`,
   'face-off': (f, say) =>
     `${say.length(f.face)} would come off the face, ${say.length(f.ordered)} is wanted; correct the last infeed`,
+  'rim-off': (f, say) =>
+    `${say.length(f.off)} would come off the rim, the head says ${say.length(f.ordered)}, and by that the offset is set; correct the passes`,
+  'diamond-unknown': () =>
+    'the job does not say where the diamond stands; write holding.diamond: { x: 60, y: 0, z: -5 }',
   'cuts-in-the-air': (f, say) =>
     `nothing should be cut in the air, and the wheel goes ${f.depth === 0 ? 'onto the metal' : `${say.length(f.depth)} deep`}; set the zero ${say.length(f.wouldDo)} higher`,
   'section-off-axis': (f, say) =>

@@ -86,7 +86,7 @@ describe('the program that cuts a face', () => {
     const job = sampleJob(name);
     const report = checkFace(faceText(job), 'f.nc', job, CUT);
     expect(report.findings).toEqual([]);
-    expect(Math.abs(report.face + CUT)).toBeLessThan(0.0015);
+    expect(Math.abs(report.off - CUT)).toBeLessThan(0.0015);
   });
 
   test('a lathe has no place for it, and says what to do instead', () => {

@@ -1,0 +1,79 @@
+/** The program that dresses the wheel on a diamond at a known place, and says by how much the offset falls after it. */
+import { layoutOf } from '../job/job.js';
+import type { DressPlan } from '../plan/dress.js';
+import type { Plan } from '../plan/plan.js';
+import { indexPlace } from '../plan/position.js';
+import { BEFORE_MOVING } from '../plan/wait.js';
+import { mm } from '../quantity/unit.js';
+import type { WheelPoint } from '../wheel/frame.js';
+import { cautions, SWITCH_OFF, startChecks } from './caution.js';
+import { block, comment, type Line, plainText } from './comment.js';
+import { lengthText } from './header.js';
+import { startUp } from './index-step.js';
+import { goClear, goToHands, modes, stopWheel } from './motion.js';
+import { type Program, programText } from './program.js';
+import { axisWords, dwellWords, feedWord } from './word.js';
+
+/** @param plan of the job, for its places and dialect. */
+export function postDress(plan: Plan, dress: DressPlan): Program {
+  const { job, positions } = plan;
+  const { levels, point, outside, inside, depth, passes, feed } = dress;
+  const axis = layoutOf(job).up.axis.toUpperCase();
+  const length = lengthText(job);
+  const index = indexPlace(positions);
+  /** Words of the axes that change, one rapid each. */
+  const rapids = (from: WheelPoint, to: WheelPoint): readonly Line[] => {
+    const before = axisWords(job, from) as Readonly<Record<string, string>>;
+    return Object.entries(axisWords(job, to)).flatMap(([name, word]) =>
+      before[name] === word ? [] : [block('G0', word)],
+    );
+  };
+  const feeds = (from: WheelPoint, to: WheelPoint, ...more: readonly string[]): readonly Line[] => {
+    const before = axisWords(job, from) as Readonly<Record<string, string>>;
+    const words = Object.entries(axisWords(job, to)).flatMap(([name, word]) =>
+      before[name] === word ? [] : [word],
+    );
+    return words.length === 0 ? [] : [block('G1', ...words, ...more)];
+  };
+  const above: WheelPoint = { u: outside, v: point.v, w: index.w };
+  const near: WheelPoint = { ...above, w: point.w + job.grinding.clearance };
+  let at: WheelPoint = near;
+  const strokes = levels.flatMap((w, i): readonly Line[] => {
+    const begin = { u: outside, v: point.v, w };
+    const turn = { ...begin, u: inside };
+    const lines = [
+      ...feeds(at, begin, ...(i === 0 ? [feedWord(job.machine, feed)] : [])),
+      ...feeds(begin, turn),
+      ...feeds(turn, begin),
+    ];
+    at = begin;
+    return lines;
+  });
+  const less = length(mm(passes * depth));
+  const typed = `THEN MAKE ${axis} OF ${job.machine.program.workOffset} ${less} SMALLER: THE RIM RUNS AT THE POINT NOW, TOUCH NOTHING OFF`;
+  const lines = [
+    ...[
+      `JOB: ${plainText(job.title)}`,
+      `DRESS: ${passes} PASSES OF ${length(depth)}, ONE MORE WITHOUT INFEED`,
+      `DIAMOND: POINT AT ${Object.values(axisWords(job, point)).join(' ')}, LEANED 10 TO 15 DEG, TRAILING`,
+      `WHEEL: ${job.wheel.shape} ${length(job.wheel.diameter)}, RATED ${Math.floor(job.wheel.ratedSpeed)} REV/MIN`,
+      typed,
+    ].map((text) => comment(text.toUpperCase())),
+    ...[...cautions(job), ...startChecks(job)].map(comment),
+    ...modes(job),
+    block(...dwellWords(job.machine, BEFORE_MOVING)),
+    ...goClear(job, positions),
+    ...startUp(job, positions),
+    ...rapids(index, above),
+    ...rapids(above, near),
+    ...strokes,
+    ...rapids(at, above),
+    ...rapids(above, index),
+    ...goToHands(job, positions),
+    ...stopWheel(job, 'the end'),
+    ...(job.machine.spindle.switched === 'by hand' ? [comment(SWITCH_OFF), block('M0')] : []),
+    comment(typed),
+    block(job.machine.program.end),
+  ];
+  return { suffix: '', text: programText(plan, lines, 0) };
+}
