@@ -22,6 +22,18 @@ const jobs: Readonly<Record<string, Job>> = {
   'by hand, lands': sampleJob('axle-key-double-d'),
   'tilted head, clamped axis': sampleJob('crank-bolt-hex-8'),
   lathe: sampleJob('pedal-pin-pentagon-lathe', IGNORED),
+  'pairs measured and the wheel dressed': sampleJob(
+    'stem-bolt-hex-5',
+    ['order: rough first', 'order: flat by flat\n  dressingStop: before finishing'],
+    ['measuringStop: after roughing', 'measuringStop: after each pair'],
+    IGNORED,
+  ),
+  'one pass all round': sampleJob(
+    'stem-bolt-hex-5',
+    ['order: rough first', 'order: one pass all round'],
+    ['roughInfeed: 0.02', 'roughInfeed: 0.1'],
+    IGNORED,
+  ),
 };
 
 const RUNS = Number(process.env['FLATWRIGHT_RUNS'] ?? 500);
