@@ -18,6 +18,7 @@ import { raiseAction, raisedMachine, raiseState } from './run/raise.js';
 import { createRun } from './run/run.js';
 import type { IndexRecord } from './run/stock.js';
 import type { Sweep } from './run/sweep.js';
+import { travelLeft } from './run/travel.js';
 import { createSaid } from './said.js';
 
 export interface CheckOptions {
@@ -51,6 +52,8 @@ export interface CheckReport {
   readonly left: Standing;
   /** Lines read, of all programs. */
   readonly lines: number;
+  /** How far each axis stays from the end of its travel. */
+  readonly travelLeft: ReturnType<typeof travelLeft>;
   /** Of a run in the air: how far over the punch the rim passed at its nearest. */
   readonly air: AirRun | 'none';
 }
@@ -210,6 +213,7 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
         punch,
         left: standingLeft(job, sweep.records()),
         lines,
+        travelLeft: travelLeft(job, run.travel()),
         air: purpose === 'cut' ? 'none' : airRun(raised, run.nearest()),
       };
     },

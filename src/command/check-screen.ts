@@ -85,12 +85,25 @@ export function checkScreen(report: CheckReport, job: Job, colour: boolean): str
   if (report.findings.length > 0) parts.push('\n', findingsText(report, job, colour));
   if (report.air === 'none') parts.push('\nThe punch it would leave\n', punchTable(report, job));
   else parts.push(airText(report.air, job));
+  parts.push(travelText(report, job));
   if (job.machine.workZero === undefined) {
     parts.push('\nThe profile does not say where work zero lies, so travel is checked by its span alone.\n');
   }
   // On a short screen the verdict has scrolled away by now.
   parts.push(report.verdict === 'run' ? CAUTION : `\n${verdict}\n`);
   return parts.join('');
+}
+
+/** `Travel left  X 12.4  Y -  Z 41 mm`: how far each axis stays from its ends. */
+function travelText({ travelLeft }: CheckReport, job: Job): string {
+  const there = sayIn(job.machine.units);
+  const axes = Object.entries(travelLeft);
+  if (axes.every(([, left]) => left === 'unknown')) return '';
+  const each = axes.map(
+    ([axis, left]) =>
+      `${axis.toUpperCase()} ${left === 'unknown' ? '-' : there.column(mm(Math.max(0, left)))}`,
+  );
+  return `\nTravel left: ${each.join('  ')} ${there.unit}\n`;
 }
 
 /** What no dry run can see; common practice, no source. */
@@ -114,31 +127,21 @@ function punchTable({ punch }: CheckReport, job: Job): string {
     say.column(flat.distance),
     flat.ordered === 'none' ? '' : say.column(flat.ordered),
     say.column(flat.across),
-    trimmed(degFromRad(flat.relief), 3),
     say.column(flat.lengthAtCorners),
     `${flat.passes}`,
     say.column(flat.deepestBite),
     `${flat.sparkOut}`,
   ]);
-  const head = [
-    'flat',
-    'at deg',
-    'to axis',
-    'ordered',
-    'across',
-    'relief',
-    'length',
-    'passes',
-    'deepest',
-    'spark-out',
-  ];
+  const head = ['flat', 'at deg', 'to axis', 'ordered', 'across', 'length', 'passes', 'deepest', 'spark-out'];
   const facts: (readonly [string, string])[] = [];
+  const [relief] = punch.flats.map((flat) => flat.relief);
+  if (relief !== undefined) facts.push(['Relief', `${say.angle(relief)}, as the set-up gives it`]);
   if (punch.acrossCorners !== 'none') facts.push(['Across corners', say.length(punch.acrossCorners)]);
   if (punch.land !== 'none')
     facts.push(['Corner lands', `the blank leaves ${say.length(punch.land)} of its own outline`]);
   if (punch.offAxis !== 'none') facts.push(['Off the axis', say.length(mm(punch.offAxis))]);
   facts.push(['Removed', `${trimmed(punch.removed, 1)} mm3`]);
-  return `${table(head, rows)}\n${labelled(facts)}\n${sectionDrawing(job.blank, punch.flats)}`;
+  return `${table(head, rows)}\n${labelled(facts)}\n${sectionDrawing(job.blank, punch.flats)}  # stays, . comes off the blank; seen from the tip\n`;
 }
 
 const flatJson = (flat: MeasuredFlat): ReportJson['punch']['flats'][number] => ({
@@ -163,6 +166,7 @@ export function checkJson(report: CheckReport, job: Job): ReportJson {
   return {
     verdict: report.verdict,
     lines: report.lines,
+    travelLeftMm: report.travelLeft,
     air: report.air === 'none' ? 'none' : { raisedMm: report.air.raised, nearestMm: report.air.nearest },
     findings: report.findings.map((finding) => ({ ...finding, message: checkSentence(finding, job.units) })),
     punch: {

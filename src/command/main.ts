@@ -5,6 +5,7 @@
 import { Command, CommanderError } from 'commander';
 import { InputError, problemLine } from '../file/problem.js';
 import { type Done, type ExitCode, GOOD, Leave, OUR_FAULT, UNUSABLE } from './exit.js';
+import { guidePage, guideTopics } from './guide.js';
 import { type Io, paint } from './io.js';
 import { version } from './version.js';
 
@@ -81,6 +82,12 @@ const COMMANDS: Readonly<Record<string, Row>> = {
     summary: 'all of it in one HTML file, for a browser without Node or network',
     load: async () => (await import('./page.js')).pageCommand,
   },
+  completion: {
+    usage: '<shell>',
+    argument: 'bash, zsh or fish',
+    summary: 'what your shell needs to complete commands and options',
+    load: async () => (await import('./completion.js')).completionCommand,
+  },
   trace: {
     usage: '<program>',
     argument: 'program file, or - for standard input',
@@ -108,6 +115,9 @@ Start here:
   flatwright post my-hex.yaml -o my-hex.nc      the program, checked
   flatwright check my-hex.nc --job my-hex.yaml  dry-run it again, or any other program
   flatwright sheet my-hex.yaml -o my-hex.html   what to do with your hands, to print
+
+Pages to read: flatwright help TOPIC
+  ${guideTopics().join(', ')}
 
 A grinding wheel can burst and a spindle takes fingers: the marking of the wheel maker,
 local rules and qualified practice come before anything printed here.
@@ -141,30 +151,46 @@ local rules and qualified practice come before anything printed here.
 export async function run(argv: readonly string[], io: Io): Promise<ExitCode> {
   let code: ExitCode = GOOD;
   try {
+    const [first, second] = argv;
+    const page = first === 'help' && second !== undefined ? guidePage(second) : 'none';
+    if (page !== 'none') {
+      io.out(page);
+      return GOOD;
+    }
     const tree = await commandTree(
       io,
       (ended) => {
         code = ended;
       },
-      argv.slice(0, 2),
+      // To complete them all, all are needed.
+      first === 'completion' ? undefined : argv.slice(0, 2),
     );
-    await tree.parseAsync([...argv], { from: 'user' });
+    // Nothing asked for: what there is, and no fault.
+    await tree.parseAsync(argv.length === 0 ? ['--help'] : [...argv], { from: 'user' });
     return code;
   } catch (error) {
-    return failed(error, io);
+    return failed(error, io, argv.includes('--json'));
   }
 }
 
-function failed(error: unknown, io: Io): ExitCode {
+/** @param json whether a program reads the answer: then it gets what is wrong as data as well. */
+function failed(error: unknown, io: Io, json: boolean): ExitCode {
   const { bad } = paint(io.colour.err);
-  if (error instanceof CommanderError) return error.exitCode === 0 ? GOOD : UNUSABLE;
+  const asData = (code: ExitCode, problems: readonly object[]): ExitCode => {
+    if (json && code === UNUSABLE) io.out(`${JSON.stringify({ exit: code, problems }, null, 2)}\n`);
+    return code;
+  };
+  if (error instanceof CommanderError) {
+    if (error.exitCode === 0) return GOOD;
+    return asData(UNUSABLE, [{ message: error.message }]);
+  }
   if (error instanceof InputError) {
     for (const problem of error.problems) io.err(`${bad('error')} ${problemLine(problem)}\n`);
-    return UNUSABLE;
+    return asData(UNUSABLE, error.problems);
   }
   if (error instanceof Leave) {
     io.err(`${error.message}\n`);
-    return error.code;
+    return asData(error.code, [{ message: error.message }]);
   }
   io.err(
     `${bad('error')} a fault in flatwright itself, not in your files: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,

@@ -61,7 +61,10 @@ Examples:
   flatwright post samples/stem-bolt-hex-5.yaml --outline -o places.nc
 `,
     )
-    .action(async (path: string, options: Options) => {
+    .action(async (path: string, given: Options) => {
+      // A hyphen is standard output, as for every tool.
+      const { output, ...others } = given;
+      const options: Options = output === undefined || output === '-' ? others : given;
       const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
       const on = goesOn(whole, options, io);
       const { job } = on;

@@ -3,6 +3,7 @@ import { splitLines } from '../check/read/lines.js';
 import { because } from './because.js';
 import { type ExitCode, Leave, UNUSABLE } from './exit.js';
 import { type Io, shown } from './io.js';
+import { fitted, WIDTH } from './screen.js';
 
 /** Colour on a terminal, unless NO_COLOR says otherwise (no-color.org). */
 const coloured = (stream: NodeJS.WriteStream): boolean =>
@@ -27,7 +28,7 @@ function writer(stream: NodeJS.WriteStream, complain: (why: string) => void): Wr
     if (failed) complain(because(error));
   });
   return {
-    write: (text) => void (open && stream.write(shown(text))),
+    write: (text) => void (open && stream.write(onScreen(stream, shown(text)))),
     failed: () =>
       new Promise((resolve) => {
         if (open && stream.writableLength > 0) stream.write('', () => setImmediate(() => resolve(failed)));
@@ -35,6 +36,13 @@ function writer(stream: NodeJS.WriteStream, complain: (why: string) => void): Wr
       }),
   };
 }
+
+/** JSON and programs are copied off a screen, and stay as they are. */
+const COPIED = /^\s*[[{%(]|^(O|N?\d|G\d)/;
+
+/** What a person reads fits a screen; what goes on to a file or a program stays line for line. */
+const onScreen = (stream: NodeJS.WriteStream, text: string): string =>
+  stream.isTTY === true && !COPIED.test(text) ? fitted(text, Math.min(stream.columns ?? WIDTH, WIDTH)) : text;
 
 export interface ProcessIo extends Io {
   /** The exit code, once it is known whether standard output took everything. */

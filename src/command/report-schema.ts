@@ -36,6 +36,9 @@ export const reportSchema = z.strictObject({
   findings: z
     .array(finding)
     .describe('the numbers of a finding stand beside its code, lengths in mm, angles in radians'),
+  travelLeftMm: z
+    .record(z.enum(['x', 'y', 'z']), z.union([mm('to the nearer end of its travel'), z.literal('unknown')]))
+    .describe('how far each axis stays from the end of its travel'),
   air: z
     .union([
       z.strictObject({

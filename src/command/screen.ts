@@ -1,19 +1,73 @@
 /** Aligned text for the terminal: label columns and tables. */
 
+/** A label and what stands beside it. */
+export type Row = readonly [label: string, text: string];
+
 /** `  Punch      hex, AF 5.06 mm`: labels in one column, continued lines under the text. */
-export function labelled(rows: readonly (readonly [label: string, text: string])[], indent = 2): string {
+export function labelled(rows: readonly Row[], indent = 2): string {
   const width = Math.max(...rows.map(([label]) => label.length)) + 2;
   return rows.map(([label, text]) => `${' '.repeat(indent)}${label.padEnd(width)}${text}\n`).join('');
 }
 
-/** Columns as wide as their widest cell; numbers to the right, text to the left. */
+/** A screen of a workshop: lines are kept within it. */
+export const WIDTH = 80;
+
+/** Columns as wide as their widest cell; numbers to the right, text to the left. Too wide for a screen, a row a paragraph. */
 export function table(head: readonly string[], rows: readonly (readonly string[])[], indent = 2): string {
   const widths = head.map((title, i) => Math.max(title.length, ...rows.map((row) => row[i]?.length ?? 0)));
   const numeric = head.map((_, i) => rows.every((row) => /^-?[\d.]*$/.test(row[i] ?? '')));
+  const whole = widths.reduce((sum, width) => sum + width + 2, indent - 2);
+  if (whole > WIDTH) return paragraphs(head, rows, indent);
   const line = (cells: readonly string[]): string =>
     `${' '.repeat(indent)}${cells
       .map((cell, i) => (numeric[i] === true ? cell.padStart(widths[i] ?? 0) : cell.padEnd(widths[i] ?? 0)))
       .join('  ')
       .trimEnd()}\n`;
   return [head, ...rows].map(line).join('');
+}
+
+/** `1 - 4   roughed 5.120, front 5.060, 2 behind 4.885`: the first cell, then each other with its title. */
+function paragraphs(
+  [, ...titles]: readonly string[],
+  rows: readonly (readonly string[])[],
+  indent: number,
+): string {
+  const text = labelled(
+    rows.map(
+      ([first = '', ...cells]): Row => [first, cells.map((cell, i) => `${titles[i]} ${cell}`).join(', ')],
+    ),
+    indent,
+  );
+  return fitted(text, WIDTH);
+}
+
+/** A label and the gap after it, or the indent of a line: where its continuation stands. */
+const HANG = /^( *\S+(?: \S+)* {2,}(?=\S)| *(?:- |error |warning )?)/;
+/** No continuation stands farther in than this. */
+const DEEPEST = 24;
+
+/**
+ * Lines longer than `width` broken at words, what follows under where the text began. A line without a place to break
+ * stays as it is: a path must remain one.
+ */
+export function fitted(text: string, width: number): string {
+  return text
+    .split('\n')
+    .map((line) => (line.length <= width ? line : broken(line, width)))
+    .join('\n');
+}
+
+function broken(line: string, width: number): string {
+  const gap = HANG.exec(line)?.[1]?.length ?? 0;
+  const hang = ' '.repeat(gap === 0 ? 2 : Math.min(gap, DEEPEST));
+  const lines: string[] = [];
+  let rest = line;
+  while (rest.length > width) {
+    const at = rest.lastIndexOf(' ', width);
+    // Nothing to break at but the hang itself.
+    if (at <= hang.length) break;
+    lines.push(rest.slice(0, at).trimEnd());
+    rest = hang + rest.slice(at + 1);
+  }
+  return [...lines, rest].join('\n');
 }

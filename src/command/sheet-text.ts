@@ -2,29 +2,16 @@
 import type { Part } from '../sheet/model.js';
 import { findingLines, programWords, type Sheet } from '../sheet/sheet.js';
 import { checkJson } from './check-screen.js';
-import { labelled, table } from './screen.js';
+import { fitted, labelled, table, WIDTH } from './screen.js';
 
 const PEN = '________';
 
-/** Notes are wrapped at this width, with a dash before each. */
-const WIDTH = 110;
-
-function noteText(note: string): string {
-  const lines: string[] = [];
-  let line = '';
-  for (const word of note.split(' ')) {
-    if (line !== '' && line.length + 1 + word.length > WIDTH - 4) {
-      lines.push(line);
-      line = word;
-    } else line = line === '' ? word : `${line} ${word}`;
-  }
-  return [...lines, line].map((text, i) => `  ${i === 0 ? '-' : ' '} ${text}\n`).join('');
-}
+const noteText = (note: string): string => fitted(`  - ${note}\n`, WIDTH);
 
 function partText({ heading, facts, tables, notes }: Part): string {
   return [
     `\n${heading}\n`,
-    facts.length === 0 ? '' : labelled(facts.map(({ label, value }) => [label, value])),
+    facts.length === 0 ? '' : fitted(labelled(facts.map(({ label, value }) => [label, value])), WIDTH),
     ...tables.map(({ head, rows, pen = [] }) =>
       table(
         [...head, ...pen],

@@ -2,7 +2,19 @@
 import { degFromRad } from './angle.js';
 import { fixed, trimmed } from './decimal.js';
 import { fromMm } from './length.js';
-import type { LengthUnit, Mm, Mm3, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from './unit.js';
+import type {
+  JPerMm3,
+  LengthUnit,
+  Mm,
+  Mm2PerS,
+  Mm3,
+  Mm3PerS,
+  MmPerMin,
+  Newton,
+  Rad,
+  RevPerMin,
+  Seconds,
+} from './unit.js';
 import { mm } from './unit.js';
 
 export interface Say {
@@ -20,8 +32,16 @@ export interface Say {
   readonly speed: (speed: RevPerMin) => string;
   readonly volume: (volume: Mm3) => string;
   readonly removal: (rate: Mm3PerS) => string;
+  /** On a millimetre of width. */
+  readonly specific: (rate: Mm2PerS) => string;
+  readonly energy: (energy: JPerMm3) => string;
+  readonly force: (force: Newton) => string;
   readonly time: (time: Seconds) => string;
 }
+
+/** Source: 1 lbf = 4.4482216 N (NIST SP 811, B.8); 1 hp = 745.69987 W. */
+export const LBF_PER_N = 1 / 4.4482216;
+const HP_MIN_PER_IN3 = 25.4 ** 3 / (745.69987 * 60);
 
 /** How quantities read in a job of these units. */
 export function sayIn(units: LengthUnit): Say {
@@ -41,6 +61,11 @@ export function sayIn(units: LengthUnit): Say {
       units === 'inch' ? `${trimmed(volume / 25.4 ** 3, 4)} in3` : `${trimmed(volume, 1)} mm3`,
     removal: (rate) =>
       units === 'inch' ? `${trimmed((rate * 60) / 25.4 ** 3, 5)} in3/min` : `${trimmed(rate, 3)} mm3/s`,
+    specific: (rate) =>
+      units === 'inch' ? `${trimmed((rate * 60) / 25.4 ** 2, 4)} in2/min` : `${trimmed(rate, 2)} mm2/s`,
+    energy: (energy) =>
+      units === 'inch' ? `${trimmed(energy * HP_MIN_PER_IN3, 1)} hp min/in3` : `${trimmed(energy, 0)} J/mm3`,
+    force: (force) => (units === 'inch' ? `${fixed(force * LBF_PER_N, 2)} lbf` : `${fixed(force, 1)} N`),
     time: sayTime,
   };
 }

@@ -44,7 +44,7 @@ const wording: Wording = {
   'wears-too-fast': (f) =>
     `the rim would lose ${Math.round(100 * f.share)} % of every bite, too fast to be followed by prediction; write wear: ignore and measure, or take a wheel with a grinding ratio of ${Math.ceil(f.ratio)} or a wider rim`,
   'burn-risk': (f, say) =>
-    `${trimmed(f.specific, 2)} mm2/s on each millimetre of width may burn a punch ground ${f.coolant} at this stroke, where ${trimmed(f.most, 2)} is the limit; ${f.cooler === 'none' ? '' : `the same metal at ${say.feed(f.cooler.strokeSpeed)} in infeeds of ${say.length(f.cooler.infeed)}, or `}an infeed of ${say.length(f.infeed)} keeps it`,
+    `${say.specific(f.specific)} on each ${say.unit} of width may burn a punch ground ${f.coolant} at this stroke, where ${say.specific(f.most)} is the limit; ${f.cooler === 'none' ? '' : `the same metal at ${say.feed(f.cooler.strokeSpeed)} in infeeds of ${say.length(f.cooler.infeed)}, or `}an infeed of ${say.length(f.infeed)} keeps it`,
   'wear-unproved': (f, say) =>
     `the rim may lose ${say.length(f.loss)} before the last flat, more than half the tolerance (${say.length(f.most)}), and that is only predicted; write order: rough first and measuringStop: after roughing`,
   'dressing-late': (f, say) =>

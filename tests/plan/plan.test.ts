@@ -131,13 +131,13 @@ describe('refuses, with the number that would cure it', () => {
         ['strokeSpeed: 1200', 'strokeSpeed: 1500'],
         ['roughInfeed: 0.02', 'roughInfeed: 0.05'],
       ],
-      /1\.25 mm2\/s.* ground dry at this stroke, where 0\.5 is the limit; an infeed of 0\.02 mm keeps it/,
+      /1\.25 mm2\/s.* ground dry at this stroke, where 0\.5 mm2\/s is the limit; an infeed of 0\.02 mm keeps it/,
     ],
     [
       'burn-risk',
       HEX,
       [['sparkOut: 3', 'sparkOut: 3\n  limit: { specificRemovalRate: 0.1 }']],
-      /where 0\.1 is the limit; an infeed of 0\.005 mm/,
+      /where 0\.1 mm2\/s is the limit; an infeed of 0\.005 mm/,
     ],
     [
       'power-short',

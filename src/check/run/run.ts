@@ -14,7 +14,7 @@ import { clearOf, fromStop, type Move, startOf } from './place.js';
 import { type Moment, RULES_AT } from './rules.js';
 import type { Met, Standing } from './standing.js';
 import { createSweep, type Sweep, type Swept } from './sweep.js';
-import { NO_TRAVEL, travelled } from './travel.js';
+import { NO_TRAVEL, type TravelSo, travelled } from './travel.js';
 
 export interface Run {
   readonly comments: (texts: readonly string[]) => readonly FindingBody[];
@@ -25,6 +25,8 @@ export interface Run {
   readonly sweep: Sweep;
   /** How deep the rim stood in the punch at its deepest, mm; below 0 over it, -infinity if it never was over it. */
   readonly nearest: () => number;
+  /** How far each axis has moved. */
+  readonly travel: () => TravelSo;
 }
 
 /** Findings of a standing fault, told once a program. */
@@ -200,6 +202,7 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
   return {
     sweep,
     nearest: () => nearest,
+    travel: () => travel,
     act,
     comments: (texts) => {
       measuring ||= texts.some((text) => SET_ANEW.test(text));

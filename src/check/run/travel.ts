@@ -5,7 +5,7 @@
 import type { Job } from '../../job/job.js';
 import type { LinearAxis } from '../../job/layout.js';
 import type { Travel } from '../../job/machine.js';
-import { mm } from '../../quantity/unit.js';
+import { type Mm, mm } from '../../quantity/unit.js';
 import type { FindingBody } from '../finding.js';
 import { LINEAR } from '../read/state.js';
 import { type Move, spanOn } from './place.js';
@@ -68,4 +68,14 @@ function over(
   if (at + zero >= least - NOISE && at + zero <= most + NOISE) return 'none';
   const finding = { code: 'outside-travel', axis, at: mm(at + zero), least, most } as const;
   return { side: at + zero < least ? 'low' : 'high', finding };
+}
+
+/** How far each axis stays from the nearer end of its travel; `unknown` where work zero is, or it never moves. */
+export function travelLeft({ machine }: Job, travel: TravelSo): Readonly<Record<LinearAxis, Mm | 'unknown'>> {
+  const left = (axis: LinearAxis): Mm | 'unknown' => {
+    const [limits, zero, so] = [machine.travel[axis], machine.workZero?.[axis], travel[axis]];
+    if (limits === undefined || zero === undefined || so.least > so.most) return 'unknown';
+    return mm(Math.min(so.least + zero - limits[0], limits[1] - so.most - zero));
+  };
+  return { x: left('x'), y: left('y'), z: left('z') };
 }

@@ -41,7 +41,7 @@ export function wheelPart(plan: Plan): Part {
         : [
             fact(
               'Load, at most',
-              `${say.removal(rough.removalRate)}, ${Math.ceil(rough.power)} W, ${fixed(rough.force, 1)} N at the rim, blank gives ${say.fine(rough.bending)}`,
+              `${say.removal(rough.removalRate)}, ${Math.ceil(rough.power)} W, ${say.force(rough.force)} at the rim, blank gives ${say.fine(rough.bending)}`,
             ),
           ]),
     ],

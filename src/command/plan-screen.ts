@@ -1,0 +1,290 @@
+/** `flatwright plan` on one screen of forty rows: verdict, set-up, flats, what to measure, time, and what would save it. */
+import type { JobSource } from '../file/read.js';
+import { takenBack } from '../job/block.js';
+import { type Job, layoutOf, onMachine } from '../job/job.js';
+import type { LinearAxis } from '../job/layout.js';
+import type { FlatPlan } from '../plan/flat.js';
+import { PASS_KINDS } from '../plan/passes.js';
+import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { findSavings } from '../plan/savings.js';
+import { countPasses } from '../plan/step.js';
+import { degFromRad } from '../quantity/angle.js';
+import { fixed, trimmed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
+import { type Say, sayIn } from '../quantity/say.js';
+import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
+import { type MPerS, mm, seconds } from '../quantity/unit.js';
+import { acrossCorners, flatToCorner } from '../section/corner.js';
+import { blockWords } from '../wording/block.js';
+import { orderWords } from '../wording/order.js';
+import { savingWords } from '../wording/saving.js';
+import { standingWords } from '../wording/standing.js';
+import { paint } from './io.js';
+import { labelled, type Row, table } from './screen.js';
+
+/** @param colour whether the verdict may be coloured. */
+export function planScreen(plan: Plan, source: JobSource, colour: boolean): string {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const { punch, blank } = job;
+  const { good, bad } = paint(colour);
+  const ready = isPostable(plan);
+  return [
+    `${job.title}: ${ready ? good('sound on paper') : bad('not ready to post, see the errors')}${ready ? `, ${runningWords(plan)}` : ''}\n`,
+    labelled([
+      ['Punch', punchText(plan)],
+      ...(punch.socket === 'none' ? [] : ([['Socket', socketText(punch.socket, say)]] as const)),
+      ['Relief', reliefText(plan)],
+      [
+        'Blank',
+        `${blank.shape} ${say.length(blank.size)}, ${blank.material}, ${say.length(blank.stickOut)} out of the nose`,
+      ],
+      ['Wheel', wheelText(plan)],
+      ['Machine', `${job.machineName}: ${job.machine.title}`],
+      ...(source.shop === 'none'
+        ? []
+        : ([['Shop', `${source.shop.file}: ${source.shop.taken.join(', ')}`]] as const)),
+    ]),
+    '\nSet up\n',
+    labelled(setUpRows(plan)),
+    '\nFlats\n',
+    flatTable(plan),
+    '\nMeasure at the front face, over what lies opposite\n',
+    measureTable(plan),
+    '\nTime\n',
+    labelled(timeRows(plan)),
+    savingsText(plan),
+    punch.corners === 'sharp' ? '' : '\nCorners stay as the blank leaves them: the lands have no relief.\n',
+  ].join('');
+}
+
+/** What comes next, after the findings. */
+export const planNext = (plan: Plan, { file }: JobSource): string =>
+  [
+    isPostable(plan) ? `Next: flatwright post ${file} -o FILE.nc` : `Next: mend ${file}, and plan it again`,
+    'Ring test, guard, marked speed, local rules first. More: --all, --errors.',
+  ]
+    .map((line) => `${line}\n`)
+    .join('');
+
+const runningWords = ({ totals }: Plan): string =>
+  `${totals.passes} passes, about ${sayIn('mm').time(totals.running)}`;
+
+/** Each thing by itself that would make it quicker. */
+function savingsText(plan: Plan): string {
+  const savings = isPostable(plan) ? findSavings(plan) : [];
+  if (savings.length === 0) return '';
+  const say = sayIn(plan.job.units);
+  return `\nWould save, each by itself\n${savings.map((saving) => `  ${savingWords(saving, say)}\n`).join('')}`;
+}
+
+function punchText({ job }: Plan): string {
+  const say = sayIn(job.units);
+  const { sides, section, flatLength, corners } = job.punch;
+  const length = `of ${say.length(flatLength)}`;
+  const distance = section[0]?.distance ?? mm(0);
+  if (sides === 'free') return `${section.length} flats ${length}, a free section`;
+  const size = mm(2 * distance);
+  const sharp = corners === 'sharp';
+  if (sides % 2 !== 0) {
+    const corner = sharp ? `, flat to corner ${say.length(flatToCorner(distance, sides))}` : '';
+    return `${sides} flats ${length}, inscribed diameter ${say.length(size)}${corner}`;
+  }
+  const corner = sharp ? `, across corners ${say.length(acrossCorners(size, sides))}` : '';
+  return `${sides} flats ${length}, across flats ${say.length(size)}${corner}`;
+}
+
+const socketText = ({ of, share }: Exclude<Job['punch']['socket'], 'none'>, say: Say): string =>
+  `${of.name}, ${say.length(of.least)} to ${say.length(of.most)}; punch ${trimmed(100 * share, 1)} % of the way up`;
+
+function reliefText({ job, workingClearance, cornerRelief }: Plan): string {
+  const say = sayIn(job.units);
+  const corner = cornerRelief === 'none' ? '' : `, at the corners ${say.angle(cornerRelief)}`;
+  return `${say.angle(job.punch.relief)}${corner}; clears a head of ${say.angle(job.punch.headTilt)} by ${say.angle(workingClearance)}`;
+}
+
+function wheelText({ job, surface }: Plan): string {
+  const say = sayIn(job.units);
+  const { wheel, grinding } = job;
+  return `${wheel.shape} ${say.length(wheel.diameter)}, ${say.speed(grinding.spindleSpeed)} = ${surfaceText(job, surface)}, marked ${say.speed(wheel.ratedSpeed)}`;
+}
+
+/** m/s, or feet per minute where inches are spoken. */
+const surfaceText = ({ units }: Job, surface: MPerS): string =>
+  units === 'inch' ? `${Math.round(surface / M_PER_S_PER_SFPM)} ft/min` : `${fixed(surface, 1)} m/s`;
+
+function setUpRows(plan: Plan): readonly Row[] {
+  const { job, touchOff, sineBarHeight } = plan;
+  const say = sayIn(job.units);
+  const bar = job.holding.slope.sineBar;
+  const way =
+    plan.slope.by === 'head' ? 'head, its top toward the shank' : 'fixture, tip away from the wheel';
+  const onBar =
+    bar === undefined || sineBarHeight === 'none'
+      ? ''
+      : `; ${say.length(bar)} bar up ${say.length(sineBarHeight)}`;
+  const { along, up } = layoutOf(job);
+  // What the axes read is in the machine's units, whatever the job is written in.
+  const there = sayIn(job.machine.units);
+  const reads = (axis: LinearAxis): string =>
+    `${axis.toUpperCase()} ${there.column(mm(touchOff.reads[axis]))}`;
+  return [
+    ['Slope', `${say.angle(plan.slope.angle)}, ${way}${onBar}`],
+    [
+      'Zero',
+      `centre of the front face, on the tool axis (${job.machine.program.workOffset}); ${job.machine.layout}`,
+    ],
+    [
+      'Spark at',
+      `${reads(along.axis)}  ${reads(up.axis)} ${there.unit}, rim ${say.length(touchOff.overlap)} behind the tip's upper edge`,
+    ],
+    [
+      'Clear',
+      `wheel centre ${say.length(plan.positions.clear)} from zero, indexing at height ${say.length(plan.positions.indexHeight)}`,
+    ],
+    ['Index', indexText(job)],
+    ...blockWords(job).map((words, i): Row => [i === 0 ? 'Block' : '', words]),
+    ['Order', `${orderWords(job)}; flats ${job.grinding.sequence.join(' ')}`],
+  ];
+}
+
+function indexText({ holding, machine }: Job): string {
+  if (holding.index === 'rotary axis')
+    return `rotary axis ${machine.rotary?.axis ?? ''}, always arriving from one side`;
+  const { device } = holding;
+  switch (device?.kind) {
+    case 'indexing block':
+      return `by hand, indexing block of ${device.sides} sides`;
+    case 'spin indexer':
+      return `by hand, spin indexer in steps of ${trimmed(degFromRad(device.step), 3)} deg`;
+    case 'dividing head':
+      return `by hand, dividing head ${device.ratio} to 1`;
+    case undefined:
+      return 'by hand';
+  }
+}
+
+/** One row for flats that come out alike but for where they stand; by hand each has a setting of its own. */
+function flatTable(plan: Plan): string {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  const there = sayIn(job.machine.units);
+  const { along, up } = layoutOf(job);
+  const byHand = job.holding.index === 'by hand';
+  const rows = plan.flats.map((flat) => {
+    const end = onMachine(job, { u: flat.centreEnd, v: 0, w: flat.w + takenBack(job, flat.at) });
+    return {
+      flat: `${flat.number}`,
+      at: trimmed(degFromRad(flat.at), 2),
+      set: settingText(plan, flat),
+      cells: [
+        fixed(fromMm(flat.stock, job.units), job.units === 'inch' ? 4 : 3),
+        ...PASS_KINDS.map((kind) => `${countPasses(plan.steps, flat, kind)}`),
+        there.column(mm(end[along.axis])),
+        there.column(mm(end[up.axis])),
+      ],
+    };
+  });
+  const alike = [...new Set(rows.map(({ set, cells }) => [set, ...cells].join()))].map((key) =>
+    rows.filter(({ set, cells }) => [set, ...cells].join() === key),
+  );
+  const [to, down] = [along, up].map(({ axis }) => `to ${axis.toUpperCase()} ${there.unit}`);
+  return table(
+    [
+      'flat',
+      'at deg',
+      ...(byHand ? ['set'] : []),
+      `stock ${say.unit}`,
+      'rough',
+      'finish',
+      'spark',
+      to ?? '',
+      down ?? '',
+    ],
+    alike.map((group) => [
+      group.map(({ flat }) => flat).join(' '),
+      group.map(({ at }) => at).join(' '),
+      ...(byHand ? [group[0]?.set ?? ''] : []),
+      ...(group[0]?.cells ?? []),
+    ]),
+  );
+}
+
+function settingText({ steps }: Plan, flat: FlatPlan): string {
+  const step = steps.find((candidate) => candidate.kind === 'index' && candidate.flat === flat);
+  const setting = step?.kind === 'index' ? step.setting : undefined;
+  switch (setting?.kind) {
+    case 'block side':
+      return `side ${setting.side} up`;
+    case 'degrees':
+      return `${trimmed(degFromRad(setting.angle), 3)} deg`;
+    case 'crank':
+      return `${setting.turns} + ${setting.holes}/${setting.circle}`;
+    case 'axis':
+      return 'axis';
+    case undefined:
+      return '-';
+  }
+}
+
+function measureTable(plan: Plan): string {
+  const { job } = plan;
+  const say = sayIn(job.units);
+  // Flats that read alike share a row.
+  const alike = new Set(plan.readings.map(({ finished }) => say.column(finished)));
+  const rows = [...alike].flatMap((shown) => {
+    const readings = plan.readings.filter(({ finished }) => say.column(finished) === shown);
+    const [first] = readings;
+    if (first === undefined) return [];
+    const { finished, roughed, least, most } = first;
+    const cells = [
+      readings.map(({ flat }) => flat).join(' '),
+      say.column(roughed),
+      say.column(finished),
+      say.column(least),
+      say.column(most),
+    ];
+    return [cells];
+  });
+  return table(['across flat', 'roughed', 'finished', 'least', 'most'], rows);
+}
+
+function timeRows(plan: Plan): readonly Row[] {
+  const say = sayIn(plan.job.units);
+  const { strokeLength, engagedLength, running, grinding, least, resting, perFlat } = plan.totals;
+  const strokesText =
+    plan.job.units === 'inch'
+      ? `${trimmed(strokeLength / 304.8, 0)} ft`
+      : `${trimmed(strokeLength / 1000, 1)} m`;
+  const air = strokeLength === 0 ? 0 : 1 - engagedLength / strokeLength;
+  const times = perFlat.map((each) => each.grinding);
+  const [shortest, longest] = [Math.min(...times), Math.max(...times)];
+  const each =
+    times.length === 0
+      ? 'none'
+      : say.time(seconds(shortest)) === say.time(seconds(longest))
+        ? say.time(seconds(longest))
+        : `${say.time(seconds(shortest))} to ${say.time(seconds(longest))}`;
+  return [
+    ['Strokes', `${strokesText}, ${Math.round(100 * air)} % in the air; each flat ${each}`],
+    ['Grinding', `${say.time(grinding)}; ${say.time(least)} if no stroke ran in the air`],
+    ...(resting > 0
+      ? [['Resting', `${say.time(resting)}, the wheel clear, for the punch to cool`] as const]
+      : []),
+    ['Running', `about ${say.time(running)}${stopsText(plan)}`],
+    ...standingRows(plan),
+  ];
+}
+
+/** What is there already, and the time it saves against a whole blank. */
+function standingRows({ job, totals }: Plan): readonly Row[] {
+  if (job.standing.length === 0) return [];
+  const say = sayIn(job.units);
+  const saved = planJob({ ...job, standing: [] }).totals.running - totals.running;
+  return [['Standing', `${standingWords(job)}, which saves ${say.time(seconds(Math.max(0, saved)))}`]];
+}
+
+function stopsText({ totals }: Plan): string {
+  if (totals.stops === 0) return ', no stop';
+  return ` and ${totals.stops} ${totals.stops === 1 ? 'stop' : 'stops'} for your hands`;
+}
