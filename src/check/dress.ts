@@ -4,14 +4,21 @@
  * may be no lower than a pass below what is left of it.
  */
 import type { Job } from '../job/job.js';
-import { lastDigit, layoutOf, slopeOf } from '../job/job.js';
+import { DIAMOND, lastDigit, layoutOf, slopeOf } from '../job/job.js';
 import { fromMachine } from '../job/layout.js';
+import { toMm } from '../quantity/length.js';
 import { ROUNDING } from '../quantity/tolerance.js';
 import { type Mm, mm, mmPerMin } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
+import { atContact } from './contact.js';
 import { type CheckReport, createDryRun } from './dry-run.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
+import type { Action } from './read/execute.js';
 import { linesOf } from './read/lines.js';
+import type { ModalState } from './read/state.js';
+import { farthestFrom, nearestTo } from './segment.js';
+
+type Move = Extract<Action, { readonly kind: 'move' }>;
 
 /** No pass is deeper; common practice, no source. */
 const MOST_PASS: Mm = mm(0.03);
@@ -41,55 +48,60 @@ export function checkDress(text: string, name: string, job: Job, ordered: Mm): D
   const { radius, rim } = job.wheel;
   let off = 0;
   let before: WheelPoint | 'unknown' = 'unknown';
-  /** Whether the ring of the rim is over the point anywhere between two places of its centre. */
-  const passesOver = (from: WheelPoint, to: WheelPoint): boolean => {
-    const near = Math.min(
-      Math.hypot(from.u - point.u, from.v - point.v),
-      Math.hypot(to.u - point.u, to.v - point.v),
-    );
-    const far = Math.max(
-      Math.hypot(from.u - point.u, from.v - point.v),
-      Math.hypot(to.u - point.u, to.v - point.v),
-    );
-    const crosses = (from.u - point.u) * (to.u - point.u) < 0;
-    return (crosses ? 0 : near) <= radius && far >= radius - rim;
+  /** The rim goes over the point, lower than what is left of it. */
+  const met = (action: Move, state: ModalState, depth: number, level: boolean): void => {
+    if (action.arc !== 'straight')
+      report({ code: 'arc-bad', reason: 'a rim is dressed by straight strokes' });
+    if (action.rapid || !level) {
+      report({ code: 'infeed-in-stock', depth: mm(depth) });
+      return;
+    }
+    for (const finding of atContact(job, state, waited)) report(finding);
+    if (depth > MOST_PASS + ROUNDING)
+      report({ code: 'stroke-too-deep', depth: mm(depth), allowed: MOST_PASS });
+    const most = MOST_A_TURN * job.grinding.spindleSpeed;
+    if (action.feed > most)
+      report({ code: 'feed-over-machine', feed: mmPerMin(action.feed), max: mmPerMin(most) });
+    off += depth;
   };
-  const run = createDryRun(job, {
-    purpose: { raised: mm(0) },
-    observe: ({ action, state, sweep, place: where }) => {
-      const now = sweep.place(state.position);
-      if (action.kind === 'move' && now !== 'unknown' && before !== 'unknown') {
+  /** Whether the ring of the rim is over the point anywhere between two places of its centre. */
+  const passesOver = (from: WheelPoint, to: WheelPoint): boolean =>
+    nearestTo(point, from, to) <= radius && farthestFrom(point, from, to) >= radius - rim;
+  // The rim is to meet the diamond, and nothing else.
+  const others = job.holding.boxes.filter(({ name: box }) => box !== DIAMOND);
+  let waited = 0;
+  const run = createDryRun(
+    { ...job, holding: { ...job.holding, boxes: others } },
+    {
+      purpose: { raised: mm(0) },
+      observe: ({ action, state, sweep, place: where }) => {
         place = where;
-        const lowest = Math.min(now.w, before.w);
-        const depth = point.w - off - lowest;
-        if (passesOver(before, now) && depth > ROUNDING) {
-          if (action.rapid || now.w !== before.w) report({ code: 'infeed-in-stock', depth: mm(depth) });
-          else {
-            if (depth > MOST_PASS + ROUNDING)
-              report({ code: 'stroke-too-deep', depth: mm(depth), allowed: MOST_PASS });
-            if (state.spindle === 'off' && job.machine.spindle.switched === 'by program')
-              report({ code: 'wheel-not-turning' });
-            if (action.feed > MOST_A_TURN * job.grinding.spindleSpeed)
-              report({
-                code: 'feed-over-machine',
-                feed: mmPerMin(action.feed),
-                max: mmPerMin(MOST_A_TURN * job.grinding.spindleSpeed),
-              });
-            off += depth;
-          }
+        if (action.kind === 'spindle') waited = 0;
+        if (action.kind === 'dwell') waited += action.seconds;
+        const now = sweep.place(state.position);
+        if (action.kind === 'move' && now !== 'unknown' && before !== 'unknown') {
+          const depth = point.w - off - Math.min(now.w, before.w);
+          if (passesOver(before, now) && depth > ROUNDING) met(action, state, depth, now.w === before.w);
         }
-      }
-      before = now;
+        before = now;
+      },
     },
-  });
+  );
   run.start(name);
-  for (const line of linesOf(text)) run.line(line);
+  for (const line of linesOf(text)) {
+    run.line(line);
+    const [, added, unit] = /ADD ([+-]?\d+\.?\d*) (MM|IN)/.exec(line) ?? [];
+    const typed = added === undefined ? undefined : toMm(Number(added), unit === 'IN' ? 'inch' : 'mm');
+    if (typed !== undefined && Math.abs(typed + ordered) > lastDigit(job)) {
+      place = { program: name, line: 0, text: line };
+      report({ code: 'rim-off', off: mm(-typed), ordered });
+    }
+  }
   const air = run.finish();
   place = { program: name, line: 0, text: '' };
   if (Math.abs(off - ordered) > 2 * ROUNDING + lastDigit(job))
     report({ code: 'rim-off', off: mm(off), ordered });
-  // Beside the punch the wheel may well go lower than any flat: fixture and table are judged by themselves.
-  const findings = [...air.findings.filter(({ code }) => code !== 'below-the-flats'), ...own];
+  const findings = [...air.findings, ...own];
   const refused = findings.some(({ severity }) => severity === 'error');
   return { verdict: refused ? 'refused' : 'run', findings, lines: air.lines, off: mm(off) };
 }

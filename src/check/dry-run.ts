@@ -80,7 +80,7 @@ const airRun = (raised: Mm, nearest: number): AirRun => ({
 });
 
 /** What is found only of a program that is to cut. */
-const OF_CUTTING: ReadonlySet<FindingBody['code']> = new Set(['index-again']);
+const OF_CUTTING: ReadonlySet<FindingBody['code']> = new Set(['index-again', 'below-the-flats']);
 
 /** What a run in the air cuts, that should cut nothing. */
 function cutInTheAir(
@@ -158,9 +158,10 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
       report([{ code: 'text-after-end' }], place);
     }
     if (done.kind !== 'executed') return;
-    for (const action of done.actions) {
+    for (const programmed of done.actions) {
+      const action = raiseAction(job, raised, programmed);
       const state = stateOf(open);
-      report(run.act(raiseAction(job, raised, action), state), place);
+      report(run.act(action, state), place);
       options.observe?.({ place, action, state, sweep });
       // Whether an optional stop stops is not in the program; where it does not, nothing has moved.
       if (action.kind === 'stop' && !action.optional) open.forget();

@@ -1,167 +1,168 @@
 /**
- * The dry run of a program that grinds a face: the punch stands upright, its face at height 0 round work zero. Like the run
- * over flats it reads the text alone, and holds each move against the face as it is by then: rapids keep clear, infeeds lie
- * beside it, strokes run level over all of it and bite no more than an infeed, the wheel is up to speed before it touches
- * and stands before a hand goes in, and the face ends at the cut ordered.
+ * The dry run of a program that grinds a face: the punch stands upright, its face at height 0 round work zero. Words, modes,
+ * wheel, waits and stops are judged by the rules of every run, high over the punch those know of; beside that each move is
+ * held against the face as it is by then: rapids keep clear, infeeds lie beside it, strokes run level over all of it and bite
+ * no more than an infeed, nothing goes lower than the cut, and the face ends there. A move is judged by its whole length.
  */
 import { type Job, lastDigit, layoutOf } from '../job/job.js';
 import { FEED_SLACK, ROUNDING } from '../quantity/tolerance.js';
-import { type Mm, mm, mmPerMin, revPerMin, seconds } from '../quantity/unit.js';
+import { type Mm, mm, mmPerMin } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
+import { atContact } from './contact.js';
+import { type CheckReport, createDryRun } from './dry-run.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import type { Action } from './read/execute.js';
 import { linesOf } from './read/lines.js';
-import { createSession } from './read/session.js';
 import type { ModalState, Position } from './read/state.js';
+import { nearestTo } from './segment.js';
 
-export interface FaceReport {
-  readonly verdict: 'run' | 'refused';
+export interface FaceReport extends Pick<CheckReport, 'verdict' | 'lines'> {
   readonly findings: readonly CheckFinding[];
-  readonly lines: number;
   /** What comes off the face. */
   readonly off: Mm;
 }
 
 /** What a face stroke may bite; twice the usual, common practice, no source. */
 const MOST_BITE: Mm = mm(0.02);
-/** Waits within this are long enough: the last digit of a dwell. */
-const DWELL_SLACK = 0.0015;
+/** The run is judged so much higher than the punch lying in its slope, which is not there now, mm. */
+const ABOVE: Mm = mm(100_000);
 
 type Move = Extract<Action, { readonly kind: 'move' }>;
 
 interface Place {
-  readonly along: number;
-  readonly across: number;
+  readonly u: number;
+  readonly v: number;
   readonly up: number;
+}
+
+/** The job upright: no fixture of the lying punch, and travel that is not the work's. */
+function upright(job: Job): Job {
+  const { machine, holding } = job;
+  const anywhere = [mm(-1e7), mm(1e7)] as const;
+  const { y } = machine.travel;
+  return {
+    ...job,
+    holding: { ...holding, boxes: [], table: undefined },
+    machine: {
+      ...machine,
+      travel: { x: anywhere, z: anywhere, ...(y === undefined ? {} : { y: anywhere }) },
+    },
+  };
 }
 
 /** Checks `text` as the program that takes `cut` off the face of `job`'s punch. Never throws on any text. */
 export function checkFace(text: string, name: string, job: Job, cut: Mm): FaceReport {
-  // Upright, the profile's work zero is not this one's: travel is not judged.
   const { machine } = job;
-  const session = createSession(machine, 'unsaid');
   const { along, across, up } = layoutOf(job);
   const radius = circumradius(job.blank);
   const reach = job.wheel.radius + radius;
-  const findings: CheckFinding[] = [];
+  const clear = job.grinding.clearance;
+  const own: CheckFinding[] = [];
   let place: BlockPlace = { program: name, line: 0, text: '' };
   let face = 0;
-  let [waited, lines] = [0, 0];
-  let known = false;
+  let waited = 0;
+  let at: Place | 'unknown' = 'unknown';
   const report = (finding: FindingBody): void => {
-    findings.push({ ...finding, severity: severityOf(finding.code), place });
+    own.push({ ...finding, severity: severityOf(finding.code), place });
+  };
+  /** Height over the face; at the top of the travel, said in machine coordinates, it is over everything. */
+  const heightOf = (position: Position): number | 'unknown' => {
+    const value = position[up.axis];
+    if (value === 'unknown') return 'unknown';
+    const height = up.sign * value - ABOVE;
+    return height < -ABOVE / 2 ? ABOVE : height;
   };
   const placeOf = (position: Position): Place | 'unknown' => {
-    const [a, b, c] = [
+    const [u, v, height] = [
       position[along.axis],
       across === 'none' ? 0 : position[across.axis],
-      position[up.axis],
+      heightOf(position),
     ];
-    if (a === 'unknown' || b === 'unknown' || c === 'unknown') return 'unknown';
-    return { along: along.sign * a, across: b, up: up.sign * c };
+    if (u === 'unknown' || v === 'unknown' || height === 'unknown') return 'unknown';
+    return { u: along.sign * u, v, up: height };
   };
-  /** Whether the rim stands over the face anywhere. */
-  const isOver = ({ along: u, across: v }: Place): boolean => Math.hypot(u, v) < reach;
+  const isOver = ({ u, v }: Place): boolean => Math.hypot(u, v) < reach;
 
-  const move = ({ rapid, from, to, feed, arc }: Move, state: ModalState): void => {
+  const unknownMove = ({ rapid, from, to }: Move): void => {
+    const [before, after] = [heightOf(from), heightOf(to)];
+    const level = from[up.axis] === to[up.axis];
+    const safe = level ? before !== 'unknown' && before >= clear : after !== 'unknown' && after >= clear;
+    const alone = level || (from[along.axis] === to[along.axis] && from.y === to.y && from.x === to.x);
+    if (!rapid || !safe || !alone) report({ code: 'start-unknown', up: up.axis });
+  };
+
+  const move = (action: Move, state: ModalState): void => {
+    const { rapid, from, to, feed, arc } = action;
     const [begin, end] = [placeOf(from), placeOf(to)];
+    at = end;
     if (arc !== 'straight') report({ code: 'arc-bad', reason: 'a face is ground by straight strokes' });
     if (to.a !== from.a) report({ code: 'axis-turns-nothing', axis: machine.rotary?.axis ?? 'A' });
-    if (!rapid && feed > machine.maxFeed * FEED_SLACK)
-      report({ code: 'feed-over-machine', feed: mmPerMin(feed), max: machine.maxFeed });
     if (begin === 'unknown' || end === 'unknown') {
-      // From a place not known only up, in machine coordinates, or along at that height.
-      if (!rapid || (known && to[up.axis] !== from[up.axis])) report({ code: 'start-unknown', up: up.axis });
-      if (to[up.axis] !== 'unknown') known = true;
+      unknownMove(action);
       return;
     }
-    known = true;
     const lowest = Math.min(begin.up, end.up);
-    const touches = lowest < face + ROUNDING && (isOver(begin) || isOver(end) || begin.along * end.along < 0);
+    const under = -cut - lowest;
+    if (under > lastDigit(job) + ROUNDING)
+      report({
+        code: 'wheel-meets-fixture',
+        what: 'holding of the punch, lower than any cut,',
+        by: mm(under),
+      });
+    const over = nearestTo({ u: 0, v: 0 }, begin, end) < reach - ROUNDING;
+    if (!over) return;
+    const depth = face - lowest;
+    const level = begin.up === end.up;
     if (rapid) {
-      const needed = job.grinding.startAbove;
-      if (touches) report({ code: 'rapid-in-stock', depth: mm(Math.max(0, face - lowest)) });
-      else if (lowest < face + needed && isOver(end))
-        report({ code: 'rapid-near-stock', gap: mm(lowest - face), needed });
+      if (depth > -ROUNDING) report({ code: 'rapid-in-stock', depth: mm(Math.max(0, depth)) });
+      else if (-depth < job.grinding.startAbove)
+        report({ code: 'rapid-near-stock', gap: mm(-depth), needed: job.grinding.startAbove });
       return;
     }
-    if (begin.up !== end.up) {
-      // An infeed belongs beside the face.
-      if (isOver(begin) || isOver(end))
-        report({ code: 'infeed-in-stock', depth: mm(Math.max(0, face - end.up)) });
+    if (!level) {
+      if (depth > -ROUNDING) report({ code: 'infeed-in-stock', depth: mm(Math.max(0, depth)) });
       return;
     }
-    if (!touches) return;
-    const bite = face - end.up;
-    if (bite > MOST_BITE + ROUNDING) report({ code: 'stroke-too-deep', depth: mm(bite), allowed: MOST_BITE });
-    if (Math.abs(begin.across) > ROUNDING || Math.abs(end.across) > ROUNDING)
-      report({ code: 'stroke-off-centre', v: mm(Math.max(Math.abs(begin.across), Math.abs(end.across))) });
-    const byProgram = machine.spindle.switched === 'by program';
-    if (byProgram && state.spindle === 'off') report({ code: 'wheel-not-turning' });
-    else if (byProgram && waited < machine.spindle.spinUp - DWELL_SLACK)
-      report({ code: 'spin-up-short', waited: seconds(waited), needed: machine.spindle.spinUp });
+    if (depth < -ROUNDING) return;
+    for (const finding of atContact(job, state, waited)) report(finding);
+    if (depth > MOST_BITE + ROUNDING)
+      report({ code: 'stroke-too-deep', depth: mm(depth), allowed: MOST_BITE });
+    const beside = Math.max(Math.abs(begin.v), Math.abs(end.v));
+    if (beside > ROUNDING) report({ code: 'stroke-off-centre', v: mm(beside) });
     if (feed > job.grinding.strokeSpeed * FEED_SLACK)
       report({ code: 'stroke-too-fast', feed: mmPerMin(feed), allowed: job.grinding.strokeSpeed });
     // All of the face has been under the outer edge once that is past its far side.
-    const far = Math.min(Math.abs(begin.along), Math.abs(end.along));
-    if (far > job.wheel.radius - radius + ROUNDING && bite > 0)
+    const far = Math.min(Math.abs(begin.u), Math.abs(end.u));
+    if (far > job.wheel.radius - radius + ROUNDING && depth > 0)
       report({ code: 'stroke-stays-inside', by: mm(far - (job.wheel.radius - radius)) });
     face = Math.min(face, end.up);
   };
 
-  const act = (action: Action, state: ModalState): void => {
-    const rest = machine.spindle.coastDown;
-    switch (action.kind) {
-      case 'speed':
-        if (state.speed !== 'unsaid' && state.speed > job.wheel.ratedSpeed)
-          report({ code: 'speed-over-rating', speed: revPerMin(state.speed), rated: job.wheel.ratedSpeed });
-        else if (state.speed !== 'unsaid' && state.speed > machine.spindle.max)
-          report({
-            code: 'speed-outside-spindle',
-            speed: revPerMin(state.speed),
-            min: machine.spindle.min,
-            max: machine.spindle.max,
-          });
-        break;
-      case 'spindle':
-        waited = 0;
-        if (state.spindle !== 'off' && state.spindle !== machine.spindle.turns)
-          report({ code: 'wheel-turns-backward', word: 'M4', wouldDo: 'M3' });
-        break;
-      case 'dwell':
-        waited += action.seconds;
-        break;
-      case 'move':
-        move(action, state);
-        break;
-      case 'stop':
-        if (state.spindle !== 'off') report({ code: 'stop-while-turning' });
-        break;
-      case 'end':
-        if (state.spindle !== 'off') report({ code: 'end-while-turning' });
-        else if (machine.spindle.switched === 'by program' && waited < rest - DWELL_SLACK)
-          report({ code: 'hands-before-rest', needed: seconds(rest) });
-        break;
-      default:
-        break;
-    }
-  };
-
-  for (const line of linesOf(text)) {
-    lines += 1;
-    place = { program: name, line: lines, text: line };
-    const done = session.line(line);
-    if (done.kind === 'refused') report(done.finding);
-    if (done.kind !== 'executed') continue;
-    for (const action of done.actions) {
-      act(action, session.state());
-      if (action.kind === 'stop' && !action.optional) session.forget();
-    }
-  }
+  const run = createDryRun(upright(job), {
+    purpose: { raised: ABOVE },
+    observe: ({ action, state, place: where }) => {
+      place = where;
+      if (action.kind === 'spindle') waited = 0;
+      if (action.kind === 'dwell') waited += action.seconds;
+      if (action.kind === 'move') move(action, state);
+      const ends = action.kind === 'end' || (action.kind === 'stop' && !action.optional);
+      if (ends && at !== 'unknown' && at.up < face + clear - ROUNDING && isOver(at))
+        report({ code: action.kind === 'end' ? 'end-near-work' : 'stop-near-work' });
+      if (action.kind === 'stop' && !action.optional) at = 'unknown';
+    },
+  });
+  run.start(name);
+  for (const line of linesOf(text)) run.line(line);
+  const words = run.finish();
   place = { program: name, line: 0, text: '' };
-  if (!session.state().ended) report({ code: 'end-missing' });
   if (Math.abs(face + cut) > 2 * ROUNDING + lastDigit(job))
     report({ code: 'face-off', face: mm(-face), ordered: cut });
+  const findings = [...words.findings, ...own];
   const refused = findings.some(({ severity }) => severity === 'error');
-  return { verdict: refused ? 'refused' : 'run', findings, lines, off: mm(Math.max(0, -face)) };
+  return {
+    verdict: refused ? 'refused' : 'run',
+    findings,
+    lines: words.lines,
+    off: mm(Math.max(0, -face)),
+  };
 }

@@ -87,6 +87,7 @@ interface Numbers {
   'coolant-at-stop': None;
   'hands-before-rest': { readonly needed: Seconds };
   'measuring-stop-missing': None;
+  'dressing-stop-missing': None;
   'coolant-missing': { readonly wanted: string };
   'coolant-unwanted': None;
   'start-unknown': { readonly up: LinearAxis };

@@ -17,7 +17,7 @@ import { ReadingError } from '../measure/reading-error.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { FROM_FILE } from '../plan/restart.js';
 import { type Stage, sectionAt } from '../plan/stage.js';
-import { postForMachine, postSplit } from '../post/program.js';
+import { hasParts, postForMachine, postSplit } from '../post/program.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed } from '../quantity/decimal.js';
@@ -36,7 +36,7 @@ import { planFindings } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob, socketTables, textFile } from './shipped.js';
 import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
-import { suffixed, writeFiles } from './write.js';
+import { leftOver, suffixed, writeFiles } from './write.js';
 
 interface Options extends StandingOptions {
   readonly over?: readonly string[];
@@ -245,6 +245,8 @@ function writeRest(
       REFUSED,
       `what is left cannot be planned: ${rest.findings.map((finding) => planSentence(finding, job)).join('; ')}`,
     );
+  if (split === true && !hasParts(rest))
+    throw new Leave(UNUSABLE, 'what is left has no stop to split at; leave --split out');
   const post = split === true ? postSplit : postForMachine;
   const programs = post(rest, { reentry: FROM_FILE }).map(({ suffix, text }) => ({
     path: suffixed(output, suffix),
@@ -261,6 +263,7 @@ function writeRest(
   const beside = `${output.slice(0, output.length - extname(output).length)}.standing.yaml`;
   const standing = { path: beside, text: standingText(job, job.standing) };
   writeFiles([...programs, standing], force === true, io, inputs);
+  io.err(leftOver(programs, output, force === true, io));
   const names = programs.map(({ path }) => basename(path)).join(', ');
   io.err(
     `${names}: checked, ${report.lines} lines, ${rest.totals.passes} passes; ${basename(beside)} says how the punch stands\n`,

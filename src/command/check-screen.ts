@@ -59,7 +59,7 @@ export function otherScreen(
     ...(report.findings.length > 0 ? ['\n', findingsText(report, job, colour)] : []),
     kind === 'face'
       ? `\nThe face: ${off} comes off it. Upright the profile's work zero does not hold, so travel is not judged.\n`
-      : `\nThe rim: ${off} comes off it. The offset falls by as much, as the head says.\n`,
+      : `\nThe rim: ${off} comes off it: afterwards lower the zero once by as much, add -${off} to its offset.\n`,
     report.verdict === 'run' ? CAUTION : `\n${verdict}\n`,
   ].join('');
 }

@@ -6,7 +6,7 @@ import { checkFace } from '../check/face.js';
 import { UNFINISHED } from '../check/finding.js';
 import { standingText } from '../file/standing-file.js';
 import { toMm } from '../quantity/length.js';
-import { type Mm, mm } from '../quantity/unit.js';
+import type { Mm } from '../quantity/unit.js';
 import { checkJson, checkScreen, otherJson, otherScreen } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
@@ -63,6 +63,14 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
         const { head, rest } = await opened(programLines(path, io));
         const other = otherKind(head);
         if (other !== 'none') {
+          const idle = (['raised', 'left', 'standing', 'blockDelete'] as const).find(
+            (option) => options[option] !== undefined,
+          );
+          if (idle !== undefined)
+            throw new Leave(
+              UNUSABLE,
+              `${path}: grinds no flats, and --${idle === 'blockDelete' ? 'block-delete' : idle} goes with those; leave it out`,
+            );
           if (paths.length > 1)
             throw new Leave(UNUSABLE, `${path}: grinds no flats and is checked by itself, not in a set`);
           const lines = [...head];
@@ -132,8 +140,8 @@ function otherKind(head: readonly string[]): { readonly kind: 'face' | 'rim'; re
     toMm(Number(value), unit === 'IN' ? 'inch' : 'mm');
   const face = said(/^[(;]\s*FACE: (\d+\.?\d*) (MM|IN) OFF/);
   if (face !== undefined) return { kind: 'face', off: length(face[1], face[2]) };
-  const dress = said(/^[(;]\s*DRESS: (\d+) PASSES OF (\d+\.?\d*) (MM|IN)/);
-  if (dress !== undefined) return { kind: 'rim', off: mm(Number(dress[1]) * length(dress[2], dress[3])) };
+  const dress = said(/^[(;]\s*DRESS: (\d+\.?\d*) (MM|IN) OFF/);
+  if (dress !== undefined) return { kind: 'rim', off: length(dress[1], dress[2]) };
   return 'none';
 }
 

@@ -74,7 +74,7 @@ export function planJson(plan: Plan, source: JobSource): object {
         return {
           kind: step.pass.kind,
           flat: step.flat.number,
-          rimHeightMm: step.pass.w,
+          rimHeightMm: step.pass.w + takenBack(job, step.flat.at),
           levelMm: step.pass.level,
           startsAtMm: step.pass.start,
           endsAtMm: step.pass.end,

@@ -1,11 +1,10 @@
 /** `flatwright post JOB`: the program, checked before it is written. */
-import { readdirSync, readFileSync, rmSync } from 'node:fs';
-import { basename, dirname, extname, join, resolve } from 'node:path';
+import { basename } from 'node:path';
 import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { postOutline } from '../post/outline.js';
-import { needsSet, postProgram, postSplit } from '../post/program.js';
+import { hasParts, needsSet, postProgram, postSplit } from '../post/program.js';
 import { sayIn } from '../quantity/say.js';
 import { checkJson, findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
@@ -15,7 +14,7 @@ import { planFindings } from './plan-findings.js';
 import { planJson } from './plan-json.js';
 import { loadJob } from './shipped.js';
 import { type GoesOn, goesOn, type StandingOptions, withStandingOptions } from './standing.js';
-import { type Output, suffixed, writeFiles } from './write.js';
+import { leftOver, type Output, suffixed, writeFiles } from './write.js';
 
 interface Options extends StandingOptions {
   readonly output?: string;
@@ -132,34 +131,6 @@ function postChecked(
     { purpose: options.outline === true ? 'look' : 'cut' },
   );
   return { outputs: report.verdict === 'refused' ? write(REFUSED_NOTES) : outputs, report };
-}
-
-/** Whether hands act on the way. */
-const hasParts = ({ job, steps }: Plan): boolean =>
-  job.holding.index === 'by hand' || steps.some(({ kind }) => kind === 'stop');
-
-/** How a program of a set begins. */
-const OF_A_SET = /PROGRAM \d+ OF \d+ - /;
-
-/** Programs of a longer set that stood there before: run by mistake they would grind another punch. */
-function leftOver(outputs: readonly Output[], output: string, force: boolean, io: Io): string {
-  if (outputs.length < 2) return '';
-  const extension = extname(output);
-  const stem = basename(output, extension);
-  const folder = resolve(io.cwd, dirname(output));
-  const written = new Set(outputs.map(({ path }) => basename(path)));
-  const others = readdirSync(folder).filter((name) => {
-    if (written.has(name) || !name.startsWith(`${stem}-`) || !name.endsWith(extension)) return false;
-    if (!/^\d+$/.test(name.slice(stem.length + 1, name.length - extension.length))) return false;
-    return OF_A_SET.test(readFileSync(join(folder, name), 'latin1').slice(0, 200));
-  });
-  if (force) for (const name of others) rmSync(join(folder, name));
-  return others
-    .map(
-      (name) =>
-        `${name}: of an older set, ${force ? 'removed' : 'remove it, or it may be run with this one'}\n`,
-    )
-    .join('');
 }
 
 function deliver(

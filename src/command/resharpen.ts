@@ -22,7 +22,7 @@ import { loadJob } from './shipped.js';
 import { writeFiles } from './write.js';
 
 interface Options {
-  readonly cut: string;
+  readonly cut?: string;
   readonly size?: string;
   readonly dish?: string;
   readonly output?: string;
@@ -32,14 +32,17 @@ interface Options {
 }
 
 /** A wear land of a tenth and a little over; common practice, no source. */
-const USUAL_CUT = '0.15 mm';
+const USUAL_CUT = { mm: '0.15 mm', inch: '0.006 in' } as const;
 
 export function resharpenCommand(command: Command, io: Io, done: Done): void {
   command
     .description(
       'Shows what is left of the punch of JOB after each cut off its face, until it no longer makes its socket; -o writes the program that takes one cut, the punch standing upright.',
     )
-    .option('--cut <length>', 'taken off the face each time: the wear land and a little over', USUAL_CUT)
+    .option(
+      '--cut <length>',
+      'taken off the face each time: the wear land and a little over; usually 0.15 mm',
+    )
     .option('--size <length>', 'what it measures now, across flats or twice a flat from the axis')
     .option('--dish <angle>', 'rake of a face ground hollow, 2 to 5 deg')
     .option('-o, --output <file>', 'write the program that takes one cut')
@@ -56,8 +59,9 @@ Examples:
     )
     .action(async (path: string, options: Options) => {
       const { job, source, inputs } = await loadJob(path, io, options.machine);
-      const cut = lengthOption('--cut', options.cut, job.units);
-      if (cut <= 0) throw new Leave(UNUSABLE, `--cut ${options.cut}: more than 0, such as ${USUAL_CUT}`);
+      const usual = USUAL_CUT[job.units];
+      const cut = lengthOption('--cut', options.cut ?? usual, job.units);
+      if (cut <= 0) throw new Leave(UNUSABLE, `--cut ${options.cut}: more than 0, such as ${usual}`);
       const life = orLeave(() =>
         regrindLife(
           job,
@@ -67,6 +71,8 @@ Examples:
         ),
       );
       io.out(options.json === true ? `${JSON.stringify(lifeJson(life), null, 2)}\n` : lifeScreen(job, life));
+      if (options.output !== undefined && life.rows.length < 2)
+        throw new Leave(REFUSED, 'a cut brings it under its least size, so no program is written');
       if (options.output !== undefined) {
         const plan = planJob(job);
         if (!isPostable(plan)) {

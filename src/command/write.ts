@@ -9,13 +9,15 @@ import {
   fsyncSync,
   linkSync,
   openSync,
+  readdirSync,
+  readFileSync,
   realpathSync,
   renameSync,
   rmSync,
   statSync,
   writeFileSync,
 } from 'node:fs';
-import { dirname, extname, join, resolve } from 'node:path';
+import { basename, dirname, extname, join, resolve } from 'node:path';
 import { because } from './because.js';
 import { Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
@@ -122,4 +124,30 @@ function placeNew(beside: string, full: string): void {
     if (!NO_LINKS.has((error as NodeJS.ErrnoException).code ?? '')) throw error;
     renameSync(beside, full);
   }
+}
+
+/** How a program of a set begins. */
+const OF_A_SET = /PROGRAM \d+ OF \d+ - /;
+
+/**
+ * Programs of a longer set that stood there before, named or, with `force`, removed: run by mistake they would grind
+ * another punch.
+ */
+export function leftOver(outputs: readonly Output[], output: string, force: boolean, io: Io): string {
+  const extension = extname(output);
+  const stem = basename(output, extension);
+  const folder = resolve(io.cwd, dirname(output));
+  const written = new Set(outputs.map(({ path }) => basename(path)));
+  const others = readdirSync(folder).filter((name) => {
+    if (written.has(name) || !name.startsWith(`${stem}-`) || !name.endsWith(extension)) return false;
+    if (!/^\d+$/.test(name.slice(stem.length + 1, name.length - extension.length))) return false;
+    return OF_A_SET.test(readFileSync(join(folder, name), 'latin1').slice(0, 200));
+  });
+  if (force) for (const name of others) rmSync(join(folder, name));
+  return others
+    .map(
+      (name) =>
+        `${name}: of an older set, ${force ? 'removed' : 'remove it, or it may be run with this one'}\n`,
+    )
+    .join('');
 }

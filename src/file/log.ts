@@ -27,7 +27,13 @@ export function readLog(text: string): Log {
     const read = entry.safeParse(parsed(line.replace(/^- /, '')));
     return read.success ? [read.data] : [];
   });
-  return { runs, unread: lines.length - runs.length };
+  // The same readings written twice are one punch.
+  const seen = new Set<string>();
+  const single = runs.filter((run) => {
+    const key = JSON.stringify({ ...run, at: '' });
+    return !seen.has(key) && seen.add(key);
+  });
+  return { runs: single, unread: lines.length - runs.length };
 }
 
 function parsed(text: string): unknown {

@@ -4,7 +4,15 @@
  */
 
 import type { GaugeSet } from '../job/gauge.js';
-import { type Job, measuresPairs, type Punch, type Tolerance, type Wheel } from '../job/job.js';
+import {
+  DIAMOND,
+  type Job,
+  measuresPairs,
+  type Punch,
+  type Side,
+  type Tolerance,
+  type Wheel,
+} from '../job/job.js';
 import type { Machine } from '../job/machine.js';
 import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
@@ -121,7 +129,11 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
       ...speedsOf(written.grinding, profile.machine),
       sequence: readSequence(written.grinding.sequence ?? usualSequence(written), punch.section, complain),
     },
-    holding: { ...written.holding, slope: readSlope(written, texts, complain) },
+    holding: {
+      ...written.holding,
+      slope: readSlope(written, texts, complain),
+      boxes: [...written.holding.boxes, ...diamondBoxes(written)],
+    },
     spreads: written.spreads,
     figures,
     machine: profile.machine,
@@ -169,6 +181,19 @@ function readBlank({ measured, flats: _, ...blank }: JobFile['blank'], complain:
       `is far from the size of ${trimmed(blank.size, 3)} mm; correct one of them (is it in other units?)`,
     );
   return { ...blank, size: measured ?? blank.size, turned: blank.shape === 'round' ? rad(0) : blank.turned };
+}
+
+/** A diamond's shank reaches so far round its point, mm; common practice, no source. */
+const DIAMOND_ROUND: Mm = mm(5);
+/** Its holder stands on the table, so far down; nothing is lower. */
+const DOWN_TO: Mm = mm(-1000);
+
+/** A diamond that stays where it is stands in the way like any other part of the fixture. */
+function diamondBoxes({ holding, machine: _ }: JobFile): Job['holding']['boxes'] {
+  const { diamond } = holding;
+  if (diamond === undefined) return [];
+  const round = (at: Mm): Side => [mm(at - DIAMOND_ROUND), mm(at + DIAMOND_ROUND)];
+  return [{ name: DIAMOND, x: round(diamond.x), y: round(diamond.y ?? mm(0)), z: [DOWN_TO, diamond.z] }];
 }
 
 /** Infeeds that blank and wheel suggest, where the job names none. */

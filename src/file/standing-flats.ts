@@ -4,15 +4,12 @@
  * and c off its length.
  */
 import type { Punch } from '../job/job.js';
-import { flatStanding, type Standing } from '../job/standing.js';
+import { flatStanding, MILLED_LONGER, type Standing } from '../job/standing.js';
 import { SAME_INDEX } from '../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { between } from '../section/flat.js';
 import type { FlatFile, JobFile } from './job-schema.js';
 import { InputError } from './problem.js';
-
-/** Milled this much longer than ordered, so that no stroke meets the raw blank behind; common practice, no source. */
-const MILLED_LONGER: Mm = mm(0.5);
 
 const KEY = 'blank.flats';
 

@@ -92,7 +92,7 @@ const together: readonly {
     key: 'grinding.measuringStop',
     wrong: ({ grinding }) => grinding.measuringStop === 'after each pair' && grinding.order === 'rough first',
     message: () =>
-      'finishes each pair before the next is begun; write order: flat by flat, or measuringStop: after roughing',
+      'after each pair goes only with order: flat by flat; write that, or measuringStop: after roughing',
   },
   {
     key: 'grinding.sequence',
@@ -110,6 +110,13 @@ const together: readonly {
   },
   {
     key: 'grinding.order',
+    wrong: ({ grinding, machine }) =>
+      grinding.order === 'one pass all round' && machine.rotary?.mayTurnWithSpindle === false,
+    message: ({ machineName }) =>
+      `would stop and start the wheel at every pass, since the axis of ${machineName} turns only with it at rest; write rough first`,
+  },
+  {
+    key: 'grinding.order',
     wrong: ({ grinding }) => grinding.order === 'one pass all round' && grinding.wear === 'compensate',
     message: () => 'wears the rim evenly over the flats already; write wear: ignore, or order: rough first',
   },
@@ -123,6 +130,12 @@ const together: readonly {
     key: 'grinding.finishSequence',
     wrong: ({ grinding }) => grinding.finishSequence === 'reversed' && grinding.order === 'flat by flat',
     message: () => 'needs a round that finishes; write order: rough first, or as roughed',
+  },
+  {
+    key: 'grinding.dressingStop',
+    wrong: ({ grinding }) => grinding.dressingStop === 'before finishing' && grinding.finishAllowance === 0,
+    message: () =>
+      'leaves nothing to finish with a finishAllowance of 0; write one, such as 0.03 mm, or none',
   },
   {
     key: 'grinding.dressingStop',

@@ -33,7 +33,8 @@ export function fitBlock(measured: readonly Mm[]): BlockFit {
   const least = Math.min(...measured);
   return {
     by: mm(Math.hypot(a, b)),
-    toward: rad((Math.atan2(b, a) + 2 * Math.PI) % (2 * Math.PI)),
+    // The pin stands high over a side that is down when the bore lies away from it.
+    toward: rad((Math.atan2(-b, -a) + 2 * Math.PI) % (2 * Math.PI)),
     sides: measured.map((read, i) => ({
       side: i + 1,
       read,

@@ -139,6 +139,9 @@ export type IndexDevice =
 /** From and to along one machine axis, counted from work zero. */
 export type Side = readonly [from: Mm, to: Mm];
 
+/** What a box is called that stands round a dressing diamond. */
+export const DIAMOND = 'diamond';
+
 export interface FixtureBox {
   readonly name: string;
   readonly x: Side;

@@ -33,6 +33,9 @@ export interface Stands {
   readonly punch: { readonly relief: Rad };
 }
 
+/** Milled this much longer than ordered, so that no stroke meets the raw blank behind; common practice, no source. */
+export const MILLED_LONGER: Mm = mm(0.5);
+
 /** Less is floating-point noise, mm. */
 const NO_RISE = 1e-9;
 

@@ -32,6 +32,9 @@ export interface Learnt {
 /** Runs that tell a spread. */
 const ENOUGH = 3;
 
+/** Less than this no touch repeats, mm; common practice, no source. */
+const FINEST = 0.001;
+
 const mean = (values: readonly number[]): number =>
   values.reduce((sum, value) => sum + value, 0) / values.length;
 
@@ -45,7 +48,7 @@ export function learn(runs: readonly Run[]): Learnt {
   const ratios = runs.flatMap(({ grindingRatio }) => grindingRatio ?? []);
   const raised = runs.flatMap((run) => (run.stage === 'roughed' ? (run.raised ?? []) : []));
   const warm = runs.flatMap((run) => (run.warm > 0 ? [run.warm] : []));
-  const spread = raised.length < ENOUGH ? 'none' : 2 * deviation(raised);
+  const spread = raised.length < ENOUGH ? 'none' : Math.max(FINEST, 2 * deviation(raised));
   const bias = raised.length < ENOUGH ? 0 : mean(raised);
   const certain = spread !== 'none' && Math.abs(bias) > spread / Math.sqrt(raised.length);
   return {

@@ -7,7 +7,10 @@
  */
 import { type Job, lastDigit, layoutOf, slopeOf } from '../job/job.js';
 import { fromMachine } from '../job/layout.js';
+import { trimmed } from '../quantity/decimal.js';
 import { type Mm, type MmPerMin, mm, mmPerMin } from '../quantity/unit.js';
+import { circumradius } from '../section/blank.js';
+import { tipEdge } from '../wheel/frame.js';
 
 export interface DressPlan {
   readonly job: Job;
@@ -45,8 +48,15 @@ export function planDress(job: Job, passes: number, depth: Mm): DressPlan {
     throw new DressError('with the head tilted the rim is not level; dress by hand');
   if (depth > MOST_DRESSED)
     throw new DressError(`a pass takes ${MOST_DRESSED} mm at most; more passes instead`);
+  const tip = tipEdge(circumradius(job.blank), job.punch.relief) + job.grinding.clearance;
   const point = fromMachine(layoutOf(job), slopeOf(job), { x: diamond.x, y: diamond.y ?? 0, z: diamond.z });
   const { radius, rim } = job.wheel;
+  // Drawn in as far as it goes, the wheel must still be clear of the punch.
+  const short = tip - (point.u - rim - BESIDE);
+  if (short > 0)
+    throw new DressError(
+      `the diamond stands where the wheel would meet the punch; ${trimmed(short, 1)} mm farther from the tip would do`,
+    );
   const digit = lastDigit(job);
   const level = (k: number): Mm => mm(Math.round((point.w - k * depth) / digit) * digit);
   const heights = Array.from({ length: passes }, (_, k) => level(k + 1));

@@ -63,6 +63,8 @@ interface Numbers extends FaultNumbers {
     readonly infeed: Mm;
   };
   'wear-unproved': { readonly loss: Mm; readonly most: Mm };
+  'standing-inside': { readonly at: Rad; readonly by: Mm };
+  'nothing-to-touch': { readonly flat: number };
   'dressing-late': { readonly flat: number; readonly volume: Mm3; readonly most: Mm3 };
   'wrong-abrasive': { readonly material: string; readonly abrasive: string; readonly instead: string };
   'temper-risk': { readonly temper: number; readonly over: number; readonly byAxis: boolean };

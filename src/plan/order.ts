@@ -10,6 +10,7 @@ import { rotarySign } from '../job/layout.js';
 import { farthestOf, heightAt, standingAt } from '../job/standing.js';
 import { radFromDeg } from '../quantity/angle.js';
 import { type Mm, type Mm3, mm, type Rad, rad } from '../quantity/unit.js';
+import { opposite } from '../section/flat.js';
 import { distanceFromHeight } from '../wheel/frame.js';
 import type { Stage } from '../wheel/layer.js';
 import { lossOf, rimLoss } from '../wheel/wear.js';
@@ -31,11 +32,15 @@ export function orderSteps(job: Job, flats: readonly FlatPlan[], clear: Mm): rea
   const ground = createGround(job, flats, clear);
   const dressing = createDressing(job.grinding.dressingStop);
   const steps: Step[] = [];
-  // Roughed since they were last measured.
-  const roughed = new Set<number>();
+  // Roughed since they were last measured; what a run before has roughed is measured with the rest.
+  const roughed = new Set<number>(
+    flats.flatMap(({ number, stands, stock }) =>
+      stands && stock > job.grinding.finishAllowance / 2 ? [number] : [],
+    ),
+  );
   let from: Rad | 'unknown' = 'unknown';
   const stop = (dresses: boolean, measures: readonly number[]): void => {
-    steps.push({ kind: 'stop', dresses, measures, stands: ground.lastStands() });
+    steps.push({ kind: 'stop', dresses, measures, ...ground.lastStands() });
     for (const number of measures) roughed.delete(number);
     if (dresses) dressing.done();
     ground.setAnew(measures.length > 0 ? 'by a reading' : 'by the flat that is up');
@@ -43,7 +48,11 @@ export function orderSteps(job: Job, flats: readonly FlatPlan[], clear: Mm): rea
   for (const round of roundsOf(job)) {
     // Where nothing was roughed there is nothing to measure, and none to set the rim for where nothing comes after.
     const measures = round.measures.filter((number) => roughed.has(number));
-    if (measures.length > 0 && visits(round, flats, ground).some(({ heights }) => heights().length > 0))
+    if (
+      steps.length > 0 &&
+      measures.length > 0 &&
+      visits(round, flats, ground).some(({ heights }) => heights().length > 0)
+    )
       stop(dressing.isDue(round), measures);
     for (const { flat, heights } of visits(round, flats, ground)) {
       // Nothing to grind on this flat: no need to index to it.
@@ -123,8 +132,8 @@ interface Ground {
   readonly heights: (flat: FlatPlan) => readonly PassHeight[];
   /** Grinds one of them. */
   readonly pass: (flat: FlatPlan, height: PassHeight) => Pass;
-  /** How the flat ground last stands, with what of the rim's loss nobody took back. */
-  readonly lastStands: () => Mm;
+  /** How the flat ground last stands, with what of the rim's loss nobody took back, and what reads across it. */
+  readonly lastStands: () => { readonly stands: Mm; readonly across: Mm | 'none' };
   /** The rim is set anew: what it has lost counts from here. */
   readonly setAnew: (how: 'by a reading' | 'by the flat that is up') => void;
 }
@@ -139,7 +148,8 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
   let level = mm(0);
   let sets = 0;
   let carried = 0;
-  let last: Pass | 'none' = 'none';
+  let last: { readonly flat: FlatPlan; readonly pass: Pass } | 'none' = 'none';
+  const standsAt = ({ level: height, loss }: Pass): Mm => mm(height + (compensates ? 0 : loss.taken));
   const stageFor = (flat: FlatPlan): Stage => ({
     blank: job.blank,
     slope,
@@ -176,10 +186,23 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
     return stands === 'none' ? reach : Math.max(reach, Math.min(farthestOf(stands), flat.reach));
   };
   return {
-    lastStands: () => (last === 'none' ? mm(0) : mm(last.level + (compensates ? 0 : last.loss.taken))),
+    lastStands: () => {
+      if (last === 'none') return { stands: mm(0), across: 'none' };
+      const facing = opposite(job.punch.section, last.flat.number - 1);
+      const other = flats.find(({ number }) => facing !== 'none' && number === facing + 1);
+      const ended = other === undefined ? undefined : lastAt.get(other)?.pass;
+      const stands = standsAt(last.pass);
+      return {
+        stands,
+        across:
+          ended === undefined
+            ? 'none'
+            : mm(distanceFromHeight(stands, slope) + distanceFromHeight(standsAt(ended), slope)),
+      };
+    },
     setAnew: (how) => {
       // A flat that is touched and not measured hands on what it stands higher than foreseen.
-      carried = how === 'by a reading' || last === 'none' ? 0 : last.unforeseen;
+      carried = how === 'by a reading' || last === 'none' ? 0 : last.pass.unforeseen;
       level = mm(0);
       sets += 1;
     },
@@ -206,7 +229,7 @@ function createGround(job: Job, flats: readonly FlatPlan[], clear: Mm): Ground {
       // A pass in the air, begun higher for an unworn wheel, puts no metal back.
       heights.set(flat, mm(Math.min(before, height)));
       lastAt.set(flat, { pass, sets });
-      last = pass;
+      last = { flat, pass };
       level = mm(level + rimLoss(job, load.volume));
       return pass;
     },

@@ -13,7 +13,7 @@ import { DEPTH } from './size.js';
 export interface Regrind {
   /** 0 as it is now. */
   readonly number: number;
-  /** Off the face in all; a spacer of as much goes behind the shank. */
+  /** Off the face of a new one in all; a spacer of as much goes behind the shank. */
   readonly off: Mm;
   /** Across flats, or inscribed diameter. */
   readonly size: Mm;
@@ -62,17 +62,19 @@ export function regrindLife(
   const now = size === 'as ordered' ? ordered : size;
   const least = socket === 'none' ? mm(ordered - tolerance.minus) : socket.of.least;
   if (now < least - WHOLE) throw new RegrindError('it is under its least size already');
+  // What it measures less than a new one is off its face already.
+  const gone = mm(Math.max(0, (ordered - now) / (2 * Math.tan(relief))));
   const each = 2 * cut * Math.tan(relief);
-  const last = Math.min(Math.floor((now - least) / each + WHOLE), Math.ceil(flatLength / cut) - 1);
+  const last = Math.min(Math.floor((now - least) / each + WHOLE), Math.ceil((flatLength - gone) / cut) - 1);
   const cornersOf = (across: number): Mm | 'none' =>
     sides % 2 === 0 && corners === 'sharp' ? acrossCorners(mm(across), sides) : 'none';
   return {
     rows: Array.from({ length: last + 1 }, (_, k): Regrind => {
       const across = mm(now - k * each);
-      const length = mm(flatLength - k * cut);
+      const length = mm(flatLength - gone - k * cut);
       return {
         number: k,
-        off: mm(k * cut),
+        off: mm(gone + k * cut),
         size: across,
         acrossCorners: cornersOf(across),
         flatLength: length,

@@ -3,6 +3,7 @@
  * from there. The stairs are those of the strokes before, at the heights the rim is to run at; a wheel that wore less or
  * more than predicted leaves them as much higher as its spread says, and the first stroke begins there.
  */
+import { takenBack } from '../job/block.js';
 import { type Job, layoutOf, onMachine } from '../job/job.js';
 import { afterStroke, type Floor, type Standing, type StandingFlat, standingAt } from '../job/standing.js';
 import { trimmed } from '../quantity/decimal.js';
@@ -57,7 +58,16 @@ export function goOnFrom(plan: Plan, place: RestartPlace): Job {
       `the plan does not come to ${restartText(place)}; it has the flats ${flats}, ${place.height === 'none' ? 'and finishes each where something is left to finish' : 'and nothing of that flat lies below'}`,
     );
   }
+  const visits = plan.steps.filter((step) => step.kind === 'index' && step.flat.number === place.flat).length;
+  if (plan.job.grinding.order === 'one pass all round' && place.height === 'none')
+    throw new RestartError(
+      `flat ${place.flat} comes up ${visits} times, a pass each; say how far down it is ground with --height`,
+    );
   const done = passesIn(plan.steps.slice(0, begin));
+  if (place.height !== 'none' && !done.some(({ flat }) => flat.number === place.flat))
+    throw new RestartError(
+      `at ${trimmed(place.height, 3)} mm flat ${place.flat} is not begun; leave --height out, or correct it`,
+    );
   if (done.length === 0)
     throw new RestartError(
       `the plan begins with ${restartText(place)}: that is the whole program, leave it out`,
@@ -81,7 +91,8 @@ const HEIGHT_SLACK = 0.0006;
 /** Where the work at a place begins among the steps; -1 if it never does. */
 function stepOf({ job, steps }: Plan, { flat, round, height }: RestartPlace): number {
   const { axis, sign } = layoutOf(job).up;
-  const reads = ({ pass }: PassStep): number => onMachine(job, { u: pass.end, v: 0, w: pass.w })[axis] * sign;
+  const reads = ({ flat: { at }, pass }: PassStep): number =>
+    onMachine(job, { u: pass.end, v: 0, w: pass.w + takenBack(job, at) })[axis] * sign;
   return steps.findIndex(
     (step) =>
       step.kind === 'pass' &&

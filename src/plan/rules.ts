@@ -8,9 +8,10 @@ import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
 import { distanceOf, farthestOf, heightAt, standingAt } from '../job/standing.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
-import { FLAT_WITHIN, ROUNDING } from '../quantity/tolerance.js';
+import { FLAT_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../quantity/tolerance.js';
 import { type Mm, type MPerS, mm, mm3, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
-import { cornerOutside } from '../section/outline.js';
+import { between } from '../section/flat.js';
+import { cornerOutside, outlineSupport } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
 import { depthOf, noseCorner, stickOutForCorner } from '../wheel/frame.js';
 import { rimLoss } from '../wheel/wear.js';
@@ -199,6 +200,28 @@ const standingUnder: Rule = ({ job, flats }) =>
           },
         ];
   });
+
+/** A flat that stands elsewhere than one is ordered must leave the section whole. */
+const standingInside: Rule = ({ job }) => {
+  const { section } = job.punch;
+  const elsewhere = job.standing.filter(
+    ({ at }) => !section.some((flat) => between(flat.at, at) <= SAME_INDEX),
+  );
+  const inside = elsewhere.flatMap((flat): readonly PlanFinding[] => {
+    const by = mm(outlineSupport(section, job.blank, flat.at) - distanceOf(flat, job.punch.relief));
+    return by <= NO_BITE
+      ? []
+      : [{ code: 'standing-inside', severity: 'error', key: 'blank.flats', at: flat.at, by }];
+  });
+  const first = section[0];
+  const touched = elsewhere.length === 0 || first === undefined || standingAt(job, first.at) !== 'none';
+  return [
+    ...inside,
+    ...(touched
+      ? []
+      : [{ code: 'nothing-to-touch', severity: 'error', key: 'blank.flats', flat: 1 } as const]),
+  ];
+};
 
 const strokeCount: Rule = ({ job, flats, steps }) => {
   const most = job.grinding.mostStrokes;
@@ -514,6 +537,7 @@ const rules: readonly Rule[] = [
   travel,
   standingShort,
   standingUnder,
+  standingInside,
   strokeCount,
   programResolution,
   practice,

@@ -3,7 +3,7 @@
  * sooner it is done. A change that brings an error or a warning the job does not have is none.
  */
 import type { Job } from '../job/job.js';
-import { flatStanding } from '../job/standing.js';
+import { flatStanding, MILLED_LONGER } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, type MmPerMin, mm, mmPerMin, type Seconds, seconds } from '../quantity/unit.js';
 import { corners, isClosed } from '../section/polygon.js';
@@ -25,7 +25,6 @@ export interface Saving {
 
 /** Left by a mill for the wheel, and for what hardening does; common practice, no source. */
 const LEFT_BY_MILL: Mm = mm(0.25);
-const MILLED_LONGER: Mm = mm(0.5);
 /** A stroke faster than this hands and slides do not like; common practice, no source. */
 const FASTEST: MmPerMin = mmPerMin(2400);
 /** Flats so many times the size long broach most sockets, to 0.9 of their length; common practice, no source. */

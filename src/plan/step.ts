@@ -40,6 +40,8 @@ export type Step =
       readonly measures: readonly number[];
       /** How the flat that is up stands, w in the wheel frame, with the wear predicted. */
       readonly stands: Mm;
+      /** What a micrometer should read over it and the flat opposite, if that is ground too. */
+      readonly across: Mm | 'none';
     };
 
 export type StopStep = Extract<Step, { readonly kind: 'stop' }>;

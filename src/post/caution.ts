@@ -16,11 +16,30 @@ export const cautions = (job: Job): readonly string[] => [
   'CAUTION: WHEEL MARKING, LOCAL RULES AND QUALIFIED PRACTICE FIRST',
 ];
 
+const FIRST_CHECKS: Readonly<Record<'flats' | 'face' | 'rim', readonly string[]>> = {
+  flats: [
+    'START CHECK: SPINDLE AT REST, WHEEL RETRACTED ABOVE ALL, OR PAST THE TIP',
+    'START CHECK: ZERO AND SLOPE SET, PUNCH CLAMPED, GUARD SHUT',
+  ],
+  face: [
+    'START CHECK: SPINDLE AT REST, WHEEL RETRACTED ABOVE ALL',
+    'START CHECK: ZERO SET ON THE FACE, PUNCH CLAMPED UPRIGHT, GUARD SHUT',
+  ],
+  rim: [
+    'START CHECK: SPINDLE AT REST, WHEEL RETRACTED ABOVE ALL, OR PAST THE TIP',
+    'START CHECK: ZERO AS THE DIAMOND WAS FOUND BY, DIAMOND TIGHT, GUARD SHUT',
+  ],
+};
+
 /** What must be so before cycle start; where the control has no word for it, it must be set on the control. */
-export const startChecks = ({ machine, standing }: Job): readonly string[] => [
-  'START CHECK: SPINDLE AT REST, WHEEL RETRACTED ABOVE ALL, OR PAST THE TIP',
-  'START CHECK: ZERO AND SLOPE SET, PUNCH CLAMPED, GUARD SHUT',
-  ...(standing.length > 0 ? ['START CHECK: FLATS READ AS SAID WITHIN A ROUGH INFEED, ELSE STOP'] : []),
+export const startChecks = (
+  { machine, standing }: Job,
+  of: 'flats' | 'face' | 'rim' = 'flats',
+): readonly string[] => [
+  ...FIRST_CHECKS[of],
+  ...(of === 'flats' && standing.length > 0
+    ? ['START CHECK: FLATS READ AS SAID WITHIN A ROUGH INFEED, ELSE STOP']
+    : []),
   machine.program.tool === undefined
     ? 'START CHECK: NO TOOL LENGTH WHEN ZERO WAS SET AND NOW, G49'
     : `START CHECK: ZERO SET WITH TOOL ${machine.program.tool} AND ITS LENGTH ACTIVE`,

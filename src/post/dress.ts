@@ -4,6 +4,8 @@ import type { DressPlan } from '../plan/dress.js';
 import type { Plan } from '../plan/plan.js';
 import { indexPlace } from '../plan/position.js';
 import { BEFORE_MOVING } from '../plan/wait.js';
+import { fixed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
 import { mm } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { cautions, SWITCH_OFF, startChecks } from './caution.js';
@@ -20,6 +22,9 @@ export function postDress(plan: Plan, dress: DressPlan): Program {
   const { levels, point, outside, inside, depth, passes, feed } = dress;
   const axis = layoutOf(job).up.axis.toUpperCase();
   const length = lengthText(job);
+  const { units, program } = job.machine;
+  // To the last digit of the offset: it is typed.
+  const total = `${fixed(fromMm(mm(passes * depth), units), program.decimals)} ${units === 'inch' ? 'IN' : 'MM'}`;
   const index = indexPlace(positions);
   /** Words of the axes that change, one rapid each. */
   const rapids = (from: WheelPoint, to: WheelPoint): readonly Line[] => {
@@ -49,17 +54,19 @@ export function postDress(plan: Plan, dress: DressPlan): Program {
     at = begin;
     return lines;
   });
-  const less = length(mm(passes * depth));
-  const typed = `THEN MAKE ${axis} OF ${job.machine.program.workOffset} ${less} SMALLER: THE RIM RUNS AT THE POINT NOW, TOUCH NOTHING OFF`;
+  const typed = `THEN LOWER THE ZERO ONCE: ADD -${total} TO ${axis} OF ${job.machine.program.workOffset}; THE RIM RUNS AT THE POINT NOW, TOUCH NOTHING OFF`;
+  const heard =
+    'NO CUT HEARD ALL ROUND ON THE LAST PASS: MORE PASSES, AND ADD NOTHING; A POINT SET BY AN OLD ZERO IS NO POINT';
   const lines = [
     ...[
       `JOB: ${plainText(job.title)}`,
-      `DRESS: ${passes} PASSES OF ${length(depth)}, ONE MORE WITHOUT INFEED`,
+      `DRESS: ${total} OFF THE RIM IN ${passes} PASSES, ONE MORE WITHOUT INFEED`,
       `DIAMOND: POINT AT ${Object.values(axisWords(job, point)).join(' ')}, LEANED 10 TO 15 DEG, TRAILING`,
       `WHEEL: ${job.wheel.shape} ${length(job.wheel.diameter)}, RATED ${Math.floor(job.wheel.ratedSpeed)} REV/MIN`,
       typed,
+      heard,
     ].map((text) => comment(text.toUpperCase())),
-    ...[...cautions(job), ...startChecks(job)].map(comment),
+    ...[...cautions(job), ...startChecks(job, 'rim')].map(comment),
     ...modes(job),
     block(...dwellWords(job.machine, BEFORE_MOVING)),
     ...goClear(job, positions),

@@ -12,13 +12,6 @@ import { modes, startWheel, stopWheel } from './motion.js';
 import { type Program, programText } from './program.js';
 import { dwellWords, feedWord, lengthWord } from './word.js';
 
-/** What must be so before a face is ground, in place of what is asked for flats. */
-const FACE_CHECKS: readonly string[] = [
-  'START CHECK: SPINDLE AT REST, WHEEL RETRACTED ABOVE ALL',
-  'START CHECK: ZERO SET ON THE FACE, PUNCH CLAMPED UPRIGHT, GUARD SHUT',
-];
-const OF_FLATS = /SLOPE|PAST THE TIP|FLATS READ/;
-
 /** @param plan of the job, for its dialect and the top of its travel. */
 export function postFace(plan: Plan, face: FacePlan): Program {
   const { job, levels, start, end, clear, top } = face;
@@ -30,6 +23,7 @@ export function postFace(plan: Plan, face: FacePlan): Program {
   const { machineTop } = plan.positions;
   const rise =
     machineTop === 'none' ? block('G0', level(top)) : block('G53', 'G0', word(up.axis, machineTop as Mm));
+  const over = block('G0', at(start), ...(across === 'none' ? [] : [word(across.axis, 0 as Mm)]));
   const ownSwitch = job.machine.spindle.switched === 'by hand';
   const { strokeSpeed } = job.grinding;
   const stroke = levels.flatMap((height, i): readonly Line[] => [
@@ -46,14 +40,12 @@ export function postFace(plan: Plan, face: FacePlan): Program {
       `SQUARE: INDICATE THE SHANK UPRIGHT BOTH WAYS; OUT OF ITS HOLDING BY MORE THAN ${length(clear)}`,
       'DRESS BEFORE THE FIRST SPARK; AFTERWARDS STONE THE BURR OFF, NEVER THE EDGE',
     ].map((text) => comment(text.toUpperCase())),
-    ...[...cautions(job), ...FACE_CHECKS, ...startChecks(job).filter((text) => !OF_FLATS.test(text))].map(
-      comment,
-    ),
+    ...[...cautions(job), ...startChecks(job, 'face')].map(comment),
     ...modes(job),
     block(...dwellWords(job.machine, BEFORE_MOVING)),
     rise,
-    block('G0', at(start), ...(across === 'none' ? [] : [word(across.axis, 0 as Mm)])),
-    ...(ownSwitch ? [comment(SWITCH_ON), block('M0'), ...modes(job), rise, block('G0', at(start))] : []),
+    over,
+    ...(ownSwitch ? [comment(SWITCH_ON), block('M0'), ...modes(job), rise, over] : []),
     ...startWheel(job),
     block('G0', level(clear)),
     ...stroke,

@@ -49,7 +49,7 @@ export function header(
     ...angleTexts(job),
     ...standingTexts(job),
     ...slopeTexts(plan),
-    ...touchOffTexts(plan),
+    ...(place === 'later of a set' ? LATER_ZERO : touchOffTexts(plan)),
     ...wearTexts(plan, place),
     `STROKES: ${grinding.order}, ${passes} PASSES, ABOUT ${minutes} MIN RUNNING`,
   ]
@@ -135,6 +135,12 @@ function wearTexts(
       : 'WEAR: TOUCH OFF ONCE, BEFORE THIS FIRST PROGRAM OF THE SET',
   ];
 }
+
+/** After the first program of a set the raw top is ground, or the rim has worn: its number would send the wheel deep. */
+const LATER_ZERO: readonly string[] = [
+  'ZERO: AS IT WAS SET BEFORE THE FIRST PROGRAM OF THIS SET, OR AT A STOP SINCE',
+  'TOUCH GROUND FLATS ONLY, BY THE SHEET: A NUMBER OF THE RAW BLANK WOULD SEND THE WHEEL DEEP',
+];
 
 export const feelerText = (perFeeler: number): string =>
   `${perFeeler < 0 ? 'LESS' : 'PLUS'}${Math.abs(perFeeler) > 1.5 ? ' TWICE' : ''} THE FEELER`;

@@ -15,7 +15,8 @@ import { isMeasuring, type Step, type StopStep } from '../plan/step.js';
 import { BEFORE_MOVING, restsUntilIndexed } from '../plan/wait.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
-import type { Rad } from '../quantity/unit.js';
+import { toMm } from '../quantity/length.js';
+import { mm, type Rad } from '../quantity/unit.js';
 import { measuredTo } from '../section/polygon.js';
 import { distanceFromHeight } from '../wheel/frame.js';
 import { BEFORE_RESTART, HANDS_IN, SWITCH_OFF, SWITCH_ON } from './caution.js';
@@ -147,12 +148,17 @@ function dressingComments({ job, touchOff }: Plan, up: IndexStep, stop: StopStep
   return [
     comment('DRESSING STOP: GUARD ON, EYES PROTECTED, DRESS THE RUNNING WHEEL CLEAR OF THE PUNCH'),
     comment('THEN SWITCH IT OFF AND LET IT COAST DOWN BEFORE A HAND GOES IN'),
-    ...(isMeasuring(stop)
+    ...(stop.measures.length > 0
       ? []
       : [
           comment(upNow(job, up)),
           comment(
             `SET THE RIM ANEW: TOUCH THAT FLAT AT ${word(touch.stand)}, WHEEL AT REST, TYPE ${word(touch.type)} ${feelerText(touch.type.perFeeler)}`,
+          ),
+          comment(
+            stop.across === 'none'
+              ? 'NOTHING READS ACROSS IT YET: ITS WEAR IS AS PREDICTED, READ IT LATER'
+              : `IT SHOULD READ ${lengthText(job)(stop.across)} ACROSS: ${moreText(job, (touch.type.perFeeler * Math.cos(job.punch.relief)) / 2)}`,
           ),
         ]),
   ];
@@ -173,7 +179,36 @@ function upNow(job: Job, { flat }: IndexStep): string {
 const roughedText = (job: Job, measures: readonly number[]): string =>
   measures.length === job.punch.section.length ? '' : ` FLATS ${measures.join(' AND ')}`;
 
-function measuringComments({ job, readings }: Plan, up: IndexStep, { measures }: StopStep): readonly Line[] {
+/** `PLUS 0.005 MM FOR EACH 0.010 MM IT READS MORE, AS MUCH LESS FOR LESS`. */
+function moreText(job: Job, perReading: number): string {
+  const step = toMm(job.machine.units === 'inch' ? 0.001 : 0.01, job.machine.units);
+  const length = lengthText(job);
+  const more = mm(Math.abs(perReading) * step);
+  return `${perReading < 0 ? 'LESS' : 'PLUS'} ${length(more)} FOR EACH ${length(step)} IT READS MORE, AS MUCH THE OTHER WAY FOR LESS`;
+}
+
+/** The number to type, all of it, and where the flat that is up is too small already. */
+function setComments({ job, hands, readings }: Plan, up: IndexStep): readonly Line[] {
+  const length = lengthText(job);
+  const touch = hands.find(
+    (step) =>
+      step.kind === 'touch a ground flat' && step.ground === 'roughed' && step.flats.includes(up.flat.number),
+  );
+  const finished = readings.find(({ flat }) => flat === up.flat.number);
+  if (touch?.kind !== 'touch a ground flat' || finished === undefined)
+    return [comment('SET THE RIM ANEW BY THE SHEET: TOUCH THE FLAT THAT IS UP')];
+  const { axis, reads, perFeeler } = touch.type;
+  return [
+    comment(
+      `SET THE RIM ANEW: TOUCH THE FLAT THAT IS UP, TYPE ${axis.toUpperCase()}${TIED}${length(reads)} ${feelerText(perFeeler)},`,
+    ),
+    comment(moreText(job, touch.perReading)),
+    comment(`READS UNDER ${length(finished.finished)}: STOP, IT IS TOO SMALL FOR WHAT IS LEFT`),
+  ];
+}
+
+function measuringComments(plan: Plan, up: IndexStep, { measures }: StopStep): readonly Line[] {
+  const { job, readings } = plan;
   const length = lengthText(job);
   return [
     comment(
@@ -187,9 +222,8 @@ function measuringComments({ job, readings }: Plan, up: IndexStep, { measures }:
           `MEASURE: FLAT ${flat} AT THE FRONT FACE SHOULD READ ${length(roughed)} ${acrossTo(job, flat)}`,
         ),
       ),
-    comment('SET THE RIM ANEW BY THE SHEET: TOUCH THE FLAT THAT IS UP, TYPE ITS NUMBER'),
+    ...setComments(plan, up),
     comment(`TYPE ONLY IN THE WORK OFFSET, FOR THE ${isLathe(job.machine.layout) ? 'INFEED' : 'HEIGHT'}`),
-    comment('TOO SMALL: WITHIN THE ALLOWANCE THE SAME RULE HOLDS, PAST IT STOP'),
   ];
 }
 

@@ -2,30 +2,50 @@
  * A program that only shows places: the wheel goes, at rest, to each place that lies farthest out, and stops there to be
  * looked at. Nothing is cut; a check in the air says so. Every move starts from over everything, as after any stop.
  */
-import { layoutOf } from '../job/job.js';
+import { takenBack } from '../job/block.js';
+import type { Job } from '../job/job.js';
 import type { Plan } from '../plan/plan.js';
+import { passesIn } from '../plan/step.js';
 import { BEFORE_MOVING } from '../plan/wait.js';
-import { mm } from '../quantity/unit.js';
+import { type MmPerMin, mm, mmPerMin, type Rad } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
 import { tipEdge, type WheelPoint } from '../wheel/frame.js';
 import { block, comment, type Line } from './comment.js';
 import { header, lengthText } from './header.js';
 import { goClear, goToHands, goToIndex, modes } from './motion.js';
 import { type Program, programText, refuseBad } from './program.js';
-import { axisWords, dwellWords, rotaryWord } from './word.js';
+import { axisWords, dwellWords, feedWord, rotaryWord } from './word.js';
 
 /** A place to look at: how the wheel gets there from index height in the clear position, and what to look for. */
 interface Place {
+  /** Said at the stop before: what moves next. */
+  readonly coming: string;
   readonly moves: readonly Line[];
   readonly look: readonly string[];
 }
 
-/** Words of one place that differ from another, as a rapid for each axis. */
-function rapids(plan: Plan, from: WheelPoint, to: WheelPoint): readonly Line[] {
-  const before = axisWords(plan.job, from) as Readonly<Record<string, string>>;
-  return Object.entries(axisWords(plan.job, to)).flatMap(([axis, word]) =>
-    before[axis] === word ? [] : [block('G0', word)],
+/** Slow enough to stop in time, mm/min; common practice, no source. */
+const LOOKING: MmPerMin = mmPerMin(400);
+
+/** Words of one place that differ from another, an axis at a time, slowly. */
+function slowly({ job }: Plan, from: WheelPoint, to: WheelPoint): readonly Line[] {
+  const before = axisWords(job, from) as Readonly<Record<string, string>>;
+  const feed = feedWord(job.machine, mmPerMin(Math.min(LOOKING, job.grinding.strokeSpeed)));
+  return Object.entries(axisWords(job, to)).flatMap(([axis, word]) =>
+    before[axis] === word ? [] : [block('G1', word, feed)],
   );
+}
+
+/** The axis freed, turned and clamped again, as the profile says. */
+function turned(job: Job, at: Rad): readonly Line[] {
+  const { clamp, unclamp, clampTime } = job.machine.rotary ?? {};
+  return [
+    ...(unclamp === undefined ? [] : [block(unclamp)]),
+    block('G0', rotaryWord(job, at)),
+    ...(clamp === undefined || clampTime === undefined
+      ? []
+      : [block(clamp), block(...dwellWords(job.machine, clampTime))]),
+  ];
 }
 
 function placesOf(plan: Plan): readonly Place[] {
@@ -33,13 +53,15 @@ function placesOf(plan: Plan): readonly Place[] {
   const { clear, indexHeight } = positions;
   const length = lengthText(job);
   const index: WheelPoint = { u: clear, v: 0, w: indexHeight };
-  const lowest = mm(Math.min(...flats.map(({ w }) => w)));
-  const farthest = mm(Math.min(...flats.map(({ centreEnd }) => centreEnd)));
+  const passes = passesIn(plan.steps);
+  const lowest = mm(Math.min(...passes.map(({ flat, pass }) => pass.w + takenBack(job, flat.at))));
+  const farthest = mm(Math.min(...passes.map(({ pass }) => pass.end)));
   const past = mm(clear - job.wheel.radius - tipEdge(circumradius(job.blank), job.punch.relief));
   const tilted = job.holding.slope.by === 'head';
   const turns = [...new Set(flats.map(({ at }) => at))].toSorted((a, b) => a - b);
   return [
     {
+      coming: 'UP, AND OVER TO THE CLEAR POSITION',
       moves: [],
       look: [`CLEAR OF THE TIP BY ${length(past)}, AT INDEX HEIGHT: THE PUNCH TURNS UNDER THE WHEEL HERE`],
     },
@@ -49,7 +71,8 @@ function placesOf(plan: Plan): readonly Place[] {
             ? []
             : [
                 {
-                  moves: [block('G0', rotaryWord(job, at))],
+                  coming: `THE AXIS TURNS TO ${rotaryWord(job, at)}`,
+                  moves: turned(job, at),
                   look: ['THE AXIS AT ITS FARTHEST: HOSES AND CABLES FREE, NOTHING TURNS INTO THE WHEEL'],
                 },
               ],
@@ -60,13 +83,15 @@ function placesOf(plan: Plan): readonly Place[] {
       ? []
       : [
           {
-            moves: rapids(plan, index, { ...index, w: lowest }),
+            coming: `DOWN SLOWLY TO THE LOWEST HEIGHT, PAST THE TIP`,
+            moves: slowly(plan, index, { ...index, w: lowest }),
             look: [
               'THE LOWEST THE WHEEL COMES, PAST THE TIP: NOTHING OF TABLE, FIXTURE OR CLAMPS UNDER ITS RIM',
             ],
           },
           {
-            moves: rapids(plan, index, { ...index, u: farthest }),
+            coming: `ALONG SLOWLY TO THE END OF THE STROKE, HIGH OVER THE PUNCH`,
+            moves: slowly(plan, index, { ...index, u: farthest }),
             look: [
               'THE END OF THE STROKE, HIGH OVER THE PUNCH: SPINDLE, ARBOR AND GUARD CLEAR OF THE NOSE WHEN THE WHEEL IS DOWN',
             ],
@@ -79,7 +104,6 @@ function placesOf(plan: Plan): readonly Place[] {
 export function postOutline(plan: Plan): Program {
   refuseBad(plan);
   const { job, positions } = plan;
-  const up = layoutOf(job).up.axis;
   const places = placesOf(plan);
   const arrive: readonly Line[] = [
     ...modes(job),
@@ -90,13 +114,19 @@ export function postOutline(plan: Plan): Program {
   const shown = places.flatMap(({ moves, look }, i) => [
     ...arrive,
     ...moves,
-    comment(`PLACE ${i + 1} OF ${places.length}, THEN CYCLE START FOR THE NEXT`),
+    comment(`PLACE ${i + 1} OF ${places.length}`),
     ...look.map(comment),
+    comment(`NEXT, AT CYCLE START: ${places[i + 1]?.coming ?? 'UP, THE END'}; HANDS OUT`),
     block('M0'),
   ]);
   const lines = [
     comment('OUTLINE: THE WHEEL STANDS STILL AND SHOWS THE FARTHEST PLACES, NOTHING IS CUT'),
-    comment(`KEEP THE SPINDLE OFF AND LOCKED, A HAND ON THE STOP; NO HAND NEAR WHILE ${up} MOVES`),
+    comment(
+      'KEEP THE SPINDLE OFF AND LOCKED, A HAND ON THE STOP; NO HAND NEAR WHILE ANY AXIS MOVES OR TURNS',
+    ),
+    ...(job.holding.slope.by === 'head'
+      ? [comment('LOWEST HEIGHT AND END OF THE STROKE ARE NOT SHOWN WITH A TILTED HEAD: RUN IN THE AIR')]
+      : []),
     ...header(plan),
     ...shown,
     ...modes(job),

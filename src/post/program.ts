@@ -95,6 +95,10 @@ export function postSplit(plan: Plan, options: PostOptions = {}): readonly Progr
   });
 }
 
+/** Whether hands act on the way, so that a program can be split there. */
+export const hasParts = ({ job, steps }: Plan): boolean =>
+  job.holding.index === 'by hand' || steps.some(({ kind }) => kind === 'stop');
+
 /** Indexed by hand on a control that runs on through program stops: only a set, one program a flat, will do. */
 export const needsSet = ({ machine, holding }: Job): boolean =>
   machine.program.stops === 'ignored' && holding.index === 'by hand';

@@ -128,7 +128,7 @@ export function adjustReport({ job }: Plan, found: Adjustment, rest: Plan): Adju
       ],
       ['Centre', centreText(job, found.centre)],
       ...wearRows(job, found.ratio),
-      ['Left', inTolerance ? 'in tolerance: leave it as it is' : leftText(rest)],
+      ['Left', inTolerance ? 'in tolerance: leave it as it is' : (smallText(flats, say) ?? leftText(rest))],
     ],
     caution: CAUTION,
   };
@@ -171,16 +171,20 @@ function rimRows(raised: Typed | 'read again', pairs: boolean, say: Say): readon
   if (raised === 'read again') return [['Rim', 'not before the odd pair is read again']];
   const { axis, reads } = raised;
   if (Math.abs(reads) < 0.0005) return [['Rim', 'stands where the program thinks it does: type nothing']];
-  const [up, way] = [axis.toUpperCase(), reads > 0 ? 'lower' : 'raise'];
+  const up = axis.toUpperCase();
+  const added = `${reads > 0 ? '-' : '+'}${say.length(mm(Math.abs(reads)))}`;
   return [
     ['Rim', `EITHER touch flat 1 by feeler, make ${up} read its number plus the feeler;`],
     [
       '',
       pairs
-        ? 'touch the flat opposite: add half of what it reads off its own number'
-        : 'touch the others too: add the mean of what they read off their numbers',
+        ? 'touch the flat opposite too: add half of what it then reads over its own number'
+        : 'touch the others too: add the mean of what they then read over their numbers',
     ],
-    ['', `OR, if you cannot touch, ${way} ${up} of the work offset by ${say.length(mm(Math.abs(reads)))}`],
+    [
+      '',
+      `OR, if you cannot touch, ${reads > 0 ? 'lower' : 'raise'} the zero: add ${added} to ${up} of the work offset`,
+    ],
     ['', 'once, and never both; no wear or length value besides'],
   ];
 }
@@ -192,6 +196,15 @@ function reliefText({ angle, within, stack }: Relief, say: Say): string {
       ? ''
       : `; gauge blocks ${say.length(mm(Math.abs(stack)))} ${stack > 0 ? 'higher' : 'lower'}`;
   return `${unsure}${blocks === '' ? '' : `${blocks} for the NEXT punch, not under this one`}`;
+}
+
+/** Flats under their least size; `undefined` if none is. */
+function smallText(flats: Adjustment['flats'], say: Say): string | undefined {
+  const small = flats.filter((flat) => flat.small);
+  if (small.length === 0) return undefined;
+  const most = Math.max(...small.map(({ left }) => -left));
+  const names = small.map(({ number }) => number).join(', ');
+  return `TOO SMALL: flat${small.length === 1 ? '' : 's'} ${names}, up to ${say.length(mm(most))} below where ${small.length === 1 ? 'it' : 'they'} should end; nothing puts metal back`;
 }
 
 function leftText(rest: Plan): string {

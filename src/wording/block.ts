@@ -6,8 +6,11 @@ import { trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
 import { mm } from '../quantity/unit.js';
 
-const signed = (say: Say, value: number): string =>
-  `${value < 0 ? '-' : '+'}${say.column(mm(Math.abs(value)))}`;
+/** With its sign, unless it shows as nothing. */
+function signed(say: Say, value: number): string {
+  const shown = say.column(mm(Math.abs(value)));
+  return Number(shown) === 0 ? shown : `${value < 0 ? '-' : '+'}${shown}`;
+}
 
 /** The fit of the job's block; `none` where it was not measured. */
 export const blockFit = ({ holding }: Job): BlockFit | 'none' =>
@@ -27,12 +30,16 @@ export function blockWords(job: Job): readonly string[] {
     ({ at }, i) => `${i + 1} ${signed(say, -axisRise(job, at) / Math.cos(job.punch.relief))}`,
   );
   return [
-    `bore ${say.length(fit.by)} off toward ${trimmed(degFromRad(fit.toward), 0)} deg from side 1; sides out by up to ${say.length(mm(own))} of their own`,
+    `bore ${say.length(fit.by)} off toward side ${nearestSide(fit)} (${trimmed(degFromRad(fit.toward), 0)} deg from side 1); sides out by up to ${say.length(mm(own))} of their own`,
     taken
-      ? 'taken back flat by flat: the program goes higher and lower for it'
+      ? 'taken back flat by flat: the program goes higher and lower for it. Grind the sides, and the block must be read anew first: never both'
       : `from the axis flats come out ${flats.join(', ')} ${say.unit}; across a pair the bore does not show (takeBack: true takes it back)`,
   ];
 }
+
+/** The side the bore lies nearest to. */
+const nearestSide = ({ toward, sides }: BlockFit): number =>
+  (Math.round((toward * sides.length) / (2 * Math.PI)) % sides.length) + 1;
 
 /** One row for each side: what the pin read, its own error, what to grind off. */
 export function blockTable(job: Job): {

@@ -156,14 +156,16 @@ const wording: Wording = {
     `across flat ${f.flat} the punch would measure ${say.length(f.size)}, at least ${say.length(f.least)} is ordered`,
   'wheel-not-at-rest': (f) =>
     `the head says that the wheel stands still and only shows places, and ${f.word} starts it; take it out`,
+  'dressing-stop-missing': () =>
+    'the job orders the wheel dressed before flats are finished, and no stop says so; write a comment DRESSING STOP before its M0',
   'face-off': (f, say) =>
     `${say.length(f.face)} would come off the face, ${say.length(f.ordered)} is wanted; correct the last infeed`,
   'rim-off': (f, say) =>
-    `${say.length(f.off)} would come off the rim, the head says ${say.length(f.ordered)}, and by that the offset is set; correct the passes`,
+    `${say.length(f.off)} by this, the head says that ${say.length(f.ordered)} come off the rim, and the offset is set by that; post it anew`,
   'diamond-unknown': () =>
     'the job does not say where the diamond stands; write holding.diamond: { x: 60, y: 0, z: -5 }',
   'cuts-in-the-air': (f, say) =>
-    `nothing should be cut in the air, and the wheel goes ${f.depth === 0 ? 'onto the metal' : `${say.length(f.depth)} deep`}; set the zero ${say.length(f.wouldDo)} higher`,
+    `nothing should be cut in the air, and the wheel goes ${f.depth === 0 ? 'onto the metal' : `${say.length(f.depth)} deep`}; raise it by ${say.length(f.wouldDo)} in all`,
   'section-off-axis': (f, say) =>
     `the section would sit ${say.length(f.by)} off the tool axis, ${say.length(f.most)} is tolerable`,
   'flat-short': (f, say) =>

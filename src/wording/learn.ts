@@ -39,7 +39,7 @@ export function learntText(
     bias === 'none'
       ? ''
       : `\nThe touch-off comes out ${say.length(mm(Math.abs(bias)))} ${bias > 0 ? 'high' : 'low'} on the mean, and not by chance: ${
-          bias > 0 ? 'sparks are seen before the wheel is down' : 'it goes past the first spark'
-        }; come down in finer steps.\n`;
+          bias > 0 ? 'the rim stands off what the display says' : 'the wheel goes past the first spark'
+        }; feel the touch anew, and look at wear and run-out of the blank.\n`;
   return `${head}${told}${side}\nNothing is changed: copy what you trust.\n`;
 }

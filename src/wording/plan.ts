@@ -47,6 +47,10 @@ const wording: Wording = {
     `${say.specific(f.specific)} on each ${say.unit} of width may burn a punch ground ${f.coolant} at this stroke, where ${say.specific(f.most)} is the limit; ${f.cooler === 'none' ? '' : `the same metal at ${say.feed(f.cooler.strokeSpeed)} in infeeds of ${say.length(f.cooler.infeed)}, or `}an infeed of ${say.length(f.infeed)} keeps it`,
   'wear-unproved': (f, say) =>
     `the rim may lose ${say.length(f.loss)} before the last flat, more than half the tolerance (${say.length(f.most)}), and that is only predicted; write order: rough first and measuringStop: after roughing`,
+  'standing-inside': (f, say) =>
+    `the flat that stands at ${say.angle(f.at)} lies ${say.length(f.by)} inside the section ordered, whose corners would be missing there; turn it otherwise (blank.flats), or order a smaller one`,
+  'nothing-to-touch': (f) =>
+    `flat ${f.flat} comes up where an edge between old flats stands, neither raw blank nor a flat to touch off on; turn the old flats so that one lies under flat ${f.flat}`,
   'dressing-late': (f, say) =>
     `flat ${f.flat} alone takes ${say.volume(f.volume)} off, and the wheel is dressed only between flats; a volume of as much, or order: rough first, keeps to it`,
   'wrong-abrasive': (f) => `${f.abrasive} is no wheel for ${f.material}: take ${f.instead}`,

@@ -1,5 +1,6 @@
 /** What the rim's wear comes to, said once for plan, sheet and program. */
 import type { Plan } from '../plan/plan.js';
+import { isMeasuring } from '../plan/step.js';
 import { type Say, sayIn } from '../quantity/say.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import type { Loss } from '../wheel/wear.js';
@@ -14,19 +15,23 @@ function ofAll(losses: readonly { readonly loss: Loss }[], say: Say): string {
 }
 
 /** One line on how much, one on what becomes of it. */
-export function wearWords({ job, wear }: Plan): readonly [loss: string, handled: string] {
+export function wearWords({ job, wear, steps }: Plan): readonly [loss: string, handled: string] {
   const say = sayIn(job.units);
-  const { wear: handled, measuringStop } = job.grinding;
+  const { wear: handled } = job.grinding;
   const loss = `rim lower by ${span(wear.total.least, wear.total.most, say)} in all`;
   if (wear.perFlat.length === 0) return [loss, 'nothing is ground'];
   const left = ofAll(wear.perFlat, say);
-  if (measuringStop !== 'none') {
+  if (steps.some(isMeasuring)) {
     const before = wear.atStop.length === 0 ? '0' : ofAll(wear.atStop, say);
     const rough =
       handled === 'compensate'
         ? `roughing is lowered by ${before} as predicted`
         : `roughed flats stand ${before} high`;
-    return [loss, `${rough}; at the stop the rim is set anew, finishing then leaves flats ${left} high`];
+    const after =
+      handled === 'compensate'
+        ? `what is ground after it is lowered by ${left}`
+        : `what is ground after it stands ${left} high`;
+    return [loss, `${rough}; at the stop the rim is set anew, ${after}`];
   }
   return handled === 'compensate'
     ? [loss, `passes are lowered by ${left} as predicted; nobody measures it on the way`]

@@ -179,7 +179,7 @@ function build(p: Parts): RandomJob {
 
 /** In which order, and with which stops: what was drawn as far as it goes together. */
 function orderOf(p: Parts, bulk: number): Readonly<Record<string, unknown>> {
-  const allRound = p.order === 'one pass all round' && p.rotary && !p.compensate;
+  const allRound = p.order === 'one pass all round' && p.rotary && p.mayTurn && !p.compensate;
   const order = allRound ? p.order : p.order === 'one pass all round' ? 'rough first' : p.order;
   const inTurn = order === 'flat by flat';
   const paired = p.section.kind !== 'free' && p.section.sides % 2 === 0;
@@ -194,7 +194,7 @@ function orderOf(p: Parts, bulk: number): Readonly<Record<string, unknown>> {
         : `after ${p.measure}`;
   const dresses = {
     no: 'none',
-    'before finishing': inTurn && stop === 'none' ? 'none' : 'before finishing',
+    'before finishing': p.finishPasses === 0 || (inTurn && stop === 'none') ? 'none' : 'before finishing',
     flats: allRound ? 'none' : { flats: 2 },
     volume: allRound ? 'none' : { volume: `${bulk / 10} mm3` },
   };

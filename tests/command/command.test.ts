@@ -20,10 +20,10 @@ describe('from job to checked program', () => {
     const posted = await world.run(['post', HEX, '-o', 'x.nc']);
     expect(posted.code).toBe(0);
     expect(posted.out).toBe('');
-    expect(posted.err).toMatch(/^x\.nc: checked, 2056 lines, 643 passes/);
+    expect(posted.err).toMatch(/^x\.nc: checked, 2058 lines, 643 passes/);
     const checked = await world.run(['check', 'x.nc', '--job', HEX]);
     expect(checked.code).toBe(0);
-    expect(checked.out).toMatch(/^SOUND ON PAPER {2}2056 lines read, nothing against it/);
+    expect(checked.out).toMatch(/^SOUND ON PAPER {2}2058 lines read, nothing against it/);
     write('x.nc', file('x.nc').replace('G1 Z4.298 F1200.0\n', 'G1 Z3.818 F1200.0\n'));
     const line = file('x.nc').split('\n').indexOf('G1 Z3.818 F1200.0') + 2;
     const refused = await world.run(['check', 'x.nc', '--job', HEX]);
@@ -515,7 +515,7 @@ describe('sheet', () => {
   test('--text and --json say the same parts', async () => {
     const { out } = await world.run(['sheet', HEX, '--text']);
     expect(out).toMatch(
-      /^stem-bolt hex 5: set-up sheet\n\nSOUND ON PAPER {2}the program this job posts \(stem-bolt-hex-5\.nc\), 2056 lines, mark [0-9A-F]{4}-[0-9A-F]{4}\n/,
+      /^stem-bolt hex 5: set-up sheet\n\nSOUND ON PAPER {2}the program this job posts \(stem-bolt-hex-5\.nc\), 2058 lines, mark [0-9A-F]{4}-[0-9A-F]{4}\n/,
     );
     expect(out).toMatch(/Gauge blocks +[\d. +]+ = 4\.362 mm/);
     const json = JSON.parse((await world.run(['sheet', HEX, '--json'])).out) as {
@@ -658,7 +658,7 @@ describe('adjust', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/^stem-bolt hex 5: roughed, as you read it\n/);
     expect(out).toMatch(/ 1 +2\.575 +\+0\.045 +1\d +X 35\.612 +Z 2\.573\n/);
-    expect(out).toMatch(/lower Z of the work offset by 0\.015 mm/);
+    expect(out).toMatch(/lower the zero: add -0\.015 mm to Z of the work offset/);
     expect(err).toMatch(
       /^fin\.nc: checked, \d+ lines, \d+ passes; fin\.standing\.yaml says how the punch stands\n/,
     );
@@ -745,7 +745,7 @@ describe('which program a sheet speaks of', () => {
     expect(own.out).toMatch(/SOUND ON PAPER {2}the program this job posts/);
     write('mine.nc', file('samples/stem-bolt-hex-5.nc').replace('(ROUGH FLAT 1)', '(ROUGH FLAT ONE)'));
     const other = await world.run(['sheet', HEX, '--text', '--program', 'mine.nc']);
-    expect(other.out).toMatch(/SOUND ON PAPER {2}mine\.nc, 2056 lines\nThe program is not the plan's/);
+    expect(other.out).toMatch(/SOUND ON PAPER {2}mine\.nc, 2058 lines\nThe program is not the plan's/);
   });
 
   test('a file of its name that is something else is named, and the right one is not', async () => {

@@ -24,22 +24,24 @@ describe('the fit', () => {
         (n, e, phase) => {
           const { by, toward, sides } = fitBlock(readings(n, e, phase));
           expect(by).toBeCloseTo(e, 9);
-          expect(Math.cos(toward - phase)).toBeCloseTo(1, 9);
+          // The pin stands highest with the side down that the bore lies away from.
+          expect(Math.cos(toward - phase)).toBeCloseTo(-1, 9);
           for (const { own } of sides) expect(own).toBeCloseTo(0, 9);
         },
       ),
     );
   });
 
-  test('worked by hand: four sides at 12, 12.01, 12.02, 12.01 are a bore 0.01 off toward side 3', () => {
+  test('worked by hand: four sides at 12, 12.01, 12.02, 12.01 are a bore 0.01 off toward side 1', () => {
     const { by, toward, sides } = fitBlock([12, 12.01, 12.02, 12.01].map(mm));
     // Source: a = (12 - 12.02) / 2 = -0.01, b = (12.01 - 12.01) / 2 = 0.
     expect(by).toBeCloseTo(0.01, 12);
-    expect(toward).toBeCloseTo(Math.PI, 9);
+    // Highest over side 3, so away from it.
+    expect(Math.cos(toward)).toBeCloseTo(1, 9);
     expect(sides.map(({ off }) => off).map((off) => Number(off.toFixed(6)))).toEqual([0, 0.01, 0.02, 0.01]);
   });
 
-  test('what a side is out by itself is its own, of six sides two thirds of it beside bore and mean', () => {
+  test('what a side is out by itself is its own, of six sides half of it beside bore and mean', () => {
     const { sides } = fitBlock(readings(6, 0.02, 1, [0.006]));
     // Source: projection: 1 - 1/6 (mean) - 2/6 (first harmonic) = 1/2.
     expect(sides[0]?.own).toBeCloseTo(0.003, 9);

@@ -101,7 +101,7 @@ describe('a job that cannot be used says where, what and what would do', () => {
     [
       'measuringStop: after roughing',
       'measuringStop: after each pair',
-      /measuringStop: finishes each pair before the next is begun; write order: flat by flat/,
+      /measuringStop: after each pair goes only with order: flat by flat/,
     ],
     [
       'measuringStop: after roughing\n  sequence: opposite pairs',

@@ -89,13 +89,20 @@ describe('an old punch ground over to the next smaller size', () => {
     expect(passesIn(plan.steps).length).toBeLessThan(300);
   });
 
-  test('turned by half a step its corners are ground away: the old flats are no flats of the new section', () => {
+  test('turned so that an edge comes up first there is nothing to touch off on, and it is said', () => {
     const turned = reading(smaller('{ of: stem-bolt-hex-5.yaml, faceOff: 0.75, turned: 30 deg }'));
-    const report = checkPrograms(
-      postForMachine(planJob(turned)).map(({ text }) => ({ name: 'p.nc', text })),
-      turned,
+    expect(planJob(turned).findings.map(({ code }) => code)).toContain('nothing-to-touch');
+  });
+
+  test('a flat that would cut a corner off the section ordered is refused, with how far inside it lies', () => {
+    const job6 = reading(
+      smaller('{ of: stem-bolt-hex-5.yaml, faceOff: 0.75, turned: 30 deg }', [
+        ['acrossFlats: 4.06', 'acrossFlats: 4.9'],
+      ]),
     );
-    expect(report.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
+    const inside = planJob(job6).findings.find(({ code }) => code === 'standing-inside');
+    // Source: corner of a hex of 4.9 at 2.45 / cos 30 deg = 2.829, the old flat at 2.53 - 0.75 tan 2.5 deg = 2.497.
+    expect(inside).toMatchObject({ by: expect.closeTo(2.829 - 2.497, 3) });
   });
 
   test.each([

@@ -105,7 +105,7 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     await expect.poll(() => corrected.textContent()).toMatch(/is it in inches\?/);
     await page.getByLabel('Readings').fill('1-4=5.150\n2-5=5.148\n3-6=5.151');
     await expect.poll(() => corrected.textContent()).toMatch(/stem-bolt hex 5: roughed, as you read it/);
-    expect(await corrected.textContent()).toMatch(/lower Z of the work offset by 0\.015 mm/);
+    expect(await corrected.textContent()).toMatch(/lower the zero: add -0\.015 mm to Z of the work offset/);
     const files = await saved(page, /^Save .*finish/);
     expect(files.map(({ name }) => name)).toEqual([
       'stem-bolt-hex-5-finish.nc',

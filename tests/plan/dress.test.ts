@@ -58,7 +58,7 @@ describe('the program', () => {
 
   test('its head says by how much the offset falls', () => {
     expect(textOf(withDiamond('stem-bolt-hex-5')).replaceAll(/\)\n\(- /g, ' ')).toContain(
-      'THEN MAKE Z OF G54 0.030 MM SMALLER: THE RIM RUNS AT THE POINT NOW, TOUCH NOTHING OFF',
+      'THEN LOWER THE ZERO ONCE: ADD -0.030 MM TO Z OF G54; THE RIM RUNS AT THE POINT NOW, TOUCH NOTHING OFF',
     );
   });
 
@@ -79,6 +79,19 @@ describe('the program', () => {
 describe('what the dry run refuses', () => {
   test.each<[string, (text: string) => string, string]>([
     ['a pass five times as deep', (text) => text.replace('G1 Z-4.020', 'G1 Z-4.060'), 'stroke-too-deep'],
+    ['another number to type', (text) => text.replaceAll('ADD -0.030', 'ADD -0.300'), 'rim-off'],
+    ['its sign the wrong way round', (text) => text.replaceAll('ADD -0.030', 'ADD +0.030'), 'rim-off'],
+    [
+      'a rapid beside the axis through the diamond',
+      (text) =>
+        text.replace(
+          'G1 Z-4.010 F120.0',
+          'G0 Y-60.000\nG0 X90.000\nG0 Z-20.000\nG0 Y60.000\nG0 Z5.000\nG0 X116.000\nG0 Y0.000\nG1 Z-4.010 F120.0',
+        ),
+      'infeed-in-stock',
+    ],
+    ['too slow a wheel', (text) => text.replace('S4000', 'S400'), 'speed-not-ordered'],
+    ['no wait until it runs', (text) => text.replace(/\nM3\nG4 P\S+/, '\nM3'), 'spin-up-short'],
     ['a pass left out', (text) => text.replace(/G1 Z-4\.030\n/, ''), 'rim-off'],
     [
       'a rapid over the point',

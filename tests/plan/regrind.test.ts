@@ -123,6 +123,40 @@ describe('the program that cuts a face', () => {
       'stroke-stays-inside',
     ],
     ['beside the middle', (text) => text.replace('Y0.000', 'Y2.000'), 'stroke-off-centre'],
+    [
+      'a rapid at an unknown place, under the face',
+      (text) => text.replace('G53 G0 Z-5.000', 'G0 Z-5.000'),
+      'start-unknown',
+    ],
+    [
+      'a slanting feed from beside to beside',
+      (text) => text.replace('G0 Z28.000', 'G1 X-60.000\nG1 X60.000 Z-9.000\nG0 Z28.000'),
+      'infeed-in-stock',
+    ],
+    [
+      'a rapid across beside the axis',
+      (text) =>
+        text.replace(
+          'G0 Z28.000',
+          'G0 X-60.000\nG0 Z-0.160\nG0 Y-80.000\nG0 X-10.000\nG0 Y80.000\nG0 Z28.000',
+        ),
+      'rapid-in-stock',
+    ],
+    [
+      'an infeed far down beside it',
+      (text) => text.replace('G1 X-30.500\n', 'G1 Z-60.000\nG1 X-30.500\n'),
+      'wheel-meets-fixture',
+    ],
+    ['hands in before the wheel stands', (text) => text.replace('\nM5\n', '\nM5\nM0\n'), 'coast-down-short'],
+    ['no speed said', (text) => text.replace('S4000\n', ''), 'speed-missing'],
+    ['too slow a wheel', (text) => text.replace('S4000', 'S400'), 'speed-not-ordered'],
+    ['coolant nobody ordered', (text) => text.replace('\nM3\n', '\nM3\nM8\n'), 'coolant-unwanted'],
+    [
+      'an end on the face',
+      (text) => text.replace(/G0 Z28\.000\n(?!.*G0 Z28)/, 'G1 X-30.500\n'),
+      'end-near-work',
+    ],
+    ['modes left as they were', (text) => text.replace('G54\n', ''), 'mode-unsaid'],
     ['no wait for the wheel', (text) => text.replace('M3\nG4 P5.0\n', 'M3\n'), 'spin-up-short'],
     ['the wheel off', (text) => text.replace('M3\nG4 P5.0\n', ''), 'wheel-not-turning'],
     ['the wrong way round', (text) => text.replace('\nM3\n', '\nM4\n'), 'wheel-turns-backward'],

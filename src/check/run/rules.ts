@@ -189,29 +189,44 @@ const endsAtRest = (now: Standing): Found => {
 const endsClear = (now: Standing): Found =>
   now.moved && !isOut(now) ? one({ code: 'end-near-work' }) : NOTHING;
 
-/**
- * A measuring stop ordered and not there: flats that this program roughed and finished without one. Where nothing is
- * roughed there is nothing to measure.
- */
-const measures = ({ job, stops, sweep, aimed }: Standing): Found => {
-  const { measuringStop, finishInfeed, finishAllowance, sequence } = job.grinding;
-  if (measuringStop === 'none' || job.holding.index !== 'rotary axis') return NOTHING;
-  const done = sequence.filter((number) => {
+/** Flats of the order that a program has ground down with rough infeeds, and how far over their end they stand. */
+function roughedOver({ job, sweep, aimed }: Standing): readonly (readonly [flat: number, over: number])[] {
+  return job.grinding.sequence.flatMap((number) => {
     const flat = aimed[number - 1];
     const record = sweep.records().find(({ at }) => flat !== undefined && between(at, flat.at) <= SAME_INDEX);
     const lowest = record?.stock.floors.at(-1);
-    if (flat === undefined || record === undefined || lowest === undefined) return false;
-    const over = lowest.w - flatHeight(flat.distance, job.punch.relief);
-    return record.deepestBite > finishInfeed + ROUNDING && over < finishAllowance / 2;
+    if (flat === undefined || record === undefined || lowest === undefined) return [];
+    if (record.deepestBite <= job.grinding.finishInfeed + ROUNDING) return [];
+    return [[number, lowest.w - flatHeight(flat.distance, job.punch.relief)] as const];
   });
+}
+
+/** Flats roughed and not yet finished. */
+export const roughed = (now: Standing): readonly number[] =>
+  roughedOver(now).flatMap(([flat, over]) => (over >= now.job.grinding.finishAllowance / 2 ? [flat] : []));
+
+/**
+ * Stops ordered and not there: flats that this program roughed and finished without having been measured between, or
+ * without the wheel having been dressed. Where nothing is roughed there is nothing to measure.
+ */
+const stopsMade = (now: Standing): Found => {
+  const { job, measured, dressings } = now;
+  const { measuringStop, dressingStop, finishAllowance, sequence } = job.grinding;
+  if (job.holding.index !== 'rotary axis') return NOTHING;
+  const done = roughedOver(now).flatMap(([flat, over]) => (over < finishAllowance / 2 ? [flat] : []));
   const pairs = pairsOf(job.punch.section, sequence);
-  const measured = {
-    'after roughing': [sequence],
-    'after the first pair': pairs.slice(0, 1),
-    'after each pair': pairs,
+  const wanted: readonly number[] = {
+    none: [],
+    'after roughing': sequence,
+    'after the first pair': pairs[0] ?? [],
+    'after each pair': sequence,
   }[measuringStop];
-  const needed = measured.filter((flats) => flats.some((flat) => done.includes(flat))).length;
-  return stops < needed ? one({ code: 'measuring-stop-missing' }) : NOTHING;
+  const unmeasured = done.some((flat) => wanted.includes(flat) && !measured.has(flat));
+  const undressed = dressingStop === 'before finishing' && done.length > 0 && dressings === 0;
+  return [
+    ...(unmeasured ? one({ code: 'measuring-stop-missing' }) : NOTHING),
+    ...(undressed ? one({ code: 'dressing-stop-missing' }) : NOTHING),
+  ];
 };
 
 // The first move: what the program before may have left on must have been said off.
@@ -265,7 +280,7 @@ const turnsClear = (now: Standing): Found => {
 };
 
 const turnsFree = ({ job, clamped }: Standing): Found =>
-  job.machine.rotary?.clamp !== undefined && clamped
+  job.machine.rotary?.clamp !== undefined && clamped !== false
     ? one({ code: 'index-clamped', wouldDo: job.machine.rotary.unclamp ?? '' })
     : NOTHING;
 
@@ -455,7 +470,7 @@ export const RULES: readonly Rule[] = [
   { at: 'stop', ask: stopsDry },
   { at: 'end', ask: endsAtRest },
   { at: 'end', ask: endsClear },
-  { at: 'end', ask: measures },
+  { at: 'end', ask: stopsMade },
   { at: 'first move', ask: modesSaid },
   { at: 'first move', ask: pathModeSaid },
   { at: 'turn', ask: byAxis },

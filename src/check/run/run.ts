@@ -11,7 +11,7 @@ import type { Action } from '../read/execute.js';
 import type { ModalState } from '../read/state.js';
 import { met as metPunch, readComments, START_INDEX, takeIndex, turned } from './indexing.js';
 import { clearOf, fromStop, type Move, startOf } from './place.js';
-import { type Moment, RULES_AT } from './rules.js';
+import { type Moment, RULES_AT, roughed } from './rules.js';
 import type { Met, Standing } from './standing.js';
 import { createSweep, type Sweep, type Swept } from './sweep.js';
 import { NO_TRAVEL, type TravelSo, travelled } from './travel.js';
@@ -40,8 +40,9 @@ const ONCE: ReadonlySet<FindingBody['code']> = new Set([
   'index-both-ways',
 ]);
 
-/** A stop at which the operator sets the rim anew. */
-const SET_ANEW = /^(MEASURING|DRESSING) STOP\b/;
+/** What a stop at which the operator sets the rim anew is for. */
+const MEASURES = /^MEASURING STOP\b/;
+const DRESSES = /^DRESSING STOP\b/;
 
 type Changing = { -readonly [Key in keyof Standing]: Standing[Key] };
 
@@ -60,8 +61,9 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
   let travel = NO_TRAVEL;
   let nearest = Number.NEGATIVE_INFINITY;
   const told = new Set<string>();
-  /** Such a stop is announced and still to come. */
-  let measuring = false;
+  /** What the next stop is said to be for. */
+  let announced = { measures: false, dresses: false };
+  let programs = 1;
   // The one record that goes from action to action; rules see it as it stands.
   const now: Changing = {
     job,
@@ -72,9 +74,10 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
     action: { kind: 'speed' },
     wheel: AT_REST,
     shows: wheel === 'at rest',
-    clamped: false,
+    clamped: 'unknown',
     moved: false,
-    stops: 0,
+    measured: new Set(),
+    dressings: 0,
     index: START_INDEX,
     met: 'none',
   };
@@ -93,8 +96,11 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
 
   /** After a measuring stop, or at the start of the program that comes after it, the rim has been set anew. */
   const setAnew = (): void => {
-    if (measuring) for (const each of sweeps) each.setAnew();
-    measuring = false;
+    const { measures, dresses } = announced;
+    if (measures || dresses) for (const each of sweeps) each.setAnew();
+    if (measures) now.measured = new Set([...now.measured, ...roughed(now)]);
+    if (dresses) now.dressings += 1;
+    announced = { measures: false, dresses: false };
   };
 
   const turnTo = (at: Parameters<Sweep['turnTo']>[0]): void => {
@@ -117,9 +123,9 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
 
   const move = (action: Move, into: FindingBody[]): void => {
     if (!now.moved) {
-      // Announced at the head of a later program of a set, it was made between the two.
-      if (measuring) now.stops += 1;
-      setAnew();
+      // Announced at the head of a later program of a set, it was made between the two; at that of the first it was not.
+      if (programs > 1) setAnew();
+      else announced = { measures: false, dresses: false };
       // A first INDEX comment before any move needs no stop: nothing runs yet.
       if (now.index.current === 'unknown') index(into);
       ask('first move', into);
@@ -184,7 +190,6 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
         ask('stop', findings);
         // Whether an optional stop stops is not in the program: it turns no punch.
         if (action.optional) break;
-        now.stops += 1;
         index(findings);
         setAnew();
         // The axis may have been turned by hand, to measure.
@@ -205,22 +210,27 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
     travel: () => travel,
     act,
     comments: (texts) => {
-      measuring ||= texts.some((text) => SET_ANEW.test(text));
+      announced = {
+        measures: announced.measures || texts.some((text) => MEASURES.test(text)),
+        dresses: announced.dresses || texts.some((text) => DRESSES.test(text)),
+      };
       if (!byHand || texts.length === 0) return [];
       const read = readComments(job, now.index, texts);
       now.index = read.index;
       return read.findings;
     },
     restart: () => {
-      measuring = false;
+      announced = { measures: false, dresses: false };
+      programs += 1;
+      now.clamped = 'unknown';
       now.wheel = AT_REST;
       now.moved = false;
       told.clear();
       const { lastFlat, ground, setAt } = now.index;
-      // By hand nothing is known of the index any more; an axis has lost nothing but its history.
+      // Between two programs the punch may have been turned, to measure.
       now.index = byHand
         ? { ...START_INDEX, lastFlat, ground, setAt }
-        : { ...now.index, pending: 'none', lastTurn: 0 };
+        : { ...now.index, current: 'unknown', pending: 'none', lastTurn: 0 };
     },
     finish: (state) => {
       if (state.ended) return [];

@@ -40,10 +40,14 @@ export interface Standing {
   readonly wheel: WheelStands;
   /** The program only shows places, with the wheel at rest. */
   readonly shows: boolean;
-  readonly clamped: boolean;
+  /** As the program has said; nobody knows before. */
+  readonly clamped: boolean | 'unknown';
   /** A linear axis has moved in this program. */
   readonly moved: boolean;
-  readonly stops: number;
+  /** Flats that were measured, roughed and not finished, at a stop said to be for that. */
+  readonly measured: ReadonlySet<number>;
+  /** Stops said to be for dressing the wheel. */
+  readonly dressings: number;
   readonly index: Index;
   readonly sweep: Sweep;
   readonly met: Met | 'none';

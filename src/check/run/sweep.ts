@@ -81,9 +81,13 @@ export function createSweep(job: Job, which: Rim): Sweep {
   const records: IndexRecord[] = [...standingRecords(job)];
   // Before the first index any side of the blank may be up.
   let current = newRecord(rad(0), turning, slope);
+  let indexed = false;
   const wear = createWear(job);
   // A block that holds the axis high brings the punch as much nearer.
-  const rim = rimAt(job, () => (which === 'unworn' ? 0 : wear.lost()) - takenBack(job, current.at));
+  const rim = rimAt(
+    job,
+    () => (which === 'unworn' ? 0 : wear.lost()) - (indexed ? takenBack(job, current.at) : 0),
+  );
   const nose = createNose(job);
   const { plus, minus } = job.punch.tolerance;
   const lowest = Math.min(
@@ -183,11 +187,13 @@ export function createSweep(job: Job, which: Rim): Sweep {
 
   return {
     turnTo: (at) => {
+      indexed = true;
       const known = records.find((record) => between(record.at, at) <= SAME_INDEX);
       current = known ?? newRecord(at, blankSupport(job.blank, at), slope);
       if (known === undefined) records.push(current);
     },
     forgetTurn: () => {
+      indexed = false;
       current = newRecord(rad(0), turning, slope);
     },
     meets,

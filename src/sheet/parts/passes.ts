@@ -1,13 +1,15 @@
 /** Part 8: the passes of each kind, their infeeds and times. */
-import { layoutOf } from '../../job/job.js';
+import { type Job, layoutOf } from '../../job/job.js';
+import { layouts } from '../../job/layout.js';
 import type { FlatPlan } from '../../plan/flat.js';
 import { PASS_KINDS } from '../../plan/passes.js';
 import type { Plan } from '../../plan/plan.js';
 import { countPasses } from '../../plan/step.js';
 import { trimmed } from '../../quantity/decimal.js';
+import { fromMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
-import { type Seconds, seconds } from '../../quantity/unit.js';
+import { type Mm, mm, type Seconds, seconds } from '../../quantity/unit.js';
 import { orderWords } from '../../wording/order.js';
 import { fact, type Part, part } from '../model.js';
 
@@ -19,12 +21,19 @@ function fromTo(sorted: readonly number[], say: (value: number) => string): stri
   return least === most ? least : `${least} to ${most}`;
 }
 
+/** ` (-150 becomes -145)`: an offset below nought gets nearer to it, which is easily done the wrong way. */
+function exampleOf({ machine }: Job, rise: Mm): string {
+  const zero = machine.workZero?.[layouts[machine.layout].up.axis];
+  if (zero === undefined) return '';
+  return ` (${trimmed(fromMm(zero, machine.units), 3)} to ${trimmed(fromMm(mm(zero + rise), machine.units), 3)})`;
+}
+
 /** How far the zero is raised for a run in the air. */
 function airWords({ job, positions }: Plan): string {
   const say = sayIn(job.units);
   const { airRise, mostRise } = positions;
   const zero = `${layoutOf(job).up.axis.toUpperCase()} of ${job.machine.program.workOffset}`;
-  const run = `with the zero set make ${zero} ${say.length(airRise)} larger, run, type nothing at its stops, take it back`;
+  const run = `RAISE the zero: +${say.length(airRise)} to ${zero}${exampleOf(job, airRise)}; run, type nothing, take it back`;
   if (mostRise === 'unknown') return run;
   return mostRise < airRise - ROUNDING
     ? `the travel ends ${say.length(mostRise)} over its highest place: run with the punch out of its holding instead`

@@ -136,14 +136,16 @@ function zeroNotes({ job, hands }: Plan): readonly string[] {
  * A flat milled before is level within what is left on it: an indicator run across its whole width shows twice what its
  * edges are high and low by, and past what is left an edge stays unground or is bitten into.
  */
-function levelNotes({ job }: Plan): readonly string[] {
+function levelNotes({ job, flats }: Plan): readonly string[] {
   const overs = standingSizes(job, job.punch.section).flatMap(({ over }) =>
     over > FLAT_WITHIN ? [over] : [],
   );
   if (overs.length === 0) return [];
-  const least = sayIn(job.units).length(mm(Math.min(...overs)));
+  // The first stroke runs as much over the flat as it may stand higher: an edge half of the difference up takes that.
+  const above = Math.min(...flats.filter(({ stands }) => stands).map(({ higher }) => higher));
+  const least = sayIn(job.units).length(mm(Math.min(...overs, 2 * above)));
   return [
-    `Level: from edge to edge of that flat the indicator may show ${least}, what is left on it, and no more: past that one edge stays as it was and the other is bitten into deeper than an infeed.`,
+    `Level: from edge to edge of that flat the indicator may show ${least} and no more: past that the first stroke bites an edge deeper than an infeed, or one is left as it was.`,
   ];
 }
 
