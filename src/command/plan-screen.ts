@@ -132,7 +132,7 @@ function setUpRows(plan: Plan): readonly Row[] {
     ['Slope', `${say.angle(plan.slope.angle)}, ${way}${onBar}`],
     [
       'Zero',
-      `centre of the front face, on the tool axis (${job.machine.program.workOffset}); ${job.machine.layout}`,
+      `centre of the front face, tool axis (${job.machine.program.workOffset}); ${job.machine.layout}`,
     ],
     [
       'Spark at',

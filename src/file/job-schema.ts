@@ -7,7 +7,15 @@ import * as z from 'zod';
 import type { Grinding, Holding, JobBlank, JobSpreads, PunchForm, Tolerance, WheelForm } from '../job/job.js';
 import { USUAL_SHARE } from '../job/socket.js';
 import type { LengthUnit, Mm, Rad, RevPerMin } from '../quantity/unit.js';
-import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, perUnit, quantitiesIn } from './quantity-schema.js';
+import {
+  ANY,
+  angleBelow,
+  lengthUnits,
+  MORE_THAN_ZERO,
+  NOT_NEGATIVE,
+  perUnit,
+  quantitiesIn,
+} from './quantity-schema.js';
 
 /** Regular sections that have a name. */
 export const NAMED_SECTIONS = { triangle: 3, square: 4, hex: 6, octagon: 8 } as const;
@@ -17,7 +25,7 @@ export const jobSchema = perUnit((units: LengthUnit): z.ZodType<JobFile> => {
   const quantities = quantitiesOf(units);
   return z.strictObject({
     title: z.string().min(1).max(200),
-    units: z.enum(['mm', 'inch']).describe('units of bare lengths; bare angles are degrees'),
+    units: lengthUnits().describe('units of bare lengths; bare angles are degrees'),
     punch: punchSchema(quantities),
     blank: blankSchema(quantities),
     wheel: wheelSchema(quantities),

@@ -4,6 +4,25 @@ import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import type { Dimension, Inside } from '../quantity/dimension.js';
 import type { LengthUnit } from '../quantity/unit.js';
 
+/** The units of a file, as people write them beside `mm` and `inch`. */
+export const UNITS_WRITTEN: Readonly<Record<string, LengthUnit>> = {
+  in: 'inch',
+  inches: 'inch',
+  '"': 'inch',
+  millimetre: 'mm',
+  millimetres: 'mm',
+  millimeter: 'mm',
+  millimeters: 'mm',
+  metric: 'mm',
+};
+
+/** `mm` or `inch`, or what means it. */
+export const lengthUnits = () =>
+  z.preprocess(
+    (value) => (typeof value === 'string' ? (UNITS_WRITTEN[value.toLowerCase()] ?? value) : value),
+    z.enum(['mm', 'inch']),
+  );
+
 /** Which values are allowed, in the inside unit, and how to say so. */
 export interface Range {
   readonly holds: (value: number) => boolean;

@@ -25,6 +25,7 @@ import { figuresFor, readGrindingTable } from './grinding-table.js';
 import { type JobFile, jobSchema, NAMED_SECTIONS } from './job-schema.js';
 import { machineSchema } from './machine-schema.js';
 import { InputError, type Problem } from './problem.js';
+import { UNITS_WRITTEN } from './quantity-schema.js';
 import { type Furnished, furnish } from './shop.js';
 import { findSocket, SocketError } from './socket-table.js';
 import { readStandingFlats } from './standing-flats.js';
@@ -49,9 +50,15 @@ export interface JobTexts {
   readonly gaugeBlocks: () => TextFile;
 }
 
+/** As people write it. */
+const INCHES: ReadonlySet<string> = new Set([
+  'inch',
+  ...Object.keys(UNITS_WRITTEN).filter((name) => UNITS_WRITTEN[name] === 'inch'),
+]);
+
 /** Bare numbers before the units are known: any will do, the schema then refuses the key itself. */
 function unitsOf(source: YamlSource): LengthUnit {
-  return (source.value as { units?: unknown }).units === 'inch' ? 'inch' : 'mm';
+  return INCHES.has(String((source.value as { units?: unknown }).units).toLowerCase()) ? 'inch' : 'mm';
 }
 
 /**

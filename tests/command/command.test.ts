@@ -248,6 +248,60 @@ describe('a run in the air', () => {
   });
 });
 
+describe('what is left beside', () => {
+  const CAP = 'samples/valve-cap-triangle.yaml';
+  const read = ['--over', '1=4.89', '2=4.89', '3=4.89'];
+
+  test('adjust names programs of a longer set that stood there, and removes them with --force', async () => {
+    await world.run(['post', CAP, '--split', '-o', 'y.nc']);
+    const { code, err } = await world.run(['adjust', CAP, ...read, '-o', 'y.nc', '--force']);
+    expect(code).toBe(0);
+    expect(err).toContain('y-04.nc: of an older set, removed');
+    expect(existsSync(join(world.folder, 'y-04.nc'))).toBe(false);
+  });
+
+  test('a face is not cut where none is left, and options of other programs are refused by name', async () => {
+    const scrap = await world.run(['resharpen', HEX, '--size', '5.046', '-o', 'scrap.nc']);
+    expect(scrap.code).toBe(1);
+    expect(existsSync(join(world.folder, 'scrap.nc'))).toBe(false);
+    await world.run(['resharpen', HEX, '--cut', '0.02', '-o', 'face.nc']);
+    const raised = await world.run(['check', 'face.nc', '--job', HEX, '--raised', '5']);
+    expect([raised.code, raised.err]).toEqual([2, expect.stringContaining('--raised goes with those')]);
+  });
+
+  test('a diamond stands in the way of the wheel that grinds, and is met by the one that is dressed', async () => {
+    write('near.yaml', file(HEX).replace('holding:', 'holding:\n  diamond: { x: 70, y: 0, z: 3 }'));
+    const near = await world.run(['post', 'near.yaml', '-o', 'near.nc']);
+    expect(near.code).toBe(1);
+    expect(near.err).toMatch(/wheel-meets-fixture.*diamond/);
+    write('far.yaml', file(HEX).replace('holding:', 'holding:\n  diamond: { x: 70, y: 0, z: -5 }'));
+    expect((await world.run(['post', 'far.yaml', '-o', 'far.nc'])).code).toBe(0);
+    expect((await world.run(['dress', 'far.yaml', '-o', 'dress.nc'])).code).toBe(0);
+    const checked = await world.run(['check', 'dress.nc', '--job', 'far.yaml']);
+    expect([checked.code, checked.out]).toEqual([0, expect.stringContaining('add -0.03 mm to its offset')]);
+    write('in.yaml', file(HEX).replace('holding:', 'holding:\n  diamond: { x: -20, y: 0, z: -5 }'));
+    expect((await world.run(['dress', 'in.yaml'])).err).toMatch(/farther from the tip would do/);
+  });
+
+  test('a slip of units is said first', async () => {
+    write('slip.yaml', file(HEX).replace('size: 8,', 'size: 0.315,'));
+    const { code, err } = await world.run(['plan', 'slip.yaml']);
+    expect(code).toBe(1);
+    expect(err).toMatch(/^look blank\.size: in inches, everything would be in order/);
+  });
+
+  test('nothing asked for is answered with what there is, pages can be read, shells are told', async () => {
+    const bare = await world.run([]);
+    expect([bare.code, bare.out]).toEqual([0, expect.stringContaining('Usage: flatwright')]);
+    expect((await world.run(['help', 'order'])).out).toMatch(/^# Order and stops/);
+    expect((await world.run(['completion', 'bash'])).out).toContain('post) options="--from');
+    expect((await world.run(['completion', 'none'])).code).toBe(2);
+    const faulty = await world.run(['plan', 'none.yaml', '--json']);
+    expect(JSON.parse(faulty.out)).toMatchObject({ exit: 2, problems: [{ file: 'none.yaml' }] });
+    expect((await world.run(['post', HEX, '-o', '-'])).out).toBe(file('samples/stem-bolt-hex-5.nc'));
+  });
+});
+
 describe('split at its stops', () => {
   test('an axis job is split where hands act, and one that runs through is not', async () => {
     const whole = await world.run(['post', HEX, '--split', '-o', 'part.nc']);

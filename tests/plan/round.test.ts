@@ -157,12 +157,31 @@ describe('the punch is the same whatever the order', () => {
 
   test.each(ORDERS.slice(2, 4))('%s: without one of its stops the program is refused', (_, grinding) => {
     const of = ordered(grinding);
-    const lines = linesOf(postProgram(planJob(of)).text);
+    const { text } = postProgram(planJob(of));
+    const codes = (changed: string): readonly string[] => {
+      expect(changed).not.toBe(text);
+      return checkPrograms([{ name: 'p.nc', text: changed }], of).findings.map(({ code }) => code);
+    };
+    const lines = linesOf(text);
     const stop = lines.lastIndexOf('M0');
-    const without = [...lines.slice(0, stop), ...lines.slice(stop + 1)].join('\n');
-    const codes = checkPrograms([{ name: 'p.nc', text: without }], of).findings.map(({ code }) => code);
-    expect(codes).toContain('measuring-stop-missing');
+    expect(codes([...lines.slice(0, stop), ...lines.slice(stop + 1)].join('\n'))).toContain(
+      'measuring-stop-missing',
+    );
+    // A stop that does not say what it is for, one said at the head, and one before anything is roughed, are none.
+    expect(codes(text.replace(/\(MEASURING STOP/, '(A STOP'))).toContain('measuring-stop-missing');
+    expect(
+      codes(`(MEASURING STOP AFTER ROUGHING)\n${text.replace(/\(MEASURING STOP/, '(A STOP')}`),
+    ).toContain('measuring-stop-missing');
   });
+});
+
+test('a stop to dress that is ordered and not there is refused', () => {
+  const of = ordered({ order: 'rough first', dressingStop: 'before finishing' });
+  const { text } = postProgram(planJob(of));
+  const codes = (changed: string): readonly string[] =>
+    checkPrograms([{ name: 'p.nc', text: changed }], of).findings.map(({ code }) => code);
+  expect(codes(text)).toEqual([]);
+  expect(codes(text.replace('(DRESSING STOP', '(A STOP'))).toContain('dressing-stop-missing');
 });
 
 describe('what hands are told at a stop', () => {
@@ -173,6 +192,11 @@ describe('what hands are told at a stop', () => {
     expect(stop).toMatch(/^\(MEASURING STOP AFTER ROUGHING FLATS 1 AND 4: /);
     expect(stop).toContain('UP NOW: FLAT 4 AT A180');
     expect(stop.match(/MEASURE: FLAT/g)).toHaveLength(2);
+    // All of the number: at a reading of 5.150 one types 2.558 + 0.015.
+    const said = stop.replaceAll(/\)\n\(-? ?/g, ' ');
+    expect(said).toMatch(/TYPE Z 2\.558 MM PLUS THE FEELER,/);
+    expect(said).toMatch(/PLUS 0\.005 MM FOR EACH 0\.010 MM IT READS MORE/);
+    expect(said).toMatch(/READS UNDER 5\.060 MM: STOP/);
   });
 
   test('dressed and not measured: the number of the flat that is up, as it stands with the wear predicted', () => {

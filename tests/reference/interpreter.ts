@@ -29,8 +29,17 @@ const parameters = (zero: readonly number[]): string => {
   return [...all, [5220, 1] as const, ...g54].map((pair) => `${pair.join('\t')}\n`).join('');
 };
 
+/** Under load the interpreter now and then dies without a word, which says nothing of the program: it is asked again. */
+const ATTEMPTS = 3;
+
 /** Runs `text` through the interpreter; `zero` is work zero in machine coordinates, mm, all zero if left out. */
 export function interpret(text: string, zero: readonly number[] = []): Interpreted {
+  let read = interpretOnce(text, zero);
+  for (let i = 1; i < ATTEMPTS && read.error === 'executing'; i += 1) read = interpretOnce(text, zero);
+  return read;
+}
+
+function interpretOnce(text: string, zero: readonly number[]): Interpreted {
   const folder = mkdtempSync(join(tmpdir(), 'interpreter-'));
   try {
     const file = join(folder, 'program.ngc');
