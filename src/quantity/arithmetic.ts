@@ -5,7 +5,7 @@
  * Refuses: any other text, a wrong dimension, NaN, infinity, and numbers outside the asked range.
  */
 import type { ConstantNode, MathNode, OperatorNode, ParenthesisNode, SymbolNode, Unit } from 'mathjs';
-import { DIMENSIONS, type Dimension, type Inside, MADE_OF, UNITS } from './dimension.js';
+import { DIMENSIONS, type Dimension, type Inside, MADE_OF, MARKS, UNITS } from './dimension.js';
 import { mathjs } from './mathjs.js';
 
 const OPERATORS = new Set(['+', '-', '*', '/']);
@@ -46,7 +46,7 @@ const PLAIN =
 function directly(text: string | number, dimension: Dimension, bare: string): number | undefined {
   if (typeof text === 'string' && text.length > LONGEST) return undefined;
   const [, number, parts = '1', over, under] =
-    typeof text === 'number' ? ['', `${text}`] : (PLAIN.exec(text) ?? []);
+    typeof text === 'number' ? ['', `${text}`] : (PLAIN.exec(spelled(text, dimension)) ?? []);
   if (number === undefined || (over === undefined && under !== undefined)) return undefined;
   const value = Number(number) / Number(parts);
   // In the inside unit already: not sent through a conversion, which may cost its last bit.
@@ -69,6 +69,17 @@ function sizeOf(dimension: Dimension, over: string, under: string | undefined): 
   return top.kind === made.of && bottom.kind === made.per ? (top.size / bottom.size) * made.scale : undefined;
 }
 
+/** The text with its marks and typeset signs as plain letters: `1/4"` is 1/4 in, `2° 30'` is 2 deg 30 arcmin. */
+function spelled(text: string, dimension: Dimension): string {
+  const marks: Readonly<Record<string, string>> = dimension === 'angle' ? MARKS.angle : MARKS.other;
+  return text
+    .replace(/(?<=\d\s*)(?:["”]|'')/g, '″')
+    .replace(/(?<=\d\s*)['’]/g, '′')
+    .replace(/[°′″]/g, (mark) => (marks[mark] === undefined ? mark : ` ${marks[mark]} `))
+    .replace(/[µμ]m\b/g, 'um')
+    .replaceAll('−', '-');
+}
+
 const unitRow = (name: string) => (Object.hasOwn(UNITS, name) ? UNITS[name] : undefined);
 
 /** The same by mathjs, for every text. @throws QuantityError */
@@ -84,10 +95,8 @@ function evaluate(text: string, dimension: Dimension): number | Unit {
   if (/\d,\d/.test(text)) throw new QuantityError(`"${text}" has a decimal comma; write a decimal point`);
   if (/^\s*\d{4}-\d\d?-\d\d?\b/.test(text)) throw new QuantityError(`"${text}" is a date; ${example}`);
   if (text.includes('%')) throw new QuantityError(`"${text}" has a per cent sign; ${example}`);
-  const plain = text
-    .replaceAll('°', ' deg ')
-    .replace(/[µμ]m\b/g, 'um')
-    .replace(/(?<![A-Za-z])in\b/g, 'inch');
+  // `in` is a word of mathjs.
+  const plain = spelled(text, dimension).replace(/(?<![A-Za-z])in\b/g, 'inch');
   if (/\b0[xob]/i.test(text)) throw new QuantityError(`"${text}" is not decimal; ${example}`);
   let tree: MathNode;
   try {

@@ -56,6 +56,7 @@ export interface UnitRow {
 const INCH = 25.4;
 const DEG = Math.PI / 180;
 const inch: UnitRow = { mathjs: 'inch', kind: 'length', size: INCH };
+const degree: UnitRow = { mathjs: 'deg', kind: 'angle', size: DEG };
 const second: UnitRow = { mathjs: 's', kind: 'time', size: 1 };
 
 /** Every unit name a person may write. */
@@ -68,7 +69,9 @@ export const UNITS: Readonly<Record<string, UnitRow>> = {
   inch,
   inches: inch,
   thou: { mathjs: 'mil', kind: 'length', size: INCH / 1000 },
-  deg: { mathjs: 'deg', kind: 'angle', size: DEG },
+  deg: degree,
+  degree,
+  degrees: degree,
   arcmin: { mathjs: 'arcmin', kind: 'angle', size: DEG / 60 },
   arcsec: { mathjs: 'arcsec', kind: 'angle', size: DEG / 3600 },
   rad: { mathjs: 'rad', kind: 'angle', size: 1 },
@@ -86,6 +89,12 @@ export const UNITS: Readonly<Record<string, UnitRow>> = {
   kW: { mathjs: 'kW', kind: 'power', size: 1000 },
   hp: { mathjs: 'hp', kind: 'power', size: 745.6998715822702 },
 };
+
+/** Marks a person sets after a number, as unit names; after an angle the same marks are minutes and seconds of it. */
+export const MARKS = {
+  angle: { '°': 'deg', '′': 'arcmin', '″': 'arcsec' },
+  other: { '°': 'deg', '″': 'in' },
+} as const;
 
 /** Of which kinds a dimension is made, and its inside unit over that of mm, s and so on. */
 export const MADE_OF: Readonly<
