@@ -30,12 +30,13 @@ const parameters = (zero: readonly number[]): string => {
 };
 
 /** Under load the interpreter now and then dies without a word, which says nothing of the program: it is asked again. */
-const ATTEMPTS = 3;
+const ATTEMPTS = 5;
+const WORDLESS = 'died without a word';
 
 /** Runs `text` through the interpreter; `zero` is work zero in machine coordinates, mm, all zero if left out. */
 export function interpret(text: string, zero: readonly number[] = []): Interpreted {
   let read = interpretOnce(text, zero);
-  for (let i = 1; i < ATTEMPTS && read.error === 'executing'; i += 1) read = interpretOnce(text, zero);
+  for (let i = 1; i < ATTEMPTS && read.error === WORDLESS; i += 1) read = interpretOnce(text, zero);
   return read;
 }
 
@@ -52,8 +53,9 @@ function interpretOnce(text: string, zero: readonly number[]): Interpreted {
       maxBuffer: 2 ** 28,
     });
     const calls = stdout.split('\n').map((line) => line.replace(/^\s*\d+\s+N\S*\s+/, '').trim());
-    const failed = status !== 0 || stderr.replace(/^executing\s*/, '').trim() !== '';
-    return { moves: calls.flatMap(moveOf), error: failed ? stderr.trim() : 'none', calls };
+    const said = stderr.replace(/^executing\s*/, '').trim();
+    const error = said !== '' ? said : status !== 0 ? WORDLESS : 'none';
+    return { moves: calls.flatMap(moveOf), error, calls };
   } finally {
     rmSync(folder, { recursive: true });
   }
