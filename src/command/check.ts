@@ -1,13 +1,10 @@
 /** `flatwright check PROGRAM... --job JOB`: the dry run before metal is touched. */
 import type { Command } from 'commander';
-import { checkDress } from '../check/dress.js';
 import { createDryRun, type DryRun } from '../check/dry-run.js';
-import { checkFace } from '../check/face.js';
 import { UNFINISHED } from '../check/finding.js';
 import { standingText } from '../file/standing-file.js';
-import { toMm } from '../quantity/length.js';
-import type { Mm } from '../quantity/unit.js';
-import { checkJson, checkScreen, otherJson, otherScreen } from './check-screen.js';
+import { checkOther, otherKind } from './check-other.js';
+import { checkJson, checkScreen } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { blockDeleteOption, lengthOption, machineOption } from './options.js';
@@ -63,29 +60,13 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
         const { head, rest } = await opened(programLines(path, io));
         const other = otherKind(head);
         if (other !== 'none') {
-          const idle = (['raised', 'left', 'standing', 'blockDelete'] as const).find(
-            (option) => options[option] !== undefined,
-          );
-          if (idle !== undefined)
-            throw new Leave(
-              UNUSABLE,
-              `${path}: grinds no flats, and --${idle === 'blockDelete' ? 'block-delete' : idle} goes with those; leave it out`,
-            );
-          if (paths.length > 1)
-            throw new Leave(UNUSABLE, `${path}: grinds no flats and is checked by itself, not in a set`);
+          const idle = IDLE.find((option) => options[option] !== undefined);
+          refuseIdle(path, idle, paths.length);
           const lines = [...head];
           for await (const line of rest) lines.push(line);
-          const text = lines.join('\n');
-          const report =
-            other.kind === 'face'
-              ? checkFace(text, path, whole, other.off)
-              : checkDress(text, path, whole, other.off);
-          io.out(
-            options.json === true
-              ? otherJson(report, whole)
-              : otherScreen(report, whole, other.kind, io.colour.out),
-          );
-          done(report.verdict === 'run' ? GOOD : REFUSED);
+          const found = checkOther(other, { name: path, text: lines.join('\n') }, whole);
+          io.out(options.json === true ? found.json : found.screen(io.colour.out));
+          done(found.verdict === 'run' ? GOOD : REFUSED);
           return;
         }
         if (run === 'none') {
@@ -132,17 +113,17 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 /** How the head of a program begins that cuts nothing. */
 const OUTLINE = /^[(;]\s*OUTLINE:/;
 
-/** What the head of a program says it takes off the face, or off the rim; `none` if it grinds flats. */
-function otherKind(head: readonly string[]): { readonly kind: 'face' | 'rim'; readonly off: Mm } | 'none' {
-  const said = (pattern: RegExp): RegExpExecArray | undefined =>
-    head.map((line) => pattern.exec(line)).find((found) => found !== null) ?? undefined;
-  const length = (value: string | undefined, unit: string | undefined): Mm =>
-    toMm(Number(value), unit === 'IN' ? 'inch' : 'mm');
-  const face = said(/^[(;]\s*FACE: (\d+\.?\d*) (MM|IN) OFF/);
-  if (face !== undefined) return { kind: 'face', off: length(face[1], face[2]) };
-  const dress = said(/^[(;]\s*DRESS: (\d+\.?\d*) (MM|IN) OFF/);
-  if (dress !== undefined) return { kind: 'rim', off: length(dress[1], dress[2]) };
-  return 'none';
+/** Options that only say something of a program that grinds flats. */
+const IDLE = ['raised', 'left', 'standing', 'blockDelete'] as const;
+
+function refuseIdle(path: string, idle: (typeof IDLE)[number] | undefined, programs: number): void {
+  if (idle !== undefined)
+    throw new Leave(
+      UNUSABLE,
+      `${path}: grinds no flats, and --${idle === 'blockDelete' ? 'block-delete' : idle} goes with those; leave it out`,
+    );
+  if (programs > 1)
+    throw new Leave(UNUSABLE, `${path}: grinds no flats and is checked by itself, not in a set`);
 }
 
 /** A head that says where it goes on says it within so many lines. */

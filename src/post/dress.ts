@@ -12,9 +12,9 @@ import { cautions, SWITCH_OFF, startChecks } from './caution.js';
 import { block, comment, type Line, plainText } from './comment.js';
 import { lengthText } from './header.js';
 import { startUp } from './index-step.js';
-import { goClear, goToHands, modes, stopWheel } from './motion.js';
+import { axisByAxis, feedTo, goClear, goToHands, modes, stopWheel } from './motion.js';
 import { type Program, programText } from './program.js';
-import { axisWords, dwellWords, feedWord } from './word.js';
+import { axisWords, dwellWords } from './word.js';
 
 /** @param plan of the job, for its places and dialect. */
 export function postDress(plan: Plan, dress: DressPlan): Program {
@@ -26,20 +26,8 @@ export function postDress(plan: Plan, dress: DressPlan): Program {
   // To the last digit of the offset: it is typed.
   const total = `${fixed(fromMm(mm(passes * depth), units), program.decimals)} ${units === 'inch' ? 'IN' : 'MM'}`;
   const index = indexPlace(positions);
-  /** Words of the axes that change, one rapid each. */
-  const rapids = (from: WheelPoint, to: WheelPoint): readonly Line[] => {
-    const before = axisWords(job, from) as Readonly<Record<string, string>>;
-    return Object.entries(axisWords(job, to)).flatMap(([name, word]) =>
-      before[name] === word ? [] : [block('G0', word)],
-    );
-  };
-  const feeds = (from: WheelPoint, to: WheelPoint, ...more: readonly string[]): readonly Line[] => {
-    const before = axisWords(job, from) as Readonly<Record<string, string>>;
-    const words = Object.entries(axisWords(job, to)).flatMap(([name, word]) =>
-      before[name] === word ? [] : [word],
-    );
-    return words.length === 0 ? [] : [block('G1', ...words, ...more)];
-  };
+  const rapids = (from: WheelPoint, to: WheelPoint): readonly Line[] =>
+    axisByAxis(job, from, to, (word) => block('G0', word));
   const above: WheelPoint = { u: outside, v: point.v, w: index.w };
   const near: WheelPoint = { ...above, w: point.w + job.grinding.clearance };
   let at: WheelPoint = near;
@@ -47,9 +35,9 @@ export function postDress(plan: Plan, dress: DressPlan): Program {
     const begin = { u: outside, v: point.v, w };
     const turn = { ...begin, u: inside };
     const lines = [
-      ...feeds(at, begin, ...(i === 0 ? [feedWord(job.machine, feed)] : [])),
-      ...feeds(begin, turn),
-      ...feeds(turn, begin),
+      ...feedTo(job, at, begin, i === 0 ? feed : 'as said'),
+      ...feedTo(job, begin, turn, 'as said'),
+      ...feedTo(job, turn, begin, 'as said'),
     ];
     at = begin;
     return lines;

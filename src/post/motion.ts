@@ -117,6 +117,19 @@ export function firstInfeed(job: Job, positions: Positions, w: number): Line {
   );
 }
 
+/** The words of a place that differ from another's, an axis a block. */
+export function axisByAxis(
+  job: Job,
+  from: WheelPoint,
+  to: WheelPoint,
+  by: (word: string) => Line,
+): readonly Line[] {
+  const before = axisWords(job, from) as Readonly<Record<string, string>>;
+  return Object.entries(axisWords(job, to)).flatMap(([axis, word]) =>
+    before[axis] === word ? [] : [by(word)],
+  );
+}
+
 /** A feed move from one place to the next, naming the axes that change, and its feed unless it is the one said last. */
 export function feedTo(
   job: Job,

@@ -12,9 +12,9 @@ import { circumradius } from '../section/blank.js';
 import { tipEdge, type WheelPoint } from '../wheel/frame.js';
 import { block, comment, type Line } from './comment.js';
 import { header, lengthText } from './header.js';
-import { goClear, goToHands, goToIndex, modes } from './motion.js';
+import { axisByAxis, goClear, goToHands, goToIndex, modes } from './motion.js';
 import { type Program, programText, refuseBad } from './program.js';
-import { axisWords, dwellWords, feedWord, rotaryWord } from './word.js';
+import { dwellWords, feedWord, rotaryWord } from './word.js';
 
 /** A place to look at: how the wheel gets there from index height in the clear position, and what to look for. */
 interface Place {
@@ -27,13 +27,10 @@ interface Place {
 /** Slow enough to stop in time, mm/min; common practice, no source. */
 const LOOKING: MmPerMin = mmPerMin(400);
 
-/** Words of one place that differ from another, an axis at a time, slowly. */
+/** From one place to another, an axis at a time, slowly. */
 function slowly({ job }: Plan, from: WheelPoint, to: WheelPoint): readonly Line[] {
-  const before = axisWords(job, from) as Readonly<Record<string, string>>;
   const feed = feedWord(job.machine, mmPerMin(Math.min(LOOKING, job.grinding.strokeSpeed)));
-  return Object.entries(axisWords(job, to)).flatMap(([axis, word]) =>
-    before[axis] === word ? [] : [block('G1', word, feed)],
-  );
+  return axisByAxis(job, from, to, (word) => block('G1', word, feed));
 }
 
 /** The axis freed, turned and clamped again, as the profile says. */

@@ -49,12 +49,13 @@ export function blockTable(job: Job): {
   const fit = blockFit(job);
   const say = sayIn(job.units);
   return {
-    head: ['side down', 'pin top', 'its own error', 'grind off'],
+    head: ['side down', 'side up', 'pin top', 'its own error', 'or grind off'],
     rows:
       fit === 'none'
         ? []
         : fit.sides.map(({ side, read, own, off }) => [
             `${side}`,
+            `${((side - 1 + fit.sides.length / 2) % fit.sides.length) + 1}`,
             say.column(read),
             signed(say, own),
             say.column(off),

@@ -10,7 +10,7 @@
  */
 
 import { aimedSection } from '../../job/aim.js';
-import type { Job } from '../../job/job.js';
+import { type Job, lastDigit } from '../../job/job.js';
 import { type Mm, mm } from '../../quantity/unit.js';
 import { normal, opposite } from '../../section/flat.js';
 import { readingShare } from '../../section/outline.js';
@@ -77,7 +77,8 @@ export interface ErrorBudget {
 }
 
 /** The spreads of this set-up: only what it has can be off. */
-export function spreadsOf({ spreads, holding, machine, punch, grinding }: Job): Spreads {
+export function spreadsOf(job: Job): Spreads {
+  const { spreads, holding, machine, punch, grinding } = job;
   const measured = grinding.measuringStop !== 'none';
   const { sineBar } = holding.slope;
   const rotary = holding.index === 'rotary axis' ? machine.rotary : undefined;
@@ -86,6 +87,8 @@ export function spreadsOf({ spreads, holding, machine, punch, grinding }: Job): 
     'touch-off': Math.hypot(
       measured ? spreads.touchFlat : spreads.touchOff,
       dressedAlone(grinding) ? spreads.touchFlat : 0,
+      // What is typed is rounded to the last digit of the offset.
+      lastDigit(job) / 2,
     ),
     edge: measured ? 0 : spreads.touchEdge,
     'stop reading': measured ? spreads.reading : 0,
