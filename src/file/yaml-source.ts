@@ -1,6 +1,7 @@
 /** YAML text with the place of every key, so that each problem can point at its line and column. */
 import { type Document, isAlias, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument } from 'yaml';
 import { InputError } from './problem.js';
+import { looksLikeProgram, yamlWords } from './yaml-words.js';
 
 export type Path = readonly PropertyKey[];
 
@@ -35,6 +36,11 @@ export const pathOf = (key: string): Path => (key === '' ? [] : key.split('.'));
  * @throws InputError naming line and column of every syntax error.
  */
 export function readYaml(text: string, file: string): YamlSource {
+  if (looksLikeProgram(text)) {
+    const message =
+      'this is a program; here belongs a file of keys and values, such as a job (flatwright check reads programs)';
+    throw new InputError([{ file, line: 1, column: 1, key: '', message }]);
+  }
   const lines = new LineCounter();
   const document = parseDocument(text, { lineCounter: lines, uniqueKeys: true, prettyErrors: false });
   const place = (offset: number): Place => {
@@ -44,7 +50,8 @@ export function readYaml(text: string, file: string): YamlSource {
   // What follows a first syntax error is mostly its echo.
   const [error] = [...document.errors, ...document.warnings];
   if (error !== undefined) {
-    const message = `not readable as YAML: ${error.message}`;
+    const [rest = ''] = text.slice(error.pos[0]).split('\n');
+    const message = yamlWords(error.code, rest, error.message);
     throw new InputError([{ file, ...place(error.pos[0]), key: '', message }]);
   }
   if (!isMap(document.contents)) {

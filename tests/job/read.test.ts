@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { InputError } from '../../src/file/problem.js';
 import { readJob, readMachine } from '../../src/file/read.js';
+import { readYaml } from '../../src/file/yaml-source.js';
 import {
   sampleJob,
   sampleNames,
@@ -136,7 +137,7 @@ describe('a job that cannot be used says where, what and what would do', () => {
       /grinding\.measuringStop: leaves nothing to correct with a finishAllowance of 0/,
     ],
     ['sparkOut: 3', 'sparkOut: 3\n  approach: 0.01', /grinding\.approach: must be at least 0\.1 mm/],
-    ['order: rough first', 'finishAllowance: 1', /not readable as YAML: Map keys must be unique/],
+    ['order: rough first', 'finishAllowance: 1', /this key stands twice in the same part/],
     ['finishInfeed: 0.005', 'finishInfeed: 0.05', /grinding\.finishInfeed: is larger than roughInfeed/],
     [
       'index: rotary axis',
@@ -159,9 +160,23 @@ describe('a job that cannot be used says where, what and what would do', () => {
       /holding\.index: knee-mill-by-hand has no rotary axis/,
     ],
     ['  order: rough first', '  order: rough first\n  coolant: flood\n', /^$/],
-    ['  roughInfeed', '\troughInfeed', /^job:14:1: not readable as YAML: Tabs/m],
+    ['  roughInfeed', '\troughInfeed', /^job:14:1: a tab before the key; indent with spaces/m],
   ])('%s -> %s', (from, to, said) => {
     expect(problemsOf(from, to).join('\n')).toMatch(said);
+  });
+
+  test.each([
+    ['title: clamp: M8', 'job:1:8: a second colon in one line; put a text that holds a colon in quotes'],
+    ['title:x\npunch:\n  shape: hex', 'job:1:1: no colon and space after a key in this line'],
+    ['title: x\npunch:\n  shape: hex\n   flats: 6', 'job:3:10: the next line is indented deeper'],
+    ['title: x\npunch:\n  a: [1, 2\nb: 3', 'job:4:1: this line starts in another column'],
+    ['title: @x', 'job:1:8: a value cannot start with @; put it in quotes'],
+    ['title: "x\npunch: 3', 'job:2:9: something is not closed'],
+    ["title: 'x'y", 'job:1:11: something follows a value that had ended'],
+    ['%\nO0001\nG21', 'job:1:1: this is a program; here belongs a file of keys'],
+    ['(brake-bolt hex 6)\nG21 G90', 'job:1:1: this is a program; here belongs a file of keys'],
+  ])('what is not YAML is said in words of the trade: %j', (text, said) => {
+    expect(() => readYaml(text, 'job')).toThrow(said);
   });
 
   test('every problem is reported, not the first alone', () => {
