@@ -68,6 +68,12 @@ export function dressCommand(command: Command, io: Io, done: Done): void {
           `${basename(options.output)}: checked, ${report.lines} lines, takes ${sayIn(job.units).length(report.off)} off the rim; its head says by how much the offset falls\n`,
         );
       }
+      // A rim worn by more than is drawn off never meets the point, and an offset lowered then is wrong.
+      const { most } = plan.wear.total;
+      if (most >= passes * depth)
+        io.err(
+          `look the program may wear the rim by ${sayIn(job.units).length(most)}; dressed after it, --passes ${Math.ceil(most / depth) + 1} reaches the point all round\n`,
+        );
       io.err('Guard on, eyes protected, stand clear: the marking of the wheel and local rules come first.\n');
       done(GOOD);
     });

@@ -277,6 +277,13 @@ describe('what is left beside', () => {
     write('far.yaml', file(HEX).replace('holding:', 'holding:\n  diamond: { x: 70, y: 0, z: -5 }'));
     expect((await world.run(['post', 'far.yaml', '-o', 'far.nc'])).code).toBe(0);
     expect((await world.run(['dress', 'far.yaml', '-o', 'dress.nc'])).code).toBe(0);
+    const shallow = ['dress', 'far.yaml', '--depth', '0.001', '--passes', '1', '-o', 'shallow.nc'];
+    expect((await world.run(shallow)).err).toMatch(
+      /^look the program may wear the rim by 0\.0\d+ mm; .* --passes \d+ reaches/m,
+    );
+    expect((await world.run(['dress', 'far.yaml', '--passes', '50', '-o', 'deep.nc'])).err).not.toMatch(
+      /^look/m,
+    );
     const checked = await world.run(['check', 'dress.nc', '--job', 'far.yaml']);
     expect([checked.code, checked.out]).toEqual([0, expect.stringContaining('add -0.03 mm to its offset')]);
     write('in.yaml', file(HEX).replace('holding:', 'holding:\n  diamond: { x: -20, y: 0, z: -5 }'));
