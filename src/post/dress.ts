@@ -8,11 +8,11 @@ import { fixed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { mm } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
-import { cautions, SWITCH_OFF, startChecks } from './caution.js';
+import { cautions, startChecks } from './caution.js';
 import { block, comment, type Line, plainText } from './comment.js';
 import { lengthText } from './header.js';
 import { startUp } from './index-step.js';
-import { axisByAxis, feedTo, goClear, goToHands, modes, stopWheel } from './motion.js';
+import { axisByAxis, feedTo, goClear, goToHands, modes, stopWheel, switchOff } from './motion.js';
 import { type Program, programText } from './program.js';
 import { axisWords, dwellWords } from './word.js';
 
@@ -66,7 +66,7 @@ export function postDress(plan: Plan, dress: DressPlan): Program {
     ...rapids(above, index),
     ...goToHands(job, positions),
     ...stopWheel(job, 'the end'),
-    ...(job.machine.spindle.switched === 'by hand' ? [comment(SWITCH_OFF), block('M0')] : []),
+    ...switchOff(job),
     comment(typed),
     block(job.machine.program.end),
   ];

@@ -5,10 +5,10 @@ import type { FacePlan } from '../plan/face.js';
 import type { Plan } from '../plan/plan.js';
 import { BEFORE_MOVING } from '../plan/wait.js';
 import type { Mm } from '../quantity/unit.js';
-import { cautions, SWITCH_OFF, SWITCH_ON, startChecks } from './caution.js';
+import { cautions, SWITCH_ON, startChecks } from './caution.js';
 import { block, comment, type Line, plainText } from './comment.js';
 import { lengthText } from './header.js';
-import { modes, startWheel, stopWheel } from './motion.js';
+import { modes, startWheel, stopWheel, switchOff } from './motion.js';
 import { type Program, programText } from './program.js';
 import { dwellWords, feedWord, lengthWord } from './word.js';
 
@@ -51,7 +51,7 @@ export function postFace(plan: Plan, face: FacePlan): Program {
     ...stroke,
     block('G0', level(top)),
     ...stopWheel(job, 'the end'),
-    ...(ownSwitch ? [comment(SWITCH_OFF), block('M0')] : []),
+    ...switchOff(job),
     block(job.machine.program.end),
   ];
   return { suffix: '', text: programText(plan, lines, 0) };

@@ -16,14 +16,23 @@ import { BEFORE_MOVING, restsUntilIndexed } from '../plan/wait.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { toMm } from '../quantity/length.js';
-import { mm, type Rad } from '../quantity/unit.js';
+import { mm } from '../quantity/unit.js';
 import { measuredTo } from '../section/polygon.js';
 import { distanceFromHeight } from '../wheel/frame.js';
-import { BEFORE_RESTART, HANDS_IN, SWITCH_OFF, SWITCH_ON } from './caution.js';
+import { BEFORE_RESTART, HANDS_IN, SWITCH_ON } from './caution.js';
 import { block, comment, type Line, TIED } from './comment.js';
 import { angleText, feelerText, lengthText } from './header.js';
-import { goClear, goToHands, goToIndex, modes, startWheel, stopWheel } from './motion.js';
-import { dwellWords, rotaryWord } from './word.js';
+import {
+  goClear,
+  goToHands,
+  goToIndex,
+  modes,
+  startWheel,
+  stopWheel,
+  switchOff,
+  turnAxis,
+} from './motion.js';
+import { dwellWords } from './word.js';
 
 export type IndexStep = Extract<Step, { readonly kind: 'index' }>;
 
@@ -62,11 +71,9 @@ function handStop(
   after: WheelBefore = 'running',
 ): readonly Line[] {
   const { job, positions } = plan;
-  const ownSwitch = job.machine.spindle.switched === 'by hand';
   return [
     ...goToHands(job, positions),
-    ...(before === 'running' ? stopWheel(job, 'a stop') : []),
-    ...(ownSwitch && before === 'running' ? stop(comment(SWITCH_OFF)) : []),
+    ...(before === 'running' ? [...stopWheel(job, 'a stop'), ...switchOff(job)] : []),
     ...stop(comment(HANDS_IN), ...comments, ...BEFORE_RESTART.map(comment)),
     ...restart(plan, after),
   ];
@@ -109,18 +116,11 @@ export const indexByHand = (
 /** The wheel is at index height in the clear position; it runs afterwards. */
 export function indexByAxis({ job }: Plan, step: IndexStep, before: WheelBefore): readonly Line[] {
   const { flat, by } = step;
-  const { clamp, unclamp, clampTime, mayTurnWithSpindle } = job.machine.rotary ?? {};
-  const turnTo = (angle: Rad): Line => block('G0', rotaryWord(job, angle));
-  const stops = mayTurnWithSpindle === false && before === 'running';
+  const stops = job.machine.rotary?.mayTurnWithSpindle === false && before === 'running';
   return [
     ...(stops ? stopWheel(job, 'a stop') : []),
     ...indexComments(job, step),
-    ...(unclamp === undefined ? [] : [block(unclamp)]),
-    ...(by === 'direct' ? [] : [turnTo(by)]),
-    turnTo(flat.at),
-    ...(clamp === undefined || clampTime === undefined
-      ? []
-      : [block(clamp), block(...dwellWords(job.machine, clampTime))]),
+    ...turnAxis(job, by === 'direct' ? [flat.at] : [by, flat.at]),
     ...(stops || before === 'at rest' ? startWheel(job) : []),
   ];
 }

@@ -10,10 +10,11 @@ import { type Job, layoutOf, onMachine, slopeOf } from '../job/job.js';
 import { type LinearAxis, layouts } from '../job/layout.js';
 import { indexPlace, type Positions } from '../plan/position.js';
 import { handsIn, SPIN_DRY, SPIN_DRY_AT_END } from '../plan/wait.js';
-import type { MmPerMin } from '../quantity/unit.js';
+import type { MmPerMin, Rad } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
-import { block, type Line } from './comment.js';
-import { axisWords, dwellWords, feedWord, lengthWord, speedWord } from './word.js';
+import { SWITCH_OFF } from './caution.js';
+import { block, comment, type Line } from './comment.js';
+import { axisWords, dwellWords, feedWord, lengthWord, rotaryWord, speedWord } from './word.js';
 
 const COOLANT = { flood: 'M8', mist: 'M7' } as const;
 const TURNS = { clockwise: 'M3', 'counter-clockwise': 'M4' } as const;
@@ -73,6 +74,22 @@ export function stopWheel({ machine, grinding, holding }: Job, at: 'a stop' | 't
   return [...coolant, block('M5'), block(...dwellWords(machine, handsIn({ machine, holding })))];
 }
 
+/** The axis freed, turned to one angle after the other and clamped again, as the profile says. */
+export function turnAxis(job: Job, angles: readonly Rad[]): readonly Line[] {
+  const { clamp, unclamp, clampTime } = job.machine.rotary ?? {};
+  return [
+    ...(unclamp === undefined ? [] : [block(unclamp)]),
+    ...angles.map((angle) => block('G0', rotaryWord(job, angle))),
+    ...(clamp === undefined || clampTime === undefined
+      ? []
+      : [block(clamp), block(...dwellWords(job.machine, clampTime))]),
+  ];
+}
+
+/** Where the spindle has its own switch, a stop at which a hand switches it off; nothing elsewhere. */
+export const switchOff = ({ machine }: Job): readonly Line[] =>
+  machine.spindle.switched === 'by hand' ? [comment(SWITCH_OFF), block('M0')] : [];
+
 /** Up over everything by itself: in machine coordinates where the control has them, else to where hands have room. */
 function rise(job: Job, positions: Positions): Line {
   const { axis } = layoutOf(job).up;
@@ -117,18 +134,19 @@ export function firstInfeed(job: Job, positions: Positions, w: number): Line {
   );
 }
 
-/** The words of a place that differ from another's, an axis a block. */
-export function axisByAxis(
+/** The words of a place that differ from another's. */
+function changedWords(job: Job, from: WheelPoint, to: WheelPoint): readonly string[] {
+  const before = axisWords(job, from) as Readonly<Record<string, string>>;
+  return Object.entries(axisWords(job, to)).flatMap(([axis, word]) => (before[axis] === word ? [] : [word]));
+}
+
+/** From one place to the next, an axis a block. */
+export const axisByAxis = (
   job: Job,
   from: WheelPoint,
   to: WheelPoint,
   by: (word: string) => Line,
-): readonly Line[] {
-  const before = axisWords(job, from) as Readonly<Record<string, string>>;
-  return Object.entries(axisWords(job, to)).flatMap(([axis, word]) =>
-    before[axis] === word ? [] : [by(word)],
-  );
-}
+): readonly Line[] => changedWords(job, from, to).map(by);
 
 /** A feed move from one place to the next, naming the axes that change, and its feed unless it is the one said last. */
 export function feedTo(
@@ -137,10 +155,7 @@ export function feedTo(
   to: WheelPoint,
   feed: MmPerMin | 'as said',
 ): readonly Line[] {
-  const before = axisWords(job, from);
-  const changed = Object.entries(axisWords(job, to))
-    .filter(([axis, word]) => before[axis as keyof typeof before] !== word)
-    .map(([, word]) => word);
+  const changed = changedWords(job, from, to);
   const fed = feed === 'as said' ? [] : [feedWord(job.machine, feed)];
   return changed.length === 0 ? [] : [block('G1', ...changed, ...fed)];
 }

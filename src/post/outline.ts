@@ -3,16 +3,15 @@
  * looked at. Nothing is cut; a check in the air says so. Every move starts from over everything, as after any stop.
  */
 import { takenBack } from '../job/block.js';
-import type { Job } from '../job/job.js';
 import type { Plan } from '../plan/plan.js';
 import { passesIn } from '../plan/step.js';
 import { BEFORE_MOVING } from '../plan/wait.js';
-import { type MmPerMin, mm, mmPerMin, type Rad } from '../quantity/unit.js';
+import { type MmPerMin, mm, mmPerMin } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
 import { tipEdge, type WheelPoint } from '../wheel/frame.js';
 import { block, comment, type Line } from './comment.js';
 import { header, lengthText } from './header.js';
-import { axisByAxis, goClear, goToHands, goToIndex, modes } from './motion.js';
+import { axisByAxis, goClear, goToHands, goToIndex, modes, turnAxis } from './motion.js';
 import { type Program, programText, refuseBad } from './program.js';
 import { dwellWords, feedWord, rotaryWord } from './word.js';
 
@@ -31,18 +30,6 @@ const LOOKING: MmPerMin = mmPerMin(400);
 function slowly({ job }: Plan, from: WheelPoint, to: WheelPoint): readonly Line[] {
   const feed = feedWord(job.machine, mmPerMin(Math.min(LOOKING, job.grinding.strokeSpeed)));
   return axisByAxis(job, from, to, (word) => block('G1', word, feed));
-}
-
-/** The axis freed, turned and clamped again, as the profile says. */
-function turned(job: Job, at: Rad): readonly Line[] {
-  const { clamp, unclamp, clampTime } = job.machine.rotary ?? {};
-  return [
-    ...(unclamp === undefined ? [] : [block(unclamp)]),
-    block('G0', rotaryWord(job, at)),
-    ...(clamp === undefined || clampTime === undefined
-      ? []
-      : [block(clamp), block(...dwellWords(job.machine, clampTime))]),
-  ];
 }
 
 function placesOf(plan: Plan): readonly Place[] {
@@ -69,7 +56,7 @@ function placesOf(plan: Plan): readonly Place[] {
             : [
                 {
                   coming: `THE AXIS TURNS TO ${rotaryWord(job, at)}`,
-                  moves: turned(job, at),
+                  moves: turnAxis(job, [at]),
                   look: ['THE AXIS AT ITS FARTHEST: HOSES AND CABLES FREE, NOTHING TURNS INTO THE WHEEL'],
                 },
               ],

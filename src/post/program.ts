@@ -15,7 +15,6 @@ import { outSpeed, returnLift } from '../plan/stroke.js';
 import { restsUntilIndexed } from '../plan/wait.js';
 import type { MmPerMin } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
-import { SWITCH_OFF } from './caution.js';
 import { block, comment, type Line, plainText, wrap } from './comment.js';
 import { header } from './header.js';
 import {
@@ -28,7 +27,17 @@ import {
   stopComments,
   switchOn,
 } from './index-step.js';
-import { feedTo, firstInfeed, goClear, goToHands, goToIndex, modes, retract, stopWheel } from './motion.js';
+import {
+  feedTo,
+  firstInfeed,
+  goClear,
+  goToHands,
+  goToIndex,
+  modes,
+  retract,
+  stopWheel,
+  switchOff,
+} from './motion.js';
 import { dwellWords } from './word.js';
 
 export interface Program {
@@ -247,7 +256,7 @@ function passLines(plan: Plan, steps: readonly PassStep[]): readonly Line[] {
 const ending = ({ job, positions }: Plan): readonly Line[] => [
   ...goToHands(job, positions),
   ...stopWheel(job, 'the end'),
-  ...(job.machine.spindle.switched === 'by hand' ? [comment(SWITCH_OFF), block('M0')] : []),
+  ...switchOff(job),
   block(job.machine.program.end),
 ];
 
