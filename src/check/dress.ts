@@ -10,11 +10,9 @@ import { toMm } from '../quantity/length.js';
 import { ROUNDING } from '../quantity/tolerance.js';
 import { type Mm, mm, mmPerMin } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
+import { type BesideReport, type Judge, type Report, runBeside } from './beside.js';
 import { atContact } from './contact.js';
-import { type CheckReport, createDryRun } from './dry-run.js';
-import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import type { Action } from './read/execute.js';
-import { linesOf } from './read/lines.js';
 import type { ModalState } from './read/state.js';
 import { farthestFrom, nearestTo } from './segment.js';
 
@@ -25,20 +23,16 @@ const MOST_PASS: Mm = mm(0.03);
 /** Millimetres a turn of the wheel at which a diamond still dresses; common practice, no source. */
 const MOST_A_TURN = 0.1;
 
-export interface DressReport extends Pick<CheckReport, 'verdict' | 'lines'> {
-  readonly findings: readonly CheckFinding[];
-  /** Taken off the rim in all. */
-  readonly off: Mm;
+/** Checks `text` as the program that takes `ordered` off the rim of `job`'s wheel. Never throws on any text. */
+export function checkDress(text: string, name: string, job: Job, ordered: Mm): BesideReport {
+  // The rim is to meet the diamond, and nothing else.
+  const boxes = job.holding.boxes.filter(({ name: box }) => box !== DIAMOND);
+  const alone = { ...job, holding: { ...job.holding, boxes } };
+  return runBeside({ text, name }, alone, { raised: mm(0) }, (report) => dressJudge(job, ordered, report));
 }
 
-/** Checks `text` as the program that takes `ordered` off the rim of `job`'s wheel. Never throws on any text. */
-export function checkDress(text: string, name: string, job: Job, ordered: Mm): DressReport {
+function dressJudge(job: Job, ordered: Mm, report: Report): Judge {
   const { diamond } = job.holding;
-  const own: CheckFinding[] = [];
-  let place: BlockPlace = { program: name, line: 0, text: '' };
-  const report = (finding: FindingBody): void => {
-    own.push({ ...finding, severity: severityOf(finding.code), place });
-  };
   if (diamond === undefined) report({ code: 'diamond-unknown' });
   const point = fromMachine(layoutOf(job), slopeOf(job), {
     x: diamond?.x ?? 0,
@@ -49,7 +43,7 @@ export function checkDress(text: string, name: string, job: Job, ordered: Mm): D
   let off = 0;
   let before: WheelPoint | 'unknown' = 'unknown';
   /** The rim goes over the point, lower than what is left of it. */
-  const met = (action: Move, state: ModalState, depth: number, level: boolean): void => {
+  const met = (action: Move, state: ModalState, waited: number, depth: number, level: boolean): void => {
     if (action.arc !== 'straight')
       report({ code: 'arc-bad', reason: 'a rim is dressed by straight strokes' });
     if (action.rapid || !level) {
@@ -67,41 +61,26 @@ export function checkDress(text: string, name: string, job: Job, ordered: Mm): D
   /** Whether the ring of the rim is over the point anywhere between two places of its centre. */
   const passesOver = (from: WheelPoint, to: WheelPoint): boolean =>
     nearestTo(point, from, to) <= radius && farthestFrom(point, from, to) >= radius - rim;
-  // The rim is to meet the diamond, and nothing else.
-  const others = job.holding.boxes.filter(({ name: box }) => box !== DIAMOND);
-  let waited = 0;
-  const run = createDryRun(
-    { ...job, holding: { ...job.holding, boxes: others } },
-    {
-      purpose: { raised: mm(0) },
-      observe: ({ action, state, sweep, place: where }) => {
-        place = where;
-        if (action.kind === 'spindle') waited = 0;
-        if (action.kind === 'dwell') waited += action.seconds;
-        const now = sweep.place(state.position);
-        if (action.kind === 'move' && now !== 'unknown' && before !== 'unknown') {
-          const depth = point.w - off - Math.min(now.w, before.w);
-          if (passesOver(before, now) && depth > ROUNDING) met(action, state, depth, now.w === before.w);
-        }
-        before = now;
-      },
+  return {
+    act: ({ action, state, sweep }, waited) => {
+      const now = sweep.place(state.position);
+      if (action.kind === 'move' && now !== 'unknown' && before !== 'unknown') {
+        const depth = point.w - off - Math.min(now.w, before.w);
+        if (passesOver(before, now) && depth > ROUNDING)
+          met(action, state, waited, depth, now.w === before.w);
+      }
+      before = now;
     },
-  );
-  run.start(name);
-  for (const line of linesOf(text)) {
-    run.line(line);
-    const [, added, unit] = /ADD ([+-]?\d+\.?\d*) (MM|IN)/.exec(line) ?? [];
-    const typed = added === undefined ? undefined : toMm(Number(added), unit === 'IN' ? 'inch' : 'mm');
-    if (typed !== undefined && Math.abs(typed + ordered) > lastDigit(job)) {
-      place = { program: name, line: 0, text: line };
-      report({ code: 'rim-off', off: mm(-typed), ordered });
-    }
-  }
-  const air = run.finish();
-  place = { program: name, line: 0, text: '' };
-  if (Math.abs(off - ordered) > 2 * ROUNDING + lastDigit(job))
-    report({ code: 'rim-off', off: mm(off), ordered });
-  const findings = [...air.findings, ...own];
-  const refused = findings.some(({ severity }) => severity === 'error');
-  return { verdict: refused ? 'refused' : 'run', findings, lines: air.lines, off: mm(off) };
+    line: (text) => {
+      const [, added, unit] = /ADD ([+-]?\d+\.?\d*) (MM|IN)/.exec(text) ?? [];
+      const typed = added === undefined ? undefined : toMm(Number(added), unit === 'IN' ? 'inch' : 'mm');
+      if (typed !== undefined && Math.abs(typed + ordered) > lastDigit(job))
+        report({ code: 'rim-off', off: mm(-typed), ordered }, text);
+    },
+    end: () => {
+      if (Math.abs(off - ordered) > 2 * ROUNDING + lastDigit(job))
+        report({ code: 'rim-off', off: mm(off), ordered });
+      return mm(off);
+    },
+  };
 }

@@ -8,19 +8,11 @@ import { type Job, lastDigit, layoutOf } from '../job/job.js';
 import { FEED_SLACK, ROUNDING } from '../quantity/tolerance.js';
 import { type Mm, mm, mmPerMin } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
+import { type BesideReport, type Judge, type Report, runBeside } from './beside.js';
 import { atContact } from './contact.js';
-import { type CheckReport, createDryRun } from './dry-run.js';
-import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
 import type { Action } from './read/execute.js';
-import { linesOf } from './read/lines.js';
 import type { ModalState, Position } from './read/state.js';
 import { nearestTo } from './segment.js';
-
-export interface FaceReport extends Pick<CheckReport, 'verdict' | 'lines'> {
-  readonly findings: readonly CheckFinding[];
-  /** What comes off the face. */
-  readonly off: Mm;
-}
 
 /** What a face stroke may bite; twice the usual, common practice, no source. */
 const MOST_BITE: Mm = mm(0.02);
@@ -51,20 +43,18 @@ function upright(job: Job): Job {
 }
 
 /** Checks `text` as the program that takes `cut` off the face of `job`'s punch. Never throws on any text. */
-export function checkFace(text: string, name: string, job: Job, cut: Mm): FaceReport {
+export function checkFace(text: string, name: string, job: Job, cut: Mm): BesideReport {
+  return runBeside({ text, name }, upright(job), { raised: ABOVE }, (report) => faceJudge(job, cut, report));
+}
+
+function faceJudge(job: Job, cut: Mm, report: Report): Judge {
   const { machine } = job;
   const { along, across, up } = layoutOf(job);
   const radius = circumradius(job.blank);
   const reach = job.wheel.radius + radius;
   const clear = job.grinding.clearance;
-  const own: CheckFinding[] = [];
-  let place: BlockPlace = { program: name, line: 0, text: '' };
   let face = 0;
-  let waited = 0;
   let at: Place | 'unknown' = 'unknown';
-  const report = (finding: FindingBody): void => {
-    own.push({ ...finding, severity: severityOf(finding.code), place });
-  };
   /** Height over the face; at the top of the travel, said in machine coordinates, it is over everything. */
   const heightOf = (position: Position): number | 'unknown' => {
     const value = position[up.axis];
@@ -91,7 +81,7 @@ export function checkFace(text: string, name: string, job: Job, cut: Mm): FaceRe
     if (!rapid || !safe || !alone) report({ code: 'start-unknown', up: up.axis });
   };
 
-  const move = (action: Move, state: ModalState): void => {
+  const move = (action: Move, state: ModalState, waited: number): void => {
     const { rapid, from, to, feed, arc } = action;
     const [begin, end] = [placeOf(from), placeOf(to)];
     at = end;
@@ -138,31 +128,18 @@ export function checkFace(text: string, name: string, job: Job, cut: Mm): FaceRe
     face = Math.min(face, end.up);
   };
 
-  const run = createDryRun(upright(job), {
-    purpose: { raised: ABOVE },
-    observe: ({ action, state, place: where }) => {
-      place = where;
-      if (action.kind === 'spindle') waited = 0;
-      if (action.kind === 'dwell') waited += action.seconds;
-      if (action.kind === 'move') move(action, state);
+  return {
+    act: ({ action, state }, waited) => {
+      if (action.kind === 'move') move(action, state, waited);
       const ends = action.kind === 'end' || (action.kind === 'stop' && !action.optional);
       if (ends && at !== 'unknown' && at.up < face + clear - ROUNDING && isOver(at))
         report({ code: action.kind === 'end' ? 'end-near-work' : 'stop-near-work' });
       if (action.kind === 'stop' && !action.optional) at = 'unknown';
     },
-  });
-  run.start(name);
-  for (const line of linesOf(text)) run.line(line);
-  const words = run.finish();
-  place = { program: name, line: 0, text: '' };
-  if (Math.abs(face + cut) > 2 * ROUNDING + lastDigit(job))
-    report({ code: 'face-off', face: mm(-face), ordered: cut });
-  const findings = [...words.findings, ...own];
-  const refused = findings.some(({ severity }) => severity === 'error');
-  return {
-    verdict: refused ? 'refused' : 'run',
-    findings,
-    lines: words.lines,
-    off: mm(Math.max(0, -face)),
+    end: () => {
+      if (Math.abs(face + cut) > 2 * ROUNDING + lastDigit(job))
+        report({ code: 'face-off', face: mm(-face), ordered: cut });
+      return mm(Math.max(0, -face));
+    },
   };
 }

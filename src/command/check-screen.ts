@@ -1,8 +1,7 @@
 /** The check's verdict for a person, in two seconds first, and for machines. */
 
-import type { DressReport } from '../check/dress.js';
+import type { BesideReport } from '../check/beside.js';
 import type { AirRun, CheckReport } from '../check/dry-run.js';
-import type { FaceReport } from '../check/face.js';
 import type { MeasuredFlat } from '../check/punch/measure.js';
 import type { Job } from '../job/job.js';
 import { degFromRad } from '../quantity/angle.js';
@@ -46,12 +45,7 @@ function verdictLine({ verdict, findings, lines }: Verdict, colour: boolean): st
 }
 
 /** Of a program that grinds a face or dresses the rim. */
-export function otherScreen(
-  report: FaceReport | DressReport,
-  job: Job,
-  kind: 'face' | 'rim',
-  colour: boolean,
-): string {
+export function otherScreen(report: BesideReport, job: Job, kind: 'face' | 'rim', colour: boolean): string {
   const verdict = verdictLine(report, colour);
   const off = sayIn(job.units).length(report.off);
   return [
@@ -64,7 +58,7 @@ export function otherScreen(
   ].join('');
 }
 
-export const otherJson = (report: FaceReport | DressReport, job: Job): string =>
+export const otherJson = (report: BesideReport, job: Job): string =>
   `${JSON.stringify(
     {
       verdict: report.verdict,
