@@ -29,14 +29,17 @@ import { learntText } from '../wording/learn.js';
 import { planSentence } from '../wording/plan.js';
 import { because } from './because.js';
 import { findingsText } from './check-screen.js';
-import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
+import { type Done, GOOD, Leave, orLeave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
-import { planFindings } from './plan-findings.js';
+import { refuseUnplannable } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob, socketTables, textFile } from './shipped.js';
 import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 import { leftOver, suffixed, writeFiles } from './write.js';
+
+/** What a reading may be refused with. */
+const NOT_READ = [ReadingError, QuantityError];
 
 interface Options extends StandingOptions {
   readonly over?: readonly string[];
@@ -108,12 +111,9 @@ Examples:
       const on = goesOn(whole, options, io);
       const { job } = on;
       const plan = planJob(job);
-      if (!isPostable(plan)) {
-        io.err(planFindings(plan, source, io));
-        throw new Leave(REFUSED, `${source.file}: the job itself cannot be ground, so nothing is adjusted`);
-      }
+      refuseUnplannable(plan, source, io, 'nothing is adjusted');
       const readings = await readingsOf(plan, options, io);
-      const found = orLeave(() => adjust(plan, readings, options.stage ?? 'by the readings'));
+      const found = orLeave(NOT_READ, () => adjust(plan, readings, options.stage ?? 'by the readings'));
       const rest = planJob({ ...job, standing: found.standing });
       const small = found.flats.some((flat) => flat.small);
       if (options.json === true) io.out(`${JSON.stringify(adjustJson(found, rest), null, 2)}\n`);
@@ -131,16 +131,6 @@ Examples:
       if (options.log === true) addToLog(path, readings, found, mark, io);
       done(GOOD);
     });
-}
-
-function orLeave<Value>(work: () => Value): Value {
-  try {
-    return work();
-  } catch (error) {
-    if (error instanceof ReadingError || error instanceof QuantityError)
-      throw new Leave(UNUSABLE, error.message);
-    throw error;
-  }
 }
 
 const adjustScreen = ({ title, pairs, flats, rows, caution }: AdjustReport): string =>
@@ -161,11 +151,13 @@ async function readingsOf(plan: Plan, options: Options, io: Io): Promise<Reading
   const warm = Number(options.warm ?? 0);
   if (!(warm >= 0 && warm < 300))
     throw new Leave(UNUSABLE, `--warm ${options.warm}: kelvin over the micrometer, from 0, such as 12`);
-  const depth = orLeave(() => (options.at === undefined ? mm(0) : length(options.at)));
+  const depth = orLeave(NOT_READ, () => (options.at === undefined ? mm(0) : length(options.at)));
   if (depth < 0) throw new Leave(UNUSABLE, `--at ${options.at}: behind the front face, from 0`);
-  const across = (options.over ?? []).map((text) => orLeave(() => readAcross(job, text, depth, length)));
-  const heights = (options.indicator ?? []).map((text) => orLeave(() => readHeight(text, length)));
-  const instrument = orLeave(() =>
+  const across = (options.over ?? []).map((text) =>
+    orLeave(NOT_READ, () => readAcross(job, text, depth, length)),
+  );
+  const heights = (options.indicator ?? []).map((text) => orLeave(NOT_READ, () => readHeight(text, length)));
+  const instrument = orLeave(NOT_READ, () =>
     options.instrument === undefined
       ? ANVILS
       : readInstrument(options.instrument, length, (text) => readQuantity(text, 'angle', 'deg')),
@@ -211,7 +203,7 @@ async function asked(asking: Asking, ask: (question: string) => Promise<string>)
     const facing = measuredTo(job.punch.section, flat - 1);
     if (!inV && typeof facing === 'number' && facing < flat - 1) continue;
     const name = `${flat}-${inV ? 'V' : typeof facing === 'number' ? facing + 1 : facing}`;
-    const [roughed, finished] = orLeave(() => [shown('roughed', flat), shown('finished', flat)]);
+    const [roughed, finished] = orLeave(NOT_READ, () => [shown('roughed', flat), shown('finished', flat)]);
     for (;;) {
       const answer = await ask(
         `over ${name}, ${say.column(roughed)} roughed, ${say.column(finished)} finished: `,

@@ -1,11 +1,15 @@
 /** Programs that grind no flats but a face, or dress the rim: known by their heads, checked by dry runs of their own. */
+import type { BesideReport } from '../check/beside.js';
 import { checkDress } from '../check/dress.js';
 import type { ProgramText } from '../check/dry-run.js';
 import { checkFace } from '../check/face.js';
 import type { Job } from '../job/job.js';
 import { toMm } from '../quantity/length.js';
 import type { Mm } from '../quantity/unit.js';
+import { checkFindingLines } from '../wording/check.js';
 import { otherJson, otherScreen } from './check-screen.js';
+import { Leave, REFUSED } from './exit.js';
+import type { Io } from './io.js';
 
 export interface OtherKind {
   readonly kind: 'face' | 'rim';
@@ -26,6 +30,13 @@ export function otherKind(head: readonly string[]): OtherKind | 'none' {
       if (value !== undefined) return { kind, off: toMm(Number(value), unit === 'IN' ? 'inch' : 'mm') };
     }
   return 'none';
+}
+
+/** Ends the command if a program it has made is refused by its own check. @throws Leave */
+export function refuseOwn({ verdict, findings }: BesideReport, job: Job, io: Io): void {
+  if (verdict === 'run') return;
+  for (const finding of findings) io.err(`${checkFindingLines(finding, job).join('\n')}\n`);
+  throw new Leave(REFUSED, 'its own check refuses the program, so it is not written');
 }
 
 /** The verdict on such a program, for a person and for machines. */

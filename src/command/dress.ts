@@ -3,15 +3,15 @@ import { basename } from 'node:path';
 import type { Command } from 'commander';
 import { checkDress } from '../check/dress.js';
 import { DressError, planDress } from '../plan/dress.js';
-import { isPostable, planJob } from '../plan/plan.js';
+import { planJob } from '../plan/plan.js';
 import { postDress } from '../post/dress.js';
 import { sayIn } from '../quantity/say.js';
 import { mm } from '../quantity/unit.js';
-import { checkFindingLines } from '../wording/check.js';
-import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
+import { refuseOwn } from './check-other.js';
+import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { lengthOption, machineOption } from './options.js';
-import { planFindings } from './plan-findings.js';
+import { refuseUnplannable } from './plan-findings.js';
 import { loadJob } from './shipped.js';
 import { writeFiles } from './write.js';
 
@@ -44,10 +44,7 @@ export function dressCommand(command: Command, io: Io, done: Done): void {
       const depth = lengthOption('--depth', options.depth, job.units);
       if (depth <= 0) throw new Leave(UNUSABLE, `--depth ${options.depth}: more than 0, such as 0.01 mm`);
       const plan = planJob(job);
-      if (!isPostable(plan)) {
-        io.err(planFindings(plan, source, io));
-        throw new Leave(REFUSED, `${source.file}: the job itself cannot be ground, so no program is written`);
-      }
+      refuseUnplannable(plan, source, io, 'no program is written');
       let text: string;
       try {
         text = postDress(plan, planDress(job, passes, depth)).text;
@@ -57,10 +54,7 @@ export function dressCommand(command: Command, io: Io, done: Done): void {
       }
       const name = options.output ?? 'program.nc';
       const report = checkDress(text, name, job, mm(passes * depth));
-      if (report.verdict === 'refused') {
-        for (const finding of report.findings) io.err(`${checkFindingLines(finding, job).join('\n')}\n`);
-        throw new Leave(REFUSED, 'its own check refuses the program, so it is not written');
-      }
+      refuseOwn(report, job, io);
       if (options.output === undefined) io.out(text);
       else {
         writeFiles([{ path: options.output, text }], options.force === true, io, inputs);

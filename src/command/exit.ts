@@ -22,3 +22,17 @@ export class Leave extends Error {
     this.code = code;
   }
 }
+
+/** The value of `work`; where it throws one of `expected`, the command ends as one whose input cannot be used. */
+export function orLeave<Value>(
+  expected: readonly (new (message: string) => Error)[],
+  work: () => Value,
+): Value {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof Error && expected.some((kind) => error instanceof kind))
+      throw new Leave(UNUSABLE, error.message);
+    throw error;
+  }
+}

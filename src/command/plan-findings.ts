@@ -1,9 +1,17 @@
 /** What the planner has against a job, for standard error. */
 import type { JobSource } from '../file/read.js';
-import type { Plan } from '../plan/plan.js';
+import { isPostable, type Plan } from '../plan/plan.js';
 import { slipsOf } from '../plan/slips.js';
 import { planFindingLines } from '../wording/plan.js';
+import { Leave, REFUSED } from './exit.js';
 import { type Io, paint } from './io.js';
+
+/** Ends the command if the job cannot be ground; `so` says what does not happen. @throws Leave */
+export function refuseUnplannable(plan: Plan, source: JobSource, io: Io, so: string): void {
+  if (isPostable(plan)) return;
+  io.err(planFindings(plan, source, io));
+  throw new Leave(REFUSED, `${source.file}: the job itself cannot be ground, so ${so}`);
+}
 
 /** Findings, errors first, each with its place and cure; empty without any. */
 export function planFindings(plan: Plan, source: JobSource, io: Io): string {
@@ -11,7 +19,7 @@ export function planFindings(plan: Plan, source: JobSource, io: Io): string {
   const sorted = plan.findings.toSorted(
     (a, b) => Number(a.severity !== 'error') - Number(b.severity !== 'error'),
   );
-  const slips = slipsOf(plan.job).map(
+  const slips = slipsOf(plan).map(
     ({ key, meant }) =>
       `${warn('look')} ${key}: in ${meant}, everything would be in order; was it meant so? (${source.file}:${source.locate(key).line})\n`,
   );

@@ -4,7 +4,7 @@ import type { Command } from 'commander';
 import { checkFace } from '../check/face.js';
 import type { Job } from '../job/job.js';
 import { FaceError, planFace } from '../plan/face.js';
-import { isPostable, planJob } from '../plan/plan.js';
+import { planJob } from '../plan/plan.js';
 import { type Regrind, RegrindError, type RegrindLife, regrindLife } from '../plan/regrind.js';
 import { postFace } from '../post/face.js';
 import { degFromRad } from '../quantity/angle.js';
@@ -12,14 +12,17 @@ import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { sayIn } from '../quantity/say.js';
 import { mm } from '../quantity/unit.js';
-import { checkFindingLines } from '../wording/check.js';
-import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
+import { refuseOwn } from './check-other.js';
+import { type Done, GOOD, Leave, orLeave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { angleOption, lengthOption, machineOption } from './options.js';
-import { planFindings } from './plan-findings.js';
+import { refuseUnplannable } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob } from './shipped.js';
 import { writeFiles } from './write.js';
+
+/** Why no face may be cut. */
+const NO_FACE = [RegrindError, FaceError];
 
 interface Options {
   readonly cut?: string;
@@ -62,7 +65,7 @@ Examples:
       const usual = USUAL_CUT[job.units];
       const cut = lengthOption('--cut', options.cut ?? usual, job.units);
       if (cut <= 0) throw new Leave(UNUSABLE, `--cut ${options.cut}: more than 0, such as ${usual}`);
-      const life = orLeave(() =>
+      const life = orLeave(NO_FACE, () =>
         regrindLife(
           job,
           cut,
@@ -75,22 +78,13 @@ Examples:
         throw new Leave(REFUSED, 'a cut brings it under its least size, so no program is written');
       if (options.output !== undefined) {
         const plan = planJob(job);
-        if (!isPostable(plan)) {
-          io.err(planFindings(plan, source, io));
-          throw new Leave(
-            REFUSED,
-            `${source.file}: the job itself cannot be ground, so no program is written`,
-          );
-        }
+        refuseUnplannable(plan, source, io, 'no program is written');
         const program = postFace(
           plan,
-          orLeave(() => planFace(job, cut)),
+          orLeave(NO_FACE, () => planFace(job, cut)),
         );
         const report = checkFace(program.text, options.output, job, cut);
-        if (report.verdict === 'refused') {
-          for (const finding of report.findings) io.err(`${checkFindingLines(finding, job).join('\n')}\n`);
-          throw new Leave(REFUSED, 'its own check refuses the program, so it is not written');
-        }
+        refuseOwn(report, job, io);
         writeFiles([{ path: options.output, text: program.text }], options.force === true, io, inputs);
         io.err(
           `${basename(options.output)}: checked, ${report.lines} lines, takes ${sayIn(job.units).length(cut)} off the face\n`,
@@ -101,15 +95,6 @@ Examples:
       }
       done(GOOD);
     });
-}
-
-function orLeave<Value>(work: () => Value): Value {
-  try {
-    return work();
-  } catch (error) {
-    if (error instanceof RegrindError || error instanceof FaceError) throw new Leave(UNUSABLE, error.message);
-    throw error;
-  }
 }
 
 function lifeScreen(job: Job, life: RegrindLife): string {

@@ -5,10 +5,13 @@ import type { Job } from '../job/job.js';
 import { planJob } from '../plan/plan.js';
 import { FROM_FILE, goOnFrom, onlyFlats, RestartError, readRestart, restartText } from '../plan/restart.js';
 import { passesIn } from '../plan/step.js';
-import { Leave, UNUSABLE } from './exit.js';
+import { Leave, orLeave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { lengthOption } from './options.js';
 import { textFile } from './shipped.js';
+
+/** Why work does not go on from a place. */
+const NO_PLACE = [RestartError];
 
 export interface StandingOptions {
   readonly from?: string;
@@ -63,7 +66,7 @@ export function goesOn(job: Job, options: StandingOptions, io: Io): GoesOn {
 }
 
 function sayPlace(from: string, height: string | undefined, job: Job): string {
-  const place = orLeave(() => readRestart(from));
+  const place = orLeave(NO_PLACE, () => readRestart(from));
   const reads = height === undefined ? place.height : lengthOption('--height', height, job.machine.units);
   return restartText({ ...place, height: reads }).toUpperCase();
 }
@@ -92,16 +95,7 @@ export function goesOnAsSaid(job: Job, said: string): Job {
   const [, place] = /^FROM (.+)$/.exec(said) ?? [];
   const [, numbers] = /^FLATS ([\d ]+) ONLY$/.exec(said) ?? [];
   const plan = planJob(job);
-  if (place !== undefined) return orLeave(() => goOnFrom(plan, readRestart(place)));
-  if (numbers !== undefined) return orLeave(() => onlyFlats(plan, numbers.split(' ').map(Number)));
+  if (place !== undefined) return orLeave(NO_PLACE, () => goOnFrom(plan, readRestart(place)));
+  if (numbers !== undefined) return orLeave(NO_PLACE, () => onlyFlats(plan, numbers.split(' ').map(Number)));
   throw new Leave(UNUSABLE, `RE-ENTRY: ${said}: no place this job could go on from`);
-}
-
-function orLeave<Value>(work: () => Value): Value {
-  try {
-    return work();
-  } catch (error) {
-    if (error instanceof RestartError) throw new Leave(UNUSABLE, error.message);
-    throw error;
-  }
 }

@@ -3,9 +3,11 @@
  * read in. Inches for millimetres or the other way round, radians for degrees, metres a second for turns a minute.
  */
 import type { Job } from '../job/job.js';
+import { degFromRad } from '../quantity/angle.js';
+import { toMm } from '../quantity/length.js';
 import { speedAtSurface } from '../quantity/speed.js';
 import { mm, mPerS, rad } from '../quantity/unit.js';
-import { isPostable, planJob } from './plan.js';
+import { isPostable, type Plan, planJob } from './plan.js';
 
 export interface Slip {
   readonly key: string;
@@ -14,8 +16,8 @@ export interface Slip {
 
 type Change = (job: Job) => Job;
 
-const INCH = 25.4;
-const DEG = 180 / Math.PI;
+const INCH = toMm(1, 'inch');
+const DEG = degFromRad(rad(1));
 
 /** A length of a job, by its key, made so many times as large. */
 const LENGTHS: readonly (readonly [key: string, times: (factor: number) => Change])[] = [
@@ -85,9 +87,10 @@ const OTHERS: readonly (readonly [slip: Slip, change: Change])[] = [
   ],
 ];
 
-/** The slips each of which alone would explain why `job` cannot be planned; none for one that can. */
-export function slipsOf(job: Job): readonly Slip[] {
-  if (isPostable(planJob(job))) return [];
+/** The slips each of which alone would explain why a plan has errors; none for one that can be posted. */
+export function slipsOf(plan: Plan): readonly Slip[] {
+  const { job } = plan;
+  if (isPostable(plan)) return [];
   const tried: readonly (readonly [Slip, Change])[] = [
     ...LENGTHS.flatMap(([key, times]) => [
       [{ key, meant: 'inches' }, times(INCH)] as const,

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readJob } from '../../src/file/read.js';
+import { planJob } from '../../src/plan/plan.js';
 import { slipsOf } from '../../src/plan/slips.js';
 import { randomJob } from '../arbitrary/job.js';
 import { sampleJob, sampleText, shippedTexts } from '../arbitrary/samples.js';
@@ -16,17 +17,17 @@ describe('a number in other units than it was read in', () => {
     [['spindleSpeed: 4000', 'spindleSpeed: 16'], { key: 'grinding.spindleSpeed', meant: 'm/s' }],
     [['acrossFlats: 5.06', 'acrossFlats: 128.5'], { key: 'punch', meant: 'mm' }],
   ] as const)('%j', (exchange, slip) => {
-    expect(slipsOf(sampleJob(HEX, exchange))).toContainEqual(slip);
+    expect(slipsOf(planJob(sampleJob(HEX, exchange)))).toContainEqual(slip);
   });
 
   test('a job that can be planned has none, and one wrong in itself is called no slip', () => {
     fc.assert(
       fc.property(randomJob, ({ job }) => {
-        expect(slipsOf(job)).toEqual([]);
+        expect(slipsOf(planJob(job))).toEqual([]);
       }),
       { numRuns: 20 },
     );
-    expect(slipsOf(sampleJob(HEX, ['relief: 2.5 deg', 'relief: 0.8 deg']))).toEqual([]);
+    expect(slipsOf(planJob(sampleJob(HEX, ['relief: 2.5 deg', 'relief: 0.8 deg'])))).toEqual([]);
   });
 });
 
