@@ -4,11 +4,13 @@ import type { Warmth } from '../plan/heat.js';
 import type { PassLoad } from '../plan/load.js';
 import type { Plan } from '../plan/plan.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
-import { fromMm } from '../quantity/length.js';
+import { fromMm, toMm } from '../quantity/length.js';
 import { LBF_PER_N, sayIn } from '../quantity/say.js';
 import { jPerMm3, mm, seconds } from '../quantity/unit.js';
 import { wearWords } from '../wording/wear.js';
 import { labelled, table } from './screen.js';
+
+const INCH = toMm(1, 'inch');
 
 export function planRest(plan: Plan, source: JobSource): string {
   return [
@@ -40,12 +42,12 @@ function loadTable({ job, loads }: Plan): string {
             kind,
             say.column(load.bite),
             fixed(fromMm(load.width, units), inch ? 3 : 2),
-            fixed(inch ? (load.removalRate * 60) / 25.4 ** 3 : load.removalRate, 3),
-            fixed(inch ? (load.specific * 60) / 25.4 ** 2 : load.specific, 3),
+            fixed(inch ? (load.removalRate * 60) / INCH ** 3 : load.removalRate, 3),
+            fixed(inch ? (load.specific * 60) / INCH ** 2 : load.specific, 3),
             `${Math.ceil(load.power)}`,
             inch ? fixed(load.force * LBF_PER_N, 2) : fixed(load.force, 1),
-            fixed(inch ? (load.chip / 25.4) * 1e6 : load.chip * 1e6, inch ? 2 : 1),
-            inch ? fixed((load.bending / 25.4) * 1e6, 0) : fixed(load.bending * 1000, 1),
+            fixed(inch ? (load.chip / INCH) * 1e6 : load.chip * 1e6, inch ? 2 : 1),
+            inch ? fixed((load.bending / INCH) * 1e6, 0) : fixed(load.bending * 1000, 1),
           ],
         ],
   );

@@ -5,6 +5,7 @@
  */
 import type { Punch } from '../job/job.js';
 import { flatStanding, MILLED_LONGER, type Standing } from '../job/standing.js';
+import { withinTurn } from '../quantity/angle.js';
 import { SAME_INDEX } from '../quantity/tolerance.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { between } from '../section/flat.js';
@@ -94,5 +95,3 @@ function ofOldPunch(
     return [];
   }
 }
-
-const withinTurn = (angle: Rad): Rad => rad(((angle % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI));

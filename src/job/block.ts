@@ -5,6 +5,7 @@
  * Where the axis stands r higher than on the mean, a flat comes out r / cos t nearer to it; what it is opposite, as much
  * farther if the bore is off, so that a micrometer across them is blind to that. Source: first Fourier coefficient.
  */
+import { withinTurn } from '../quantity/angle.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { settingFor } from './indexing.js';
 import type { Job } from './job.js';
@@ -34,7 +35,7 @@ export function fitBlock(measured: readonly Mm[]): BlockFit {
   return {
     by: mm(Math.hypot(a, b)),
     // The pin stands high over a side that is down when the bore lies away from it.
-    toward: rad((Math.atan2(-b, -a) + 2 * Math.PI) % (2 * Math.PI)),
+    toward: withinTurn(rad(Math.atan2(-b, -a))),
     sides: measured.map((read, i) => ({
       side: i + 1,
       read,

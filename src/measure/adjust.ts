@@ -18,6 +18,7 @@ import { isGround, type Stage, sectionAt, shareOf } from '../plan/stage.js';
 import { planTouchOff } from '../plan/touch-off.js';
 import { degFromRad, radFromDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
+import { fromMm, toMm } from '../quantity/length.js';
 import { sayIn } from '../quantity/say.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { atDepth, type Flat, normal, type Section } from '../section/flat.js';
@@ -261,9 +262,9 @@ function refuse(plan: Plan, readings: Readings, section: Section, stage: Stage |
     if (near(read)) continue;
     const front = wantedOf(job, readings, section, { flat, depth: mm(0) });
     const turn = TURNS.find((by) => near(read - by) || near(read + by));
-    const why = near(read * 25.4)
+    const why = near(toMm(read, 'inch'))
       ? 'is it in inches?'
-      : near(read / 25.4)
+      : near(fromMm(read, 'inch'))
         ? 'is it in mm?'
         : near(-read)
           ? 'without the sign?'

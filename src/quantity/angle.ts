@@ -15,6 +15,12 @@ export function withinTurnDeg(angleDeg: number): number {
   return turned < 0 ? turned + 360 : turned;
 }
 
+/** The same in radians. */
+export function withinTurn(angle: Rad): Rad {
+  const turned = angle % (2 * Math.PI);
+  return rad(turned < 0 ? turned + 2 * Math.PI : turned);
+}
+
 /** Square root that reads a rounding error below zero as zero; use only where the true value is >= 0. */
 export const sqrtClamped = (value: number): number => Math.sqrt(Math.max(0, value));
 
