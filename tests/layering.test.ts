@@ -19,12 +19,13 @@ const MAY: Readonly<Record<string, readonly string[]>> = {
   plan: CORE,
   check: CORE,
   post: ['plan', ...CORE],
+  hand: ['plan', ...CORE],
   measure: ['plan', ...CORE],
-  page: ['measure', 'sheet', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
-  wording: ['measure', 'post', 'check', 'plan', 'file', ...CORE],
-  sheet: ['player', 'wording', 'post', 'check', 'plan', ...CORE],
+  page: ['hand', 'measure', 'sheet', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
+  wording: ['hand', 'measure', 'post', 'check', 'plan', 'file', ...CORE],
+  sheet: ['hand', 'player', 'wording', 'post', 'check', 'plan', ...CORE],
   player: GEOMETRY,
-  command: ['measure', 'sheet', 'player', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
+  command: ['hand', 'measure', 'sheet', 'player', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
 };
 
 const files = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter(

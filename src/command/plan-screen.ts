@@ -2,7 +2,7 @@
 import type { JobSource } from '../file/read.js';
 import { takenBack } from '../job/block.js';
 import { type Job, layoutOf, onMachine } from '../job/job.js';
-import type { LinearAxis } from '../job/layout.js';
+import { type LinearAxis, punchTurns } from '../job/layout.js';
 import type { FlatPlan } from '../plan/flat.js';
 import { PASS_KINDS } from '../plan/passes.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
@@ -118,7 +118,11 @@ function setUpRows(plan: Plan): readonly Row[] {
   const say = sayIn(job.units);
   const bar = job.holding.slope.sineBar;
   const way =
-    plan.slope.by === 'head' ? 'head, its top toward the shank' : 'fixture, tip away from the wheel';
+    plan.slope.by === 'fixture'
+      ? 'fixture, tip away from the wheel'
+      : punchTurns(job.machine.layout)
+        ? 'wheel spindle swivelled, its rear toward the chuck'
+        : 'head, its top toward the shank';
   const onBar =
     bar === undefined || sineBarHeight === 'none'
       ? ''
@@ -157,6 +161,8 @@ function indexText({ holding, machine }: Job): string {
       return `by hand, indexing block of ${device.sides} sides`;
     case 'spin indexer':
       return `by hand, spin indexer in steps of ${trimmed(degFromRad(device.step), 3)} deg`;
+    case 'gear':
+      return `by hand, gear of ${device.teeth} teeth and a detent`;
     case 'dividing head':
       return `by hand, dividing head ${device.ratio} to 1`;
     case undefined:
@@ -218,6 +224,8 @@ function settingText({ steps }: Plan, flat: FlatPlan): string {
       return `side ${setting.side} up`;
     case 'degrees':
       return `${trimmed(degFromRad(setting.angle), 3)} deg`;
+    case 'tooth':
+      return `tooth ${setting.tooth}`;
     case 'crank':
       return `${setting.turns} + ${setting.holes}/${setting.circle}`;
     case 'axis':

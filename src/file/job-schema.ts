@@ -4,7 +4,17 @@
  * values of infeeds, allowance, spark-out, clearances and head tilt are common practice, no source.
  */
 import * as z from 'zod';
-import type { Grinding, Holding, JobBlank, JobSpreads, PunchForm, Tolerance, WheelForm } from '../job/job.js';
+import {
+  type Drawer,
+  type Grinding,
+  type Holding,
+  type JobBlank,
+  type JobSpreads,
+  type PunchForm,
+  SLOPE_MEANS,
+  type Tolerance,
+  type WheelForm,
+} from '../job/job.js';
 import { USUAL_SHARE } from '../job/socket.js';
 import type { LengthUnit, Mm, Rad, RevPerMin } from '../quantity/unit.js';
 import {
@@ -312,6 +322,8 @@ const holdingSchema = (quantities: Quantities) => {
           z.strictObject({
             kind: z.literal('indexing block'),
             sides: z.int().min(3).max(24),
+            across: positive('across two opposite sides, at its front end where they slope').optional(),
+            length: positive('length of the block along the punch').optional(),
             measured: z
               .array(length(ANY, 'top of the pin'))
               .optional()
@@ -326,16 +338,20 @@ const holdingSchema = (quantities: Quantities) => {
             step: angle(MORE_THAN_ZERO, 'step').prefault('1 deg'),
           }),
           z.strictObject({
+            kind: z.literal('gear'),
+            teeth: z.int().min(3).max(400).describe('teeth, or holes, of what the detent holds'),
+          }),
+          z.strictObject({
             kind: z.literal('dividing head'),
             ratio: z.int().min(1).max(400).prefault(40),
             circles: z.array(z.int().min(2)).min(1).describe('holes of each circle on the plates at hand'),
           }),
         ],
-        { error: 'must be indexing block, spin indexer or dividing head' },
+        { error: 'must be indexing block, spin indexer, gear or dividing head' },
       )
       .optional()
       .describe(
-        'by hand: {kind: indexing block, sides: 6}, {kind: spin indexer, step: 1 deg}, or {kind: dividing head, ratio: 40, circles: [15, 16, ...]}',
+        'by hand: {kind: indexing block, sides: 6}, {kind: spin indexer, step: 1 deg}, {kind: gear, teeth: 60}, or {kind: dividing head, ratio: 40, circles: [15, 16, ...]}',
       ),
     slope: z
       .strictObject({
@@ -347,6 +363,32 @@ const holdingSchema = (quantities: Quantities) => {
           .describe(
             'set under the sine bar: metric 112, 88, 87, 56, 47, 45 or inch 81; usually metric 88, or inch 81 in inch jobs',
           ),
+        using: z
+          .enum(SLOPE_MEANS)
+          .optional()
+          .describe(
+            'what it is set with; usually a sine bar where its length is given, else the best of what is in the drawer; block sides: those of the indexing block slope themselves',
+          ),
+        plate: positive('length of the plate or block that is sloped').prefault('100 mm'),
+        drawer: z
+          .strictObject({
+            strips: z
+              .array(positive('thickness'))
+              .max(60)
+              .optional()
+              .describe('usually 0.5, 1, 1.5, 2 and 3 mm, or 1/64 to 1/8 in'),
+            pins: z
+              .array(positive('diameter'))
+              .max(60)
+              .optional()
+              .describe('usually 2, 3, 4, 5, 6 and 8 mm, or 1/16 to 5/16 in'),
+            angleBlocks: z
+              .array(angle(angleBelow(90, 'more than 0'), 'angle'))
+              .max(16)
+              .prefault([]),
+          })
+          .prefault({})
+          .describe('strips, pins and angle blocks at hand: {pins: [3, 5], angleBlocks: [0.5, 1, 2, 3]}'),
         wearBlocks: positive('thickness of a protective block at each end of the stack').optional(),
       })
       .prefault({}),
@@ -431,7 +473,12 @@ export type GrindingFile = Omit<Grinding, Left | 'sequence'> & {
 
 /** How the punch is held, as written: the gauge-block set by its name. */
 export type HoldingFile = Omit<Holding, 'slope'> & {
-  readonly slope: Omit<Holding['slope'], 'gauges'> & { readonly gaugeBlocks?: string | undefined };
+  readonly slope: Omit<Holding['slope'], 'gauges' | 'drawer'> & {
+    readonly gaugeBlocks?: string | undefined;
+    readonly drawer: Pick<Drawer, 'angleBlocks'> & {
+      readonly [Key in 'strips' | 'pins']?: Drawer[Key] | undefined;
+    };
+  };
 };
 
 /** The file as read, quantities in mm, rad, mm/min, rev/min, s. */

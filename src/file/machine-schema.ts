@@ -5,8 +5,8 @@
  */
 import * as z from 'zod';
 import { UNIT_CODES } from '../job/dialect.js';
-import { type LayoutName, layouts } from '../job/layout.js';
-import type { Machine } from '../job/machine.js';
+import { kindOf, type LayoutName, layouts, punchTurns } from '../job/layout.js';
+import type { Machine, Spindle } from '../job/machine.js';
 import type { LengthUnit } from '../quantity/unit.js';
 import { ANY, angleBelow, MORE_THAN_ZERO, NOT_NEGATIVE, perUnit, quantitiesIn } from './quantity-schema.js';
 
@@ -15,29 +15,93 @@ const LONGEST_BLOCK = 70;
 /** Room for a block number, a motion and three axis words; a feed takes a block of its own where it must. */
 const SHORTEST_LONGEST_BLOCK = 48;
 
+type Quantities = ReturnType<typeof quantitiesIn>;
+
 const code = (letter: string) =>
   z.string().regex(new RegExp(`^${letter}\\d{1,3}$`), { error: `write a code such as ${letter}10` });
 
 /** The schema of a machine profile whose bare numbers are in `units`. */
 export const machineSchema = perUnit(makeSchema);
 
+/** That of a machine without a control, which has dials in place of a program. */
+export const handMachineSchema = perUnit(makeHandSchema);
+
+const LAYOUT_NAMES = Object.keys(layouts) as [LayoutName, ...LayoutName[]];
+
+/** What every machine has. */
+function common(quantities: Quantities) {
+  const { length } = quantities;
+  const range = z
+    .tuple([length(ANY, 'one end'), length(ANY, 'other end')])
+    .refine(([from, to]) => from < to, { error: 'write [least, most], the smaller number first' });
+  return {
+    title: z.string().min(1).describe('what the machine can do, in a few words'),
+    units: z.enum(['mm', 'inch']).describe('units of bare numbers here and of what the machine shows'),
+    layout: z
+      .enum(LAYOUT_NAMES)
+      .describe('where the tip points and which axes carry the stroke and the infeed'),
+    travel: z
+      .strictObject({ x: range, y: range.optional(), z: range })
+      .describe('limits in machine coordinates; leave y out where there is none'),
+    guard: z
+      .strictObject({
+        beside: length(NOT_NEGATIVE, 'how far it stands out past the rim'),
+        back: length(NOT_NEGATIVE, "how far its edge stands back from the rim's face"),
+      })
+      .optional()
+      .describe('the guard that stays on the wheel, where work could meet it'),
+  };
+}
+
+const spindleInOrder = ({ spindle }: Pick<Machine, 'spindle'>): boolean => spindle.min <= spindle.max;
+const SPINDLE_OUT_OF_ORDER = { path: ['spindle'], error: 'min must not be more than max' };
+
+function makeHandSchema(units: LengthUnit): z.ZodType<Machine> {
+  const quantities = quantitiesIn(units);
+  const { length, speed } = quantities;
+  const dial = {
+    graduation: length(MORE_THAN_ZERO, 'what a division of the dial moves, as the dial is marked'),
+    turn: length(MORE_THAN_ZERO, 'what a whole turn moves, as the dial is marked'),
+  };
+  return z
+    .strictObject({
+      ...common(quantities),
+      dials: z
+        .strictObject({
+          infeed: z.strictObject({
+            ...dial,
+            grows: z
+              .enum(['toward the work', 'away from the work'])
+              .prefault('toward the work')
+              .describe('which way the wheel goes against the work when the numbers grow'),
+          }),
+          stroke: z.strictObject(dial).optional().describe('left out: a lever, or a block pushed along'),
+          readout: length(MORE_THAN_ZERO, 'what a read-out on the infeed resolves').optional(),
+          stops: z.boolean().prefault(true).describe('false: nothing can stop the stroke at a place'),
+        })
+        .describe('the hand wheels of a machine without a control'),
+      play: length(NOT_NEGATIVE, 'lost motion of the infeed').prefault('0.05 mm'),
+      strokeSpeed: speed('as fast as a hand strokes evenly').prefault('600 mm/min'),
+      spindle: spindleSchema(quantities, 'by hand'),
+    })
+    .refine(({ dials }) => dials.infeed.graduation <= dials.infeed.turn, {
+      path: ['dials', 'infeed'],
+      error: 'a division must not be more than a turn',
+    })
+    .refine(spindleInOrder, SPINDLE_OUT_OF_ORDER)
+    .transform(({ strokeSpeed, ...machine }): Machine => {
+      const program = programSchema().parse({ coolant: ['flood', 'mist'] });
+      return { ...machine, rapid: strokeSpeed, maxFeed: strokeSpeed, program };
+    });
+}
+
 function makeSchema(units: LengthUnit): z.ZodType<Machine> {
   const quantities = quantitiesIn(units);
   const { length, speed } = quantities;
   const place = (description: string) => length(ANY, description);
-  const range = z
-    .tuple([place('one end'), place('other end')])
-    .refine(([from, to]) => from < to, { error: 'write [least, most], the smaller number first' });
   return z
     .strictObject({
-      title: z.string().min(1).describe('what the machine can do, in a few words'),
-      units: z.enum(['mm', 'inch']).describe('units of bare numbers here and of the programs written'),
-      layout: z
-        .enum(Object.keys(layouts) as [LayoutName, ...LayoutName[]])
-        .describe('where the tip points and which axes carry the stroke and the infeed'),
-      travel: z
-        .strictObject({ x: range, y: range.optional(), z: range })
-        .describe('limits in machine coordinates; leave y out where there is none'),
+      ...common(quantities),
       workZero: z
         .strictObject({ x: place('x'), y: place('y').optional(), z: place('z') })
         .optional()
@@ -48,7 +112,7 @@ function makeSchema(units: LengthUnit): z.ZodType<Machine> {
       ).prefault('0.02 mm'),
       rapid: speed('speed of a rapid move'),
       maxFeed: speed('highest feed'),
-      spindle: spindleSchema(quantities),
+      spindle: spindleSchema(quantities, 'by program'),
       rotary: rotarySchema(quantities).optional(),
       program: programSchema(),
     })
@@ -68,15 +132,18 @@ function makeSchema(units: LengthUnit): z.ZodType<Machine> {
         error: 'start must be less than most',
       },
     )
-    .refine((machine) => machine.spindle.min <= machine.spindle.max, {
-      path: ['spindle'],
-      error: 'min must not be more than max',
-    });
+    .refine(({ layout }) => kindOf(layout) !== 'bench grinder with a rail', {
+      path: ['layout'],
+      error: 'has no control; write dials in place of program',
+    })
+    .refine(({ layout, spindle }) => !punchTurns(layout) || spindle.switched === 'by hand', {
+      path: ['spindle', 'switched'],
+      error: "must be by hand: the program's spindle words would turn the punch, not the wheel",
+    })
+    .refine(spindleInOrder, SPINDLE_OUT_OF_ORDER);
 }
 
-type Quantities = ReturnType<typeof quantitiesIn>;
-
-const spindleSchema = ({ rotation, power, time }: Quantities) =>
+const spindleSchema = ({ rotation, power, time }: Quantities, switched: Spindle['switched']) =>
   z.strictObject({
     min: rotation('lowest speed'),
     max: rotation('highest speed'),
@@ -87,7 +154,7 @@ const spindleSchema = ({ rotation, power, time }: Quantities) =>
       .describe('the way the wheel must turn'),
     switched: z
       .enum(['by program', 'by hand'])
-      .prefault('by program')
+      .prefault(switched)
       .describe('by hand: the spindle has its own switch, and the program stops for it'),
     spinUp: time('time to reach full speed', MORE_THAN_ZERO).prefault('5 s'),
     coastDown: time('time to come to rest, measured with this wheel on', MORE_THAN_ZERO).prefault('15 s'),

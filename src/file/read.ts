@@ -17,13 +17,14 @@ import type { Machine } from '../job/machine.js';
 import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
+import { toMm } from '../quantity/length.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { type LengthUnit, type Mm, type MmPerMin, mm, mmPerMin, mPerS, rad } from '../quantity/unit.js';
 import { between, opposite, regularSection, type Section } from '../section/flat.js';
 import { readGaugeSets } from './gauge-table.js';
 import { figuresFor, readGrindingTable } from './grinding-table.js';
 import { type JobFile, jobSchema, NAMED_SECTIONS } from './job-schema.js';
-import { machineSchema } from './machine-schema.js';
+import { handMachineSchema, machineSchema } from './machine-schema.js';
 import { InputError, type Problem } from './problem.js';
 import { UNITS_WRITTEN } from './quantity-schema.js';
 import { type Furnished, furnish } from './shop.js';
@@ -67,6 +68,10 @@ function unitsOf(source: YamlSource): LengthUnit {
  */
 export const readMachine = (profile: TextFile): Machine => readProfile(profile).machine;
 
+/** A machine without a control is known by its dials. */
+const hasDials = ({ value }: YamlSource): boolean =>
+  typeof value === 'object' && value !== null && Object.hasOwn(value, 'dials');
+
 interface ProfileRead {
   readonly machine: Machine;
   readonly defaults: () => readonly DefaultTaken[];
@@ -74,7 +79,7 @@ interface ProfileRead {
 
 function readProfile({ file, text }: TextFile): ProfileRead {
   const source = readYaml(text, file);
-  const schema = machineSchema(unitsOf(source));
+  const schema = (hasDials(source) ? handMachineSchema : machineSchema)(unitsOf(source));
   return {
     machine: validate(source, schema),
     defaults: () => defaultsTaken(inputSchema(schema), source.value),
@@ -413,12 +418,28 @@ function readSequence(
 /** The set of gauge blocks that most shops of these units have; common practice, no source. */
 const USUAL_GAUGES = { mm: 'metric 88', inch: 'inch 81' } as const;
 
+/** Strips and pins that lie about in most shops; common practice, no source. */
+const USUAL_DRAWER = {
+  mm: { strips: [0.5, 1, 1.5, 2, 3].map(mm), pins: [2, 3, 4, 5, 6, 8].map(mm) },
+  inch: {
+    strips: [1, 2, 4, 8].map((parts) => toMm(parts / 64, 'inch')),
+    pins: [1, 2, 3, 4, 5].map((parts) => toMm(parts / 16, 'inch')),
+  },
+} as const;
+
 function readSlope(
   { holding, units }: JobFile,
   texts: JobTexts,
   complain: Complainer,
 ): Job['holding']['slope'] {
-  const { gaugeBlocks, ...slope } = holding.slope;
+  const { gaugeBlocks, drawer: written, ...rest } = holding.slope;
+  const usually = USUAL_DRAWER[units];
+  const drawer = {
+    ...written,
+    strips: written.strips ?? usually.strips,
+    pins: written.pins ?? usually.pins,
+  };
+  const slope = { ...rest, drawer };
   const sets = readGaugeSets(texts.gaugeBlocks());
   const named = (name: string): GaugeSet | undefined => sets.find((set) => set.name === name);
   const usual = named(USUAL_GAUGES[units]);

@@ -3,7 +3,7 @@
  * key it is told, and what would do.
  */
 import { type Job, measuresPairs } from '../job/job.js';
-import { layouts } from '../job/layout.js';
+import { layouts, punchTurns } from '../job/layout.js';
 import { trimmed } from '../quantity/decimal.js';
 import { pairsOf } from '../section/flat.js';
 
@@ -75,8 +75,46 @@ const together: readonly {
   },
   {
     key: 'holding.slope.by',
-    wrong: ({ holding, machine }) => holding.slope.by === 'head' && !layouts[machine.layout].headTilts,
-    message: ({ machineName }) => `${machineName} is a lathe, its wheel does not tilt; write fixture`,
+    wrong: ({ holding, machine }) => !layouts[machine.layout].slopes.includes(holding.slope.by),
+    message: ({ holding, machineName }) =>
+      holding.slope.by === 'head'
+        ? `the wheel of ${machineName} does not tilt; write fixture`
+        : `${machineName} turns the punch in its spindle, where it lies level and the wheel is swivelled; write head`,
+  },
+  {
+    key: 'grinding.limit.removalRate',
+    wrong: ({ grinding, machine }) => machine.dials !== undefined && grinding.limit.removalRate !== undefined,
+    message: ({ machineName }) =>
+      `is held by infeeds no dial shows; for ${machineName} leave it out and write a roughInfeed`,
+  },
+  {
+    key: 'grinding.wear',
+    wrong: ({ grinding, machine }) => machine.dials !== undefined && grinding.wear === 'compensate',
+    message: ({ machineName }) =>
+      `no hand follows a wear that is only predicted; for ${machineName} write ignore, with order: rough first and measuringStop: after roughing`,
+  },
+  {
+    key: 'holding.slope.by',
+    wrong: ({ holding, machine }) =>
+      machine.dials !== undefined && holding.slope.by === 'head' && !punchTurns(machine.layout),
+    message: ({ machineName }) =>
+      `would move two slides of ${machineName} at once, which no two hands can; write fixture`,
+  },
+  {
+    key: 'holding.slope.using',
+    wrong: ({ holding: { slope } }) => slope.using !== undefined && slope.by === 'head',
+    message: () => 'is for a sloped fixture; a tilted head is set as the sheet says, so leave it out',
+  },
+  {
+    key: 'holding.slope.using',
+    wrong: ({ holding: { slope } }) => slope.using === 'sine bar' && slope.sineBar === undefined,
+    message: () => 'needs the length of the bar; write sineBar: 100 mm, or another means',
+  },
+  {
+    key: 'holding.slope.using',
+    wrong: ({ holding: { slope, device } }) =>
+      slope.using === 'block sides' && device?.kind !== 'indexing block',
+    message: () => 'needs an indexing block; write device: {kind: indexing block, sides: 6}',
   },
   {
     key: 'grinding.measuringStop',

@@ -40,6 +40,7 @@ export const FAULT_KEYS: Readonly<Record<JobFaultCode, string>> = {
   'infeed-too-heavy': 'grinding.roughInfeed',
   'axis-needs-switch': 'holding.index',
   'block-cannot-index': 'holding.device',
+  'gear-cannot-index': 'holding.device',
   'indexer-cannot-step': 'holding.device',
   'plate-cannot-step': 'holding.device',
 };

@@ -1,6 +1,6 @@
 /**
  * What the hand does to bring a flat up. An indexing block of m sides stands at multiples of 360 / m;
- * a spin indexer at multiples of its step; a dividing head of ratio r turns its crank r x step / 360,
+ * a spin indexer at multiples of its step; a gear with a detent at its teeth; a dividing head of ratio r turns its crank r x step / 360,
  * whole turns and holes on a circle of the plate. All angles count from index zero.
  * Source: simple indexing, turns = r / N, as in US Navy NAVEDTRA 14345, "Plain indexing".
  */
@@ -12,6 +12,8 @@ export type Setting =
   | { readonly kind: 'axis' }
   | { readonly kind: 'block side'; readonly side: number }
   | { readonly kind: 'degrees'; readonly angle: Rad }
+  /** Teeth of a gear on the spindle: which stands at the detent, and how many on from the flat before. */
+  | { readonly kind: 'tooth'; readonly tooth: number; readonly on: number }
   | { readonly kind: 'crank'; readonly turns: number; readonly holes: number; readonly circle: number };
 
 /** A direction within this of a place of the device is that place: far under what a device can hold. */
@@ -33,6 +35,12 @@ export function settingFor(device: IndexDevice | undefined, from: Rad, to: Rad):
     }
     case 'spin indexer':
       return isPlace(fromZero, degFromRad(device.step)) ? { kind: 'degrees', angle: to } : 'cannot';
+    case 'gear': {
+      const pitch = 360 / device.teeth;
+      if (!isPlace(fromZero, pitch)) return 'cannot';
+      const teeth = (deg: number): number => Math.round(deg / pitch) % device.teeth;
+      return { kind: 'tooth', tooth: teeth(fromZero), on: teeth(forwardDeg(from, to)) };
+    }
     case 'dividing head': {
       return crank(forwardDeg(from, to), device.ratio, device.circles);
     }
@@ -60,6 +68,13 @@ export type CannotIndex =
       readonly sides: number;
       readonly wouldDo: readonly number[];
     }
+  | {
+      readonly code: 'gear-cannot-index';
+      readonly flat: number;
+      readonly at: Rad;
+      readonly teeth: number;
+      readonly wouldDo: readonly number[];
+    }
   | { readonly code: 'indexer-cannot-step'; readonly flat: number; readonly at: Rad; readonly step: Rad }
   | {
       readonly code: 'plate-cannot-step';
@@ -74,6 +89,8 @@ export function cannotIndex(device: IndexDevice, job: Job, number: number, from:
   switch (device.kind) {
     case 'indexing block':
       return { ...base, code: 'block-cannot-index', at: to, sides: device.sides, wouldDo: blocksFor(job) };
+    case 'gear':
+      return { ...base, code: 'gear-cannot-index', at: to, teeth: device.teeth, wouldDo: gearsFor(job) };
     case 'spin indexer':
       return { ...base, code: 'indexer-cannot-step', at: to, step: device.step };
     case 'dividing head': {
@@ -88,6 +105,12 @@ export function cannotIndex(device: IndexDevice, job: Job, number: number, from:
 const blocksFor = ({ punch }: Job): readonly number[] =>
   Array.from({ length: 22 }, (_, i) => i + 3).filter((sides) =>
     punch.section.every(({ at }) => isPlace(degFromRad(at), 360 / sides)),
+  );
+
+/** Teeth from 20 to 127, as change wheels and bull gears have, on which every flat of the job can stand. */
+const gearsFor = ({ punch }: Job): readonly number[] =>
+  Array.from({ length: 108 }, (_, i) => i + 20).filter((teeth) =>
+    punch.section.every(({ at }) => isPlace(degFromRad(at), 360 / teeth)),
   );
 
 /** Circles of the usual plates have 15 to 66 holes. */

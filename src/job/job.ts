@@ -128,12 +128,17 @@ export type IndexDevice =
   | {
       readonly kind: 'indexing block';
       readonly sides: number;
+      /** Across two opposite sides, at its front end where they slope. */
+      readonly across?: Mm | undefined;
+      readonly length?: Mm | undefined;
       /** Top of a pin in the bore with each side down in turn. */
       readonly measured?: readonly Mm[] | undefined;
       /** Programs go higher and lower for what was measured. */
       readonly takeBack: boolean;
     }
   | { readonly kind: 'spin indexer'; readonly step: Rad }
+  /** A bull gear, change wheel or drilled plate on the spindle, held by a detent. */
+  | { readonly kind: 'gear'; readonly teeth: number }
   | { readonly kind: 'dividing head'; readonly ratio: number; readonly circles: readonly number[] };
 
 /** From and to along one machine axis, counted from work zero. */
@@ -149,6 +154,25 @@ export interface FixtureBox {
   readonly z: Side;
 }
 
+/** What a slope can be set with where there is no sine bar, or beside it. */
+export const SLOPE_MEANS = [
+  'sine bar',
+  'strip',
+  'pin',
+  'pins',
+  'angle blocks',
+  'shim',
+  'block sides',
+] as const;
+export type SlopeMeans = (typeof SLOPE_MEANS)[number];
+
+/** Strips, pins and angle blocks at hand. */
+export interface Drawer {
+  readonly strips: readonly Mm[];
+  readonly pins: readonly Mm[];
+  readonly angleBlocks: readonly Rad[];
+}
+
 export interface Holding {
   readonly index: 'rotary axis' | 'by hand';
   readonly device?: IndexDevice | undefined;
@@ -158,6 +182,11 @@ export interface Holding {
     /** The set at hand, or the usual one. */
     readonly gauges: GaugeSet;
     readonly wearBlocks?: Mm | undefined;
+    /** Left out: what the job's own keys suggest. */
+    readonly using?: SlopeMeans | undefined;
+    /** Length of the plate or block that is sloped: nothing lies farther apart under it. */
+    readonly plate: Mm;
+    readonly drawer: Drawer;
   };
   readonly nose: { readonly halfHeight: Mm };
   /** How far the spindle leans so that only the rim's edge on the shank side cuts. */

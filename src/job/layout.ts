@@ -1,6 +1,8 @@
 /**
  * Layouts: how the wheel frame (u, v, w) lies in the machine's axes. A row says which axis carries the
- * tool axis, and which way, which carries v, and whether X is written as a diameter. With the fixture
+ * tool axis, and which way, which carries v, and whether X is written as a diameter. On a lathe either the wheel
+ * turns in its spindle and the sloped punch stands in the tool post, or the punch is chucked, square to the axes, and
+ * the wheel's own spindle stands on the slide, swivelled. On a bench grinder a block slides along a rail. With the fixture
  * sloped, u, v, w are machine directions; with the head tilted by t the machine stays square to the
  * punch, so a point is turned into the part frame first and strokes interpolate two axes:
  *   x' = u cos t - w sin t,   z' = u sin t + w cos t.
@@ -24,14 +26,22 @@ interface AxisWay {
   readonly sign: 1 | -1;
 }
 
+/** What kind of machine a layout belongs to, where words and rules hang on it. */
+export type MachineKind =
+  | 'mill'
+  | 'lathe, wheel in the spindle'
+  | 'lathe, punch in the spindle'
+  | 'bench grinder with a rail';
+
 export interface Layout {
+  readonly kind: MachineKind;
   readonly along: AxisWay;
   readonly across: AxisWay | 'none';
   readonly up: AxisWay;
   /** How a person measures X. */
   readonly xWritten: 'radius' | 'diameter';
-  /** The head can be tilted and strokes interpolated. */
-  readonly headTilts: boolean;
+  /** What can slope: the punch in its fixture, or the wheel's head, strokes then interpolated or along a swivelled slide. */
+  readonly slopes: readonly Slope['by'][];
   /** +1 if a standard rotary axis along the tool axis counts as the section's angles do, seen from the tip. */
   readonly indexSign: 1 | -1;
   /** Plane, and on a lathe a wheel speed that does not follow the diameter; said at every start. */
@@ -39,39 +49,74 @@ export interface Layout {
 }
 
 const mill = (along: AxisWay, across: AxisWay, indexSign: 1 | -1): Layout => ({
+  kind: 'mill',
   along,
   across,
   up: { axis: 'z', sign: 1 },
   xWritten: 'radius',
-  headTilts: true,
+  slopes: ['fixture', 'head'],
   indexSign,
   startCodes: ['G17'],
 });
 
-const lathe = (xWritten: Layout['xWritten']): Layout => ({
+const wheelInSpindle = (xWritten: Layout['xWritten']): Layout => ({
+  kind: 'lathe, wheel in the spindle',
   along: { axis: 'x', sign: 1 },
   across: 'none',
   up: { axis: 'z', sign: 1 },
   xWritten,
-  headTilts: false,
+  slopes: ['fixture'],
   indexSign: 1,
   startCodes: ['G18', 'G97'],
 });
 
-/** The tip points along the named direction; on the lathe the wheel is in the spindle, the punch in the tool post. */
+/** The tip points away from the chuck, along +Z; the cross slide brings the wheel in. */
+const punchInSpindle = (xWritten: Layout['xWritten']): Layout => ({
+  kind: 'lathe, punch in the spindle',
+  along: { axis: 'z', sign: 1 },
+  across: 'none',
+  up: { axis: 'x', sign: 1 },
+  xWritten,
+  slopes: ['head'],
+  indexSign: 1,
+  startCodes: ['G18', 'G97'],
+});
+
+/** Along the rail, and by the screw toward the wheel; no control moves it. */
+const rail: Layout = {
+  kind: 'bench grinder with a rail',
+  along: { axis: 'x', sign: 1 },
+  across: 'none',
+  up: { axis: 'z', sign: 1 },
+  xWritten: 'radius',
+  slopes: ['fixture'],
+  indexSign: 1,
+  startCodes: ['G17'],
+};
+
+/** The tip points along the named direction; on a lathe the wheel is in the spindle, unless the punch is. */
 export const layouts = {
   'mill, tool along +X': mill({ axis: 'x', sign: 1 }, { axis: 'y', sign: 1 }, 1),
   'mill, tool along -X': mill({ axis: 'x', sign: -1 }, { axis: 'y', sign: -1 }, -1),
   'mill, tool along +Y': mill({ axis: 'y', sign: 1 }, { axis: 'x', sign: -1 }, 1),
   'mill, tool along -Y': mill({ axis: 'y', sign: -1 }, { axis: 'x', sign: 1 }, -1),
-  'lathe, X as radius': lathe('radius'),
-  'lathe, X as diameter': lathe('diameter'),
+  'lathe, X as radius': wheelInSpindle('radius'),
+  'lathe, X as diameter': wheelInSpindle('diameter'),
+  'lathe, punch in the spindle, X as radius': punchInSpindle('radius'),
+  'lathe, punch in the spindle, X as diameter': punchInSpindle('diameter'),
+  'bench grinder with a rail': rail,
 } as const satisfies Record<string, Layout>;
 
 export type LayoutName = keyof typeof layouts;
 
-/** A lathe: no axis across, the wheel in its spindle. */
-export const isLathe = (name: LayoutName): boolean => layouts[name].across === 'none';
+export const kindOf = (name: LayoutName): MachineKind => layouts[name].kind;
+
+/** A lathe, whichever of wheel and punch turns in its spindle. */
+export const isLathe = (name: LayoutName): boolean =>
+  kindOf(name) === 'lathe, wheel in the spindle' || kindOf(name) === 'lathe, punch in the spindle';
+
+/** The spindle a program speaks to holds the punch, and must never turn while the wheel is near. */
+export const punchTurns = (name: LayoutName): boolean => kindOf(name) === 'lathe, punch in the spindle';
 
 /** How the punch is sloped under the wheel: by `angle`, with the fixture or with the head. */
 export interface Slope {

@@ -71,6 +71,30 @@ export interface Dialect {
   readonly tool?: number | undefined;
 }
 
+/** A hand wheel and its graduated dial, in what a division and a turn move the slide. */
+export interface Dial {
+  readonly graduation: Mm;
+  readonly turn: Mm;
+}
+
+/** The wheels of a machine without a control: what a hand reads, and what it stops against. */
+export interface Dials {
+  /** `grows`: which way the slide goes when the numbers grow. */
+  readonly infeed: Dial & { readonly grows: 'toward the work' | 'away from the work' };
+  /** Left out: a lever, or a block pushed along. */
+  readonly stroke?: Dial | undefined;
+  /** What a read-out on the infeed resolves, where there is one. */
+  readonly readout?: Mm | undefined;
+  /** Whether stops can end the stroke. */
+  readonly stops: boolean;
+}
+
+/** A wheel guard that stays on: how far it stands out past the rim, and how far its edge stands back from the rim's face. */
+export interface Guard {
+  readonly beside: Mm;
+  readonly back: Mm;
+}
+
 export interface Machine {
   readonly title: string;
   readonly units: LengthUnit;
@@ -83,5 +107,8 @@ export interface Machine {
   readonly maxFeed: MmPerMin;
   readonly spindle: Spindle;
   readonly rotary?: Rotary | undefined;
+  readonly guard?: Guard | undefined;
+  /** There: a machine without a control; its dialect then says nothing. */
+  readonly dials?: Dials | undefined;
   readonly program: Dialect;
 }

@@ -36,6 +36,15 @@ const NEEDED = [
 export const smallMathjs = {
   name: 'small mathjs',
   setup(bundle) {
+    // Nothing is ever typeset: its tables of operators in another notation stay out.
+    bundle.onLoad({ filter: /mathjs[\\/]lib[\\/]esm[\\/]utils[\\/]latex\.js$/ }, () => ({
+      contents: `export const latexSymbols = {};
+export const latexOperators = {};
+export const latexFunctions = {};
+export const defaultTemplate = '';
+export const escapeLatex = String;
+export const toSymbol = String;`,
+    }));
     bundle.onLoad({ filter: /quantity[\\/]mathjs\.ts$/ }, ({ path }) => {
       const parts = NEEDED.map((name) => `${name}Dependencies`).join(', ');
       return {

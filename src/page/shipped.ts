@@ -4,6 +4,7 @@ import doubleD from '../../samples/axle-key-double-d.yaml';
 import square from '../../samples/bearing-cap-square-8.yaml';
 import brake from '../../samples/brake-bolt-hex-6.yaml';
 import crank from '../../samples/crank-bolt-hex-8.yaml';
+import fender from '../../samples/fender-bolt-hex-4.yaml';
 import pentagon from '../../samples/pedal-pin-pentagon-lathe.yaml';
 import quarterInch from '../../samples/seat-clamp-hex-quarter-inch.yaml';
 import hex from '../../samples/stem-bolt-hex-5.yaml';
@@ -15,6 +16,7 @@ import clampedMill from '../../shared/machines/clamped-rotary-mill.yaml';
 import hobby from '../../shared/machines/hobby-three-axis.yaml';
 import inchMill from '../../shared/machines/inch-mill.yaml';
 import kneeMill from '../../shared/machines/knee-mill-by-hand.yaml';
+import chucked from '../../shared/machines/lathe-chucked-punch.yaml';
 import lathe from '../../shared/machines/lathe-with-tool-post.yaml';
 import router from '../../shared/machines/router-spindle-mill.yaml';
 import turning from '../../shared/machines/turning-control-tool-post.yaml';
@@ -33,6 +35,7 @@ export const MACHINES: Readonly<Record<string, string>> = {
   'hobby-three-axis': hobby,
   'inch-mill': inchMill,
   'knee-mill-by-hand': kneeMill,
+  'lathe-chucked-punch': chucked,
   'lathe-with-tool-post': lathe,
   'router-spindle-mill': router,
   'turning-control-tool-post': turning,
@@ -44,6 +47,7 @@ export const SAMPLES: Readonly<Record<string, string>> = {
   'axle-key-double-d': doubleD,
   'brake-bolt-hex-6': brake,
   'crank-bolt-hex-8': crank,
+  'fender-bolt-hex-4': fender,
   'pedal-pin-pentagon-lathe': pentagon,
   'seat-clamp-hex-quarter-inch': quarterInch,
   'valve-cap-triangle': triangle,

@@ -77,6 +77,10 @@ interface Numbers extends FaultNumbers {
     readonly asMaterial: string;
     readonly asAbrasive: string;
   };
+  /** An infeed finer than the dial shows. */
+  'dial-too-coarse': { readonly asked: Mm; readonly shows: Mm };
+  'guard-meets-nose': { readonly by: Mm; readonly wouldDo: Mm };
+  'guard-meets-blank': { readonly rises: Mm; readonly back: Mm };
   'thin-clearance': { readonly clearance: Rad; readonly wouldDo: Rad };
   'slow-wheel': {
     readonly surface: MPerS;

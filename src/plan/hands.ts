@@ -105,16 +105,23 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
   ];
 }
 
-function edgeTouch(job: Job, at: Rad, display: Display): HandStep {
+/** Where the wheel's centre stands with the rim against the upper edge of the front face, `below` under it. */
+export function facePlace(job: Job, at: Rad): Place & { readonly below: Mm } {
   const reach = reachToward(job, at);
   const t = job.punch.relief;
   const below = mm(Math.min(toMm(BELOW[job.units], job.units), reach / 2));
   // A flaring cup is widest at its rim, which meets the leaning face below the edge.
   const back = job.wheel.shape === 'flaring cup' ? below * Math.tan(t) : 0;
-  const place = {
+  return {
     u: mm(tipEdge(reach, t) - back + job.wheel.radius),
     w: mm(reach * Math.cos(t) - below),
+    below,
   };
+}
+
+function edgeTouch(job: Job, at: Rad, display: Display): HandStep {
+  const t = job.punch.relief;
+  const { below, ...place } = facePlace(job, at);
   const type = display.beside(place);
   return {
     kind: 'touch the edge of the front face',

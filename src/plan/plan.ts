@@ -10,6 +10,7 @@ import { surfaceSpeed } from '../quantity/speed.js';
 import { type Mm, type MPerS, mm, type Rad, rad } from '../quantity/unit.js';
 import { cornerRelief } from '../section/corner.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
+import { dialFindings, onDials } from './dials.js';
 import { biasOf, grindingOf } from './error/budget.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, planFlats } from './flat.js';
@@ -72,8 +73,9 @@ export interface Plan {
   readonly findings: readonly PlanFinding[];
 }
 
-/** Plans `job`. Never throws on a job the reader accepted: what is wrong is in `findings`. */
-export function planJob(job: Job): Plan {
+/** Plans `asked`, or what hand wheels can follow of it. Never throws on a job the reader accepted: what is wrong is in `findings`. */
+export function planJob(asked: Job): Plan {
+  const job = onDials(asked);
   const { flats, findings: flatFindings } = planFlats(job);
   const positions = planPositions(job, flats);
   const steps = orderSteps(job, flats, positions.clear);
@@ -117,7 +119,11 @@ export function planJob(job: Job): Plan {
     wear,
     bias,
     equalSteps: equalSteps(job, flats, steps, positions),
-    findings: [...flatFindings, ...applyRules({ job, flats, steps, places, loads, wear, heat, bias })],
+    findings: [
+      ...flatFindings,
+      ...applyRules({ job, flats, steps, places, loads, wear, heat, bias }),
+      ...dialFindings(asked, job),
+    ],
   };
 }
 

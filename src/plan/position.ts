@@ -6,7 +6,7 @@
  * room for the whole program to run higher, in the air.
  */
 import { type Job, layoutOf, onMachine, slopeOf, topOfBox } from '../job/job.js';
-import type { MachinePoint } from '../job/layout.js';
+import { countsOf, type MachinePoint } from '../job/layout.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
@@ -34,11 +34,13 @@ const FROM_THE_END: Mm = mm(5);
 /** Whole steps of the offset for a run in the air. */
 const AIR_STEP = { mm: 1, inch: 0.05 } as const;
 
-/** The deepest pass then runs over the blank, with the clearance to spare. */
-function airRise({ units, grinding }: Job, flats: readonly FlatPlan[]): Mm {
+/** As the axis counts it: the deepest pass then runs over the blank, with the clearance to spare. */
+function airRise(job: Job, flats: readonly FlatPlan[], counts: number): Mm {
+  const { units, grinding } = job;
   const step = toMm(AIR_STEP[units], units);
+  const { by, angle } = slopeOf(job);
   const deepest = Math.max(0, ...flats.map(({ stock, higher }) => stock + higher)) + grinding.clearance;
-  return mm(Math.ceil(deepest / step) * step);
+  return mm(Math.ceil((counts * deepest) / (by === 'head' ? Math.cos(angle) : 1) / step) * step);
 }
 
 /** Where the wheel stands while the punch is indexed. */
@@ -59,10 +61,11 @@ export function planPositions(job: Job, flats: readonly FlatPlan[]): Positions {
   const { axis, sign } = layoutOf(job).up;
   const index = onMachine(job, indexPlace({ clear, indexHeight }))[axis];
   const top = topOfTravel(job);
-  const rise = airRise(job, flats);
+  const counts = countsOf(layoutOf(job), axis);
+  const rise = airRise(job, flats, counts);
   const { handHeight } = job.holding;
   const free = top.end === 'none' ? 'none' : top.end - sign * Math.max(FROM_THE_END, rise);
-  const wanted = handHeight === undefined ? free : handHeight * sign;
+  const wanted = handHeight === undefined ? free : handHeight * sign * counts;
   const higher = wanted !== 'none' && wanted * sign > index * sign;
   const highest = higher ? wanted : index;
   return {

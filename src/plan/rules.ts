@@ -10,10 +10,11 @@ import { distanceOf, farthestOf, heightAt, standingAt } from '../job/standing.js
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../quantity/tolerance.js';
 import { type Mm, type MPerS, mm, mm3, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
+import { blankSupport } from '../section/blank.js';
 import { between } from '../section/flat.js';
 import { cornerOutside, outlineSupport } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
-import { depthOf, noseCorner, stickOutForCorner } from '../wheel/frame.js';
+import { depthOf, noseCorner, stickOutForCorner, stockTop } from '../wheel/frame.js';
 import { rimLoss } from '../wheel/wear.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, reachAt } from './flat.js';
@@ -124,8 +125,39 @@ const nose: Rule = ({ job, flats }) => {
   return findings;
 };
 
+/**
+ * A guard that stays on stands `beside` past the rim and `back` from its face: at the end of a stroke neither the nose nor
+ * the blank, which rises toward the shank, may reach into it.
+ */
+const guardClear: Rule = ({ job, flats }) => {
+  const { guard } = job.machine;
+  if (guard === undefined) return [];
+  const slope = job.punch.relief;
+  const { clearance } = job.grinding;
+  const { halfHeight } = job.holding.nose;
+  const corner = noseCorner(job.blank.stickOut, halfHeight, slope);
+  const deepest = flats.toSorted((a, b) => a.reach - b.reach)[0];
+  if (deepest === undefined) return [];
+  const edge = deepest.reach - guard.beside;
+  const gap = edge - corner.u;
+  const rises = mm(stockTop(blankSupport(job.blank, deepest.at), mm(edge), slope) - deepest.w);
+  if (rises > guard.back)
+    return [{ code: 'guard-meets-blank', severity: 'error', key: 'machine', rises, back: guard.back }];
+  if (gap >= clearance || corner.w <= deepest.w + guard.back - clearance) return [];
+  const wouldDo = stickOutForCorner(mm(edge - clearance), halfHeight, slope);
+  return [
+    {
+      code: 'guard-meets-nose',
+      severity: 'error',
+      key: 'blank.stickOut',
+      by: mm(clearance - gap),
+      wouldDo,
+    },
+  ];
+};
+
 const travel: Rule = ({ job, places }) => {
-  const { travel: limits, workZero } = job.machine;
+  const { travel: limits, workZero, dials } = job.machine;
   const axes = (['x', 'y', 'z'] as const).filter((axis) => limits[axis] !== undefined);
   const findings = axes.flatMap((axis: LinearAxis): readonly PlanFinding[] => {
     const [least, most] = limits[axis] ?? [mm(0), mm(0)];
@@ -150,7 +182,8 @@ const travel: Rule = ({ job, places }) => {
       },
     ];
   });
-  return workZero === undefined
+  // A hand feels the end of a slide, and no program runs to it.
+  return workZero === undefined && dials === undefined
     ? [...findings, { code: 'span-only', severity: 'warning', key: 'machine' }]
     : findings;
 };
@@ -534,6 +567,7 @@ const rules: readonly Rule[] = [
   blankCoversCorners,
   slowWheel,
   nose,
+  guardClear,
   travel,
   standingShort,
   standingUnder,

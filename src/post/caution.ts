@@ -1,7 +1,7 @@
 /** The cautions every program carries, and the check list before a start. Common practice, no source. */
 import { holdsCobalt, mayNotRing } from '../job/hazard.js';
 import type { Job } from '../job/job.js';
-import { isLathe } from '../job/layout.js';
+import { isLathe, punchTurns } from '../job/layout.js';
 
 export const cautions = (job: Job): readonly string[] => [
   'CAUTION: A GRINDING WHEEL CAN BURST, A SPINDLE TAKES FINGERS',
@@ -33,7 +33,7 @@ const FIRST_CHECKS: Readonly<Record<'flats' | 'face' | 'rim', readonly string[]>
 
 /** What must be so before cycle start; where the control has no word for it, it must be set on the control. */
 export const startChecks = (
-  { machine, standing }: Job,
+  { machine, standing, holding }: Job,
   of: 'flats' | 'face' | 'rim' = 'flats',
 ): readonly string[] => [
   ...FIRST_CHECKS[of],
@@ -45,6 +45,11 @@ export const startChecks = (
     : `START CHECK: ZERO SET WITH TOOL ${machine.program.tool} AND ITS LENGTH ACTIVE`,
   'START CHECK: NO SHIFT, ROTATION, SCALING, MIRROR: G92 G52 G68 G51',
   ...(isLathe(machine.layout) ? ['START CHECK: TOOL OFFSET THE ZERO WAS TAKEN WITH, X COUNTS AS THEN'] : []),
+  ...(!punchTurns(machine.layout)
+    ? []
+    : holding.index === 'by hand'
+      ? ['START CHECK: WORK SPINDLE LOCKED OUT, OUT OF GEAR, IT HOLDS THE PUNCH']
+      : [`START CHECK: WORK SPINDLE AS ${machine.rotary?.axis ?? 'C'} AXIS ONLY, LOCKED OUT OF RUNNING`]),
   ...(machine.program.exactStop === 'none' ? ['START CHECK: EXACT STOP ON, NO CORNER CUT SHORT'] : []),
 ];
 
@@ -59,5 +64,5 @@ export const BEFORE_RESTART: readonly string[] = [
   'THEN: PUNCH CLAMPED, HANDS OUT, GUARD SHUT, STAND CLEAR',
 ];
 /** For spindles that have their own switch. */
-export const SWITCH_OFF = 'SWITCH THE SPINDLE OFF, WAIT UNTIL THE WHEEL STANDS';
-export const SWITCH_ON = 'HANDS OUT, GUARD SHUT, SWITCH THE SPINDLE ON, FULL SPEED FIRST';
+export const SWITCH_OFF = 'SWITCH THE WHEEL OFF, WAIT UNTIL IT STANDS';
+export const SWITCH_ON = 'HANDS OUT, GUARD SHUT, SWITCH THE WHEEL ON, FULL SPEED FIRST';

@@ -1,6 +1,6 @@
 /** The comments that open a program: what it is, wheel, speed, zero, slope, touch-off, cautions. */
 import { type Job, layoutOf } from '../job/job.js';
-import { type LinearAxis, rotarySign } from '../job/layout.js';
+import { type LinearAxis, punchTurns, rotarySign } from '../job/layout.js';
 import { alike, type StandingSize, standingAt, standingSizes } from '../job/standing.js';
 import type { Plan } from '../plan/plan.js';
 import { degFromRad } from '../quantity/angle.js';
@@ -103,8 +103,12 @@ function punchText(job: Job): string {
 function slopeTexts({ job, slope, sineBarHeight }: Plan): readonly string[] {
   const length = lengthText(job);
   const bar = job.holding.slope.sineBar;
-  const turned = slope.by === 'head' ? 'HEAD TILTED' : 'FIXTURE SLOPED';
-  const way = slope.by === 'head' ? 'SPINDLE TOP TOWARD THE SHANK' : 'TIP AWAY FROM THE WHEEL';
+  const [turned, way] =
+    slope.by === 'fixture'
+      ? ['FIXTURE SLOPED', 'TIP AWAY FROM THE WHEEL']
+      : punchTurns(job.machine.layout)
+        ? ['WHEEL SPINDLE SWIVELLED', 'ITS REAR TOWARD THE CHUCK']
+        : ['HEAD TILTED', 'SPINDLE TOP TOWARD THE SHANK'];
   const set = `SLOPE: ${turned} ${angleText(slope.angle)} DEG, ${way}`;
   if (bar === undefined || sineBarHeight === 'none') return [set];
   return [set, `SINE BAR: ${length(bar)} RAISED ${length(sineBarHeight)}`];

@@ -54,6 +54,8 @@ function settingText(setting: Setting): string {
       return `SET: BLOCK SIDE ${setting.side} UP`;
     case 'degrees':
       return `SET: SPIN INDEXER AT ${angleText(setting.angle)} DEG`;
+    case 'tooth':
+      return `SET: TOOTH ${setting.tooth} AT THE DETENT`;
     case 'crank':
       return setting.turns === 0 && setting.holes === 0
         ? 'SET: CRANK STAYS'

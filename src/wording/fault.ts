@@ -27,6 +27,8 @@ const wording: Wording = {
     `${say.feed(f.speed)} is more than the machine feeds; ${say.feed(f.max)} or less`,
   'block-cannot-index': (f, say) =>
     `a block of ${f.sides} sides cannot stand flat ${f.flat} at ${say.angle(f.at)}; ${f.wouldDo.length === 0 ? 'no block can: index with a rotary axis or a dividing head' : `a block of ${list(f.wouldDo)} sides can`}`,
+  'gear-cannot-index': (f, say) =>
+    `a gear of ${f.teeth} teeth cannot stand flat ${f.flat} at ${say.angle(f.at)}; ${f.wouldDo.length === 0 ? 'none up to 127 can: use a dividing head' : `one of ${list(f.wouldDo)} teeth can`}`,
   'indexer-cannot-step': (f, say) =>
     `flat ${f.flat} at ${say.angle(f.at)} is no whole number of steps of ${say.angle(f.step)}; use a dividing head or a rotary axis`,
   'plate-cannot-step': (f) =>

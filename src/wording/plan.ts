@@ -68,6 +68,12 @@ const wording: Wording = {
     `${say.length(f.size)} is over the ${say.length(f.most)} of another table (${f.table}); a smaller punch.socketShare suits both`,
   'figures-assumed': (f) =>
     `no figures for ${f.material} under ${f.abrasive}; loads and wear are those of ${f.asMaterial} under ${f.asAbrasive}`,
+  'dial-too-coarse': (f, say) =>
+    `a finish infeed of ${say.length(f.asked)} is finer than the dial shows; the last passes are planned at ${say.length(f.shows)}, or watch them on an indicator`,
+  'guard-meets-nose': (f, say) =>
+    `the guard comes within the clearance of the holding nose, by ${say.length(f.by)}, and never comes off; a stick-out of ${say.length(f.wouldDo)} keeps them apart`,
+  'guard-meets-blank': (f, say) =>
+    `behind the flat the blank stands ${say.length(f.rises)} over the rim, and the guard only ${say.length(f.back)} back from it; it never comes off: take a thinner blank, shorter flats or another machine`,
   'thin-clearance': (f, say) =>
     `only ${say.angle(f.clearance)} of clearance is left in the head; a relief of ${say.angle(f.wouldDo)} leaves half a degree`,
   'slow-wheel': (f, say) => {

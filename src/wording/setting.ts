@@ -12,6 +12,8 @@ export function settingWords(setting: Setting): string {
       return `side ${setting.side} up`;
     case 'degrees':
       return `${trimmed(degFromRad(setting.angle), 3)} deg`;
+    case 'tooth':
+      return `tooth ${setting.tooth} at the detent`;
     case 'crank':
       if (setting.turns === 0 && setting.holes === 0) return 'the crank stays';
       return setting.holes === 0

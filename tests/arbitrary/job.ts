@@ -6,7 +6,7 @@
 import fc from 'fast-check';
 import { readJob } from '../../src/file/read.js';
 import type { Job } from '../../src/job/job.js';
-import { layouts } from '../../src/job/layout.js';
+import { kindOf, layouts, punchTurns } from '../../src/job/layout.js';
 import { shippedTexts } from './samples.js';
 
 export interface RandomJob {
@@ -41,6 +41,11 @@ const section = fc.oneof(
   },
 );
 
+/** Layouts a program is written for. */
+const posted = (Object.keys(layouts) as (keyof typeof layouts)[]).filter(
+  (name) => kindOf(name) !== 'bench grinder with a rail',
+);
+
 const parts = fc.record({
   section,
   h: between(0.8, 8),
@@ -54,7 +59,7 @@ const parts = fc.record({
   passes: fc.integer({ min: 2, max: 8 }),
   finishPasses: fc.integer({ min: 0, max: 3 }),
   sparkOut: fc.integer({ min: 0, max: 4 }),
-  layout: fc.constantFrom(...(Object.keys(layouts) as (keyof typeof layouts)[])),
+  layout: fc.constantFrom(...posted),
   head: fc.boolean(),
   rotary: fc.boolean(),
   reversed: fc.boolean(),
@@ -92,7 +97,8 @@ function build(p: Parts): RandomJob {
   const stock = size * 0.8 + (length + widest) * Math.tan(relief);
   const rough = Math.min(0.25, Math.max(0.02, stock / p.passes));
   const allowance = p.finishPasses * 0.01;
-  const headTilts = layouts[p.layout].headTilts;
+  const { slopes } = layouts[p.layout];
+  const chucked = punchTurns(p.layout);
   const job = {
     title: 'random punch',
     units: 'mm',
@@ -142,7 +148,7 @@ function build(p: Parts): RandomJob {
       ...(p.rotary
         ? {}
         : { device: { kind: 'dividing head', ratio: 360, circles: [5 * 7 * 11 * 9 * 8, 1000] } }),
-      slope: { by: p.head && headTilts ? 'head' : 'fixture' },
+      slope: { by: slopes.length > 1 ? (p.head ? 'head' : 'fixture') : slopes[0] },
       nose: { halfHeight: p.nose },
     },
     machine: 'random',
@@ -159,11 +165,12 @@ function build(p: Parts): RandomJob {
     },
     rapid: p.inch ? 120 : 3000,
     maxFeed: p.inch ? 80 : 2000,
-    spindle: { min: 50, max: 6000 },
+    spindle: { min: 50, max: 6000, ...(chucked ? { switched: 'by hand' } : {}) },
     rotary: {
+      ...(chucked ? { axis: 'C' } : {}),
       sense: p.reversed ? 'reversed' : 'standard',
       ...(p.clamped ? { clamp: 'M10', unclamp: 'M11' } : {}),
-      mayTurnWithSpindle: p.mayTurn,
+      mayTurnWithSpindle: chucked || p.mayTurn,
     },
     program: { decimals: p.inch ? 5 : 3, coolant: ['flood', 'mist'] },
   };
@@ -179,7 +186,8 @@ function build(p: Parts): RandomJob {
 
 /** In which order, and with which stops: what was drawn as far as it goes together. */
 function orderOf(p: Parts, bulk: number): Readonly<Record<string, unknown>> {
-  const allRound = p.order === 'one pass all round' && p.rotary && p.mayTurn && !p.compensate;
+  const allRound =
+    p.order === 'one pass all round' && p.rotary && (p.mayTurn || punchTurns(p.layout)) && !p.compensate;
   const order = allRound ? p.order : p.order === 'one pass all round' ? 'rough first' : p.order;
   const inTurn = order === 'flat by flat';
   const paired = p.section.kind !== 'free' && p.section.sides % 2 === 0;

@@ -139,7 +139,9 @@ describe.each([
         else
           for (const [axis, value] of [X, Y, Z, A].entries()) {
             if (value !== undefined)
-              expect(Math.abs(value - (move.at[axis] ?? Number.NaN))).toBeLessThanOrEqual(0.0001);
+              expect(
+                Math.abs(value - ([...move.at, ...move.turned][axis] ?? Number.NaN)),
+              ).toBeLessThanOrEqual(0.0001);
           }
       }
     },

@@ -8,7 +8,7 @@ const coordinate = fc.double({ min: -500, max: 500, noNaN: true });
 
 describe.each(names)('%s', (name) => {
   const layout = layouts[name];
-  const ways = layout.headTilts ? (['fixture', 'head'] as const) : (['fixture'] as const);
+  const ways = layout.slopes;
 
   test.each(ways)('by %s: the inverse undoes the map', (by) => {
     fc.assert(
@@ -45,6 +45,16 @@ describe.each(names)('%s', (name) => {
     ];
     for (const [i, value] of cross(u, v).entries()) expect(value).toBeCloseTo(w[i] ?? Number.NaN, 12);
   });
+});
+
+test('a lathe that chucks the punch brings the wheel in along X, its tip toward +Z', () => {
+  const layout = layouts['lathe, punch in the spindle, X as diameter'];
+  const slope = { by: 'head', angle: rad(0.05) } as const;
+  const { x, y, z } = toMachine(layout, slope, { u: 10, v: 0, w: 2 });
+  // Rotation by t about v: x' = u cos t - w sin t, z' = u sin t + w cos t; X is a diameter.
+  expect(z).toBeCloseTo(10 * Math.cos(0.05) - 2 * Math.sin(0.05), 12);
+  expect(x).toBeCloseTo(2 * (10 * Math.sin(0.05) + 2 * Math.cos(0.05)), 12);
+  expect(y).toBe(0);
 });
 
 test('with the head tilted a stroke toward the tip rises by the sine of the tilt', () => {

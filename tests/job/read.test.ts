@@ -152,7 +152,7 @@ describe('a job that cannot be used says where, what and what would do', () => {
     [
       'index: rotary axis',
       'index: by hand\n  device: {kind: block, sides: 6}',
-      /device\.kind: must be indexing block, spin indexer or dividing head/,
+      /device\.kind: must be indexing block, spin indexer, gear or dividing head/,
     ],
     [
       'machine: bench-mill-rotary',

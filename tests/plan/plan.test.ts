@@ -67,6 +67,12 @@ describe('refuses, with the number that would cure it', () => {
       /a block of 4, 8, 12, 16, 20, 24 sides can/,
     ],
     [
+      'gear-cannot-index',
+      'bearing-cap-square-8',
+      [['kind: indexing block, sides: 4', 'kind: gear, teeth: 45']],
+      /a gear of 45 teeth cannot stand flat \d at \d+ deg; one of 20, 24, 28/,
+    ],
+    [
       'indexer-cannot-step',
       'pedal-pin-pentagon-lathe',
       [['sides: 5', 'sides: 7']],

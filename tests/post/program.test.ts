@@ -163,8 +163,8 @@ describe('a stop for hands', () => {
     };
     const posted = postProgram(planJob({ ...byHand, machine })).text;
     expect(posted).not.toMatch(/\b(M3|M5|S3000)\b/);
-    expect(posted.match(/SWITCH THE SPINDLE OFF/g)?.length).toBe(8);
-    expect(posted.match(/SWITCH THE SPINDLE ON/g)?.length).toBe(8);
+    expect(posted.match(/SWITCH THE WHEEL OFF/g)?.length).toBe(8);
+    expect(posted.match(/SWITCH THE WHEEL ON/g)?.length).toBe(8);
     expect(checkPrograms([{ name: 'p.nc', text: posted }], { ...byHand, machine }).findings).toEqual([]);
   });
 

@@ -11,8 +11,10 @@ export const hasInterpreter: boolean = spawnSync('rs274', ['-h'], { stdio: 'igno
 
 export interface CanonicalMove {
   readonly kind: 'rapid' | 'feed' | 'arc';
-  /** Program units and degrees: X Y Z A; for an arc, its end. */
-  readonly at: readonly [x: number, y: number, z: number, a: number];
+  /** Program units: X Y Z; for an arc, its end. */
+  readonly at: readonly [x: number, y: number, z: number];
+  /** Degrees of A, B and C. */
+  readonly turned: readonly [a: number, b: number, c: number];
 }
 
 export interface Interpreted {
@@ -66,7 +68,10 @@ function moveOf(call: string): readonly CanonicalMove[] {
   if (match === null) return [];
   const n = (match[2] ?? '').split(',').map(Number);
   const number = (i: number): number => n[i] ?? Number.NaN;
-  if (match[1] === 'ARC_FEED') return [{ kind: 'arc', at: [number(0), number(1), number(5), number(6)] }];
+  if (match[1] === 'ARC_FEED')
+    return [
+      { kind: 'arc', at: [number(0), number(1), number(5)], turned: [number(6), number(7), number(8)] },
+    ];
   const kind = match[1] === 'STRAIGHT_TRAVERSE' ? 'rapid' : 'feed';
-  return [{ kind, at: [number(0), number(1), number(2), number(3)] }];
+  return [{ kind, at: [number(0), number(1), number(2)], turned: [number(3), number(4), number(5)] }];
 }

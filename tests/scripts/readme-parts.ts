@@ -5,7 +5,7 @@ import type * as z from 'zod';
 import { commandTree } from '../../src/command/main.js';
 import { shippedMachines } from '../../src/command/shipped.js';
 import { jobSchema } from '../../src/file/job-schema.js';
-import { machineSchema } from '../../src/file/machine-schema.js';
+import { handMachineSchema, machineSchema } from '../../src/file/machine-schema.js';
 import { readMachine } from '../../src/file/read.js';
 import { inputSchema } from '../../src/file/validate.js';
 import { sampleNames, sampleText, shippedProfile } from '../arbitrary/samples.js';
@@ -87,6 +87,8 @@ const generated: Readonly<Record<string, () => string | Promise<string>>> = {
   'job keys': () => folded('Every key of a job', keys(jobSchema('mm'))),
   machines,
   'machine keys': () => folded('Every key of a machine profile', keys(machineSchema('mm'))),
+  'hand machine keys': () =>
+    folded('Every key of the profile of a machine without a control', keys(handMachineSchema('mm'))),
   samples,
 };
 

@@ -2,7 +2,7 @@
 import * as z from 'zod';
 import { reportSchema } from '../../src/command/report-schema.js';
 import { jobSchema } from '../../src/file/job-schema.js';
-import { machineSchema } from '../../src/file/machine-schema.js';
+import { handMachineSchema, machineSchema } from '../../src/file/machine-schema.js';
 
 const file = (
   name: string,
@@ -48,5 +48,6 @@ const jobFile = (): { readonly path: string; readonly text: string } => ({
 export const schemaFiles = (): readonly { readonly path: string; readonly text: string }[] => [
   jobFile(),
   file('machine', 'A Flatwright machine profile', machineSchema('mm')),
+  file('hand-machine', 'A Flatwright profile of a machine without a control', handMachineSchema('mm')),
   file('check-report', 'What flatwright check --json prints', reportSchema),
 ];

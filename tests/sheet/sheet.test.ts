@@ -55,11 +55,29 @@ describe('setting the slope', () => {
     ).toThrow(/holding\.slope\.gaugeBlocks: "metric 99" is no set known here; did you mean metric 8\d/);
   });
 
-  test('without a sine bar there are rises over spans', () => {
+  test('without a sine bar there is what lies in the drawer, and the rise along the blank', () => {
     const slope = partOf(sampleSheet('pedal-pin-pentagon-lathe'), 'slope');
     expect(factOf(slope, 'Gauge blocks')).toBeUndefined();
-    // Source: 50 tan 2 deg = 1.746.
-    expect(slope.tables[0]?.rows[1]).toEqual(['50 mm', '1.746']);
+    // Source: pins of 2 and 5: 3 / (2 sin 1 deg) = 85.948 between centres, and their radii; 18 tan 2 deg = 0.629.
+    expect(factOf(slope, 'Set with')).toBe('pins of 2 mm and 5 mm, 89.448 mm over both');
+    expect(slope.tables[1]?.rows).toEqual([['18 mm', '0.629']]);
+  });
+
+  test.each([
+    // Source: h / tan t; d / (2 tan(t / 2)); s tan t and s sin t, t = 2 deg, over 100.
+    ['using: strip', 'a strip of 3 mm, its near edge 85.909 mm behind the front edge'],
+    ['using: pin', 'a pin of 3 mm, its centre 85.935 mm behind the front edge'],
+    ['using: angle blocks, drawer: {angleBlocks: [0.5, 1.5, 3]}', 'angle blocks 0.5 deg + 1.5 deg'],
+    ['using: shim', /ends differ by 3\.492 mm, along its own face by 3\.49 mm/],
+    ['using: pins, plate: 20 mm', /nothing in the drawer makes it under 20 mm/],
+  ])('%s', (using, said) => {
+    const slope = partOf(
+      sheetOf('pedal-pin-pentagon-lathe', ['slope: { by: fixture }', `slope: { by: fixture, ${using} }`]),
+      'slope',
+    );
+    const value = factOf(slope, 'Set with') ?? factOf(slope, 'Tapered shim');
+    if (typeof said === 'string') expect(value).toBe(said);
+    else expect(value).toMatch(said);
   });
 });
 
@@ -185,7 +203,7 @@ describe('indexing', () => {
         const block = text.split('\n')[Number(line) - 1] ?? '';
         const perFlat = programs.length > 1;
         if (perFlat) expect(text).toContain(`INDEX TO ${row[1]} DEG - FLAT ${row[0]} OF`);
-        else expect(block).toMatch(job.holding.index === 'by hand' ? /^(N\d+ )?M0$/ : /^(N\d+ )?G0 A/);
+        else expect(block).toMatch(job.holding.index === 'by hand' ? /^(N\d+ )?M0$/ : /^(N\d+ )?G0 [AC]/);
       }
     }
   });

@@ -121,6 +121,7 @@ export function takeIndex(job: Job, before: Index): Indexed {
 const SET_FORMS = {
   'indexing block': /^SET: BLOCK SIDE (\d+) UP$/i,
   'spin indexer': /^SET: SPIN INDEXER AT (\d+(?:\.\d+)?) DEG$/i,
+  gear: /^SET: TOOTH (\d+) AT THE DETENT$/i,
   'dividing head': /^SET: CRANK (\d+) TURNS \+ (\d+) HOLES ON THE (\d+) CIRCLE, FORWARD$/i,
 } as const;
 const CRANK_STAYS = /^SET: CRANK STAYS$/i;
@@ -154,6 +155,8 @@ function brings(
       return first <= device.sides && between(radFromDeg(((first - 1) * 360) / device.sides), to) <= SAME;
     case 'spin indexer':
       return between(radFromDeg(first), to) <= SAME;
+    case 'gear':
+      return first < device.teeth && between(radFromDeg((first * 360) / device.teeth), to) <= SAME;
     case 'dividing head': {
       const turned = radFromDeg(((first + holes / circle) * 360) / device.ratio);
       const onPlate = holes === 0 || device.circles.includes(circle);

@@ -3,7 +3,7 @@
  * things stand and changes nothing. Times are the profile's; margins are the job's. What is of practice is marked.
  */
 import { type Job, layoutOf, onMachine } from '../../job/job.js';
-import { isLathe } from '../../job/layout.js';
+import { countsOf, isLathe } from '../../job/layout.js';
 import { FEED_SLACK, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
 import { mm, mm3PerS, mmPerMin, revPerMin, seconds } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
@@ -173,8 +173,9 @@ const stopsHigh = (now: Standing): Found => {
 
 /** How high the rim stands for a hand: along the infeed axis. */
 function heightOf(job: Job, place: WheelPoint): number {
-  const { axis, sign } = layoutOf(job).up;
-  return onMachine(job, place)[axis] * sign;
+  const layout = layoutOf(job);
+  const { axis, sign } = layout.up;
+  return (onMachine(job, place)[axis] * sign) / countsOf(layout, axis);
 }
 
 const stopsDry = ({ state }: Standing): Found =>

@@ -55,6 +55,8 @@ function settingCells(setting: Setting): readonly string[] {
       const main = Math.floor(angle / MAIN_HOLE_DEG + 1e-9) * MAIN_HOLE_DEG;
       return [`hole ${main} deg`, `vernier ${trimmed(angle - main, 3)}`];
     }
+    case 'tooth':
+      return [`tooth ${setting.tooth}`, `${setting.on} teeth on`];
     case 'crank': {
       if (setting.turns === 0 && setting.holes === 0) return ['stays', '-'];
       const arms = setting.holes === 0 ? '-' : `${setting.holes + 1} holes, counting the pin's`;
@@ -68,6 +70,7 @@ const HEADS: Record<Setting['kind'], readonly string[]> = {
   axis: [],
   'block side': ['block'],
   degrees: ['main hole', 'vernier'],
+  tooth: ['at the detent', 'count'],
   crank: ['crank, forward', 'sector arms over'],
 };
 
@@ -121,6 +124,11 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
             `${several ? 'Bring the flat up between the programs, in their order; each ends with the wheel stopped.' : 'Bring the flat up at its program stop.'} The wheel must stand still before a hand goes in. Angles count counter-clockwise seen from the tip; the punch turns the other way.`,
             ...(kind === 'crank'
               ? ['Always turn the crank forward; overshot, go back a turn and come again.']
+              : []),
+            ...(kind === 'tooth'
+              ? [
+                  'Mark tooth 0 with the first flat up and count on from it; draw the detent home before anything else is done. Lock the spindle out, out of gear: it holds the punch.',
+                ]
               : []),
             ...(kind === 'block side'
               ? ['Wipe block and seat at every turn; the first side is the one up at the start.']

@@ -1,6 +1,6 @@
 /** Part 2: punch, wheel and nose in the plane of the slope, and what stays clear. */
 import { layoutOf, onMachine } from '../../job/job.js';
-import { isLathe } from '../../job/layout.js';
+import { isLathe, punchTurns } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
 import { indexPlace } from '../../plan/position.js';
 import { sayIn } from '../../quantity/say.js';
@@ -35,7 +35,9 @@ export function sidePart(plan: Plan): Part {
     ],
     notes: [
       plan.slope.by === 'head'
-        ? "The punch lies level; the spindle's top leans toward the shank."
+        ? punchTurns(job.machine.layout)
+          ? 'The punch is chucked, the wheel spindle swivelled, its rear toward the chuck. Drawn with the wheel above.'
+          : "The punch lies level; the spindle's top leans toward the shank."
         : isLathe(job.machine.layout)
           ? 'Seen from above the tip swings away from the wheel, in the plane of X and Z; the stroke runs along X.'
           : 'The tip points down, away from the wheel; the stroke is level.',

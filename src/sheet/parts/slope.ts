@@ -5,17 +5,19 @@
  * Source: Mechanical Engineer's Data Handbook, 7.2.3 (sine bar).
  */
 
+import { type SlopeSetting, shimRise, slopeSettings, turnPerMm } from '../../hand/slope-means.js';
 import type { GaugeSet } from '../../job/gauge.js';
+import { punchTurns } from '../../job/layout.js';
 import { causesOf, grindingOf } from '../../plan/error/budget.js';
 import { heldGradient } from '../../plan/error/model.js';
 import type { Plan } from '../../plan/plan.js';
 import { degFromRad } from '../../quantity/angle.js';
 import { fixed, trimmed } from '../../quantity/decimal.js';
 import { toMm } from '../../quantity/length.js';
-import { sayIn } from '../../quantity/say.js';
+import { type Say, sayIn } from '../../quantity/say.js';
 import { type Mm, mm, rad } from '../../quantity/unit.js';
 import { type Stack, stackFor } from '../gauge.js';
-import { big, type Fact, fact, type Part, part } from '../model.js';
+import { big, type Fact, fact, type Part, part, type TableData } from '../model.js';
 
 /** The error whose effect is shown. */
 const SHOWN_ERROR = { mm: 0.01, inch: 0.0005 } as const;
@@ -31,31 +33,125 @@ export function slopePart(plan: Plan): Part {
   const say = sayIn(job.units);
   const t = job.punch.relief;
   const bar = job.holding.slope.sineBar;
-  const what = plan.slope.by === 'head' ? 'Tilt the head by' : 'Slope the fixture by';
+  const chucked = punchTurns(job.machine.layout);
+  const what =
+    plan.slope.by === 'fixture'
+      ? 'Slope the fixture by'
+      : chucked
+        ? 'Swivel the wheel spindle by'
+        : 'Tilt the head by';
   const own = ownSpan(plan);
+  const { means, table: meansTable } = meansOf(plan);
   const rises = [
     ...(plan.slope.by === 'fixture' && own > 0 ? [own] : []),
-    ...SPANS[job.units].map((span) => toMm(span, job.units)),
+    // Where a table says what to lay under it, the span along the blank proves it.
+    ...(meansTable.length > 0 && own > 0 ? [] : SPANS[job.units].slice(plan.slope.by === 'head' ? 1 : 0)).map(
+      (span) => toMm(span, job.units),
+    ),
   ].map((length) => [say.length(length), say.column(mm(length * Math.tan(t)))]);
   const off = toMm(INDICATED[job.units], job.units);
   return part('slope', 'Setting the slope', {
     facts: [
       big(what, say.angle(t)),
-      ...(bar === undefined ? [] : barFacts(plan, bar)),
+      ...(barIsUsed(plan) && bar !== undefined ? barFacts(plan, bar) : means),
       ...effectFacts(plan, bar),
     ],
-    tables: [{ head: ['over a span of', `rises by ${say.unit}`], rows: rises }],
+    tables: [...meansTable, { head: ['over a span of', `rises by ${say.unit}`], rows: rises }],
     notes: [
       plan.slope.by === 'head'
-        ? 'Prove it: an indicator on an arm in the spindle, swung half a turn over the table from the tip side to the shank side, must read the rise apart, the span being the diameter it swings on, and farther away on the tip side: the other way round the punch would have no relief. The top of the blank reads alike along its length.'
+        ? `Prove it: an indicator on an arm in the ${chucked ? "wheel's " : ''}spindle, swung half a turn ${chucked ? 'along a test bar in the chuck' : 'over the table'} from tip side to shank side, must read the rise apart over the diameter it swings on, farther away at the tip: the other way round the punch would have no relief. The ${chucked ? 'blank' : 'top of the blank'} reads alike along its length.`
         : `Prove it: an indicator run along the top of the blank must fall toward the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
-      ...(bar === undefined
-        ? []
+      ...(!barIsUsed(plan)
+        ? meansNotes(plan)
         : ['The gauge blocks go under the roll at the shank end: the tip lies low.']),
-      `Tram: an indicator swung from the spindle across the tool axis reads alike on both sides, ${say.length(off)} over ${say.length(toMm(SPANS[job.units][1], job.units))}; along it as the slope asks.`,
+      `Tram: an indicator swung from the ${chucked ? "wheel's spindle" : 'spindle'} across the tool axis reads alike on both sides, ${say.length(off)} over ${say.length(toMm(SPANS[job.units][1], job.units))}; along it as the slope asks.`,
     ],
   });
 }
+
+const barIsUsed = ({ job }: Plan): boolean =>
+  job.holding.slope.sineBar !== undefined && (job.holding.slope.using ?? 'sine bar') === 'sine bar';
+
+/** So many rows are enough to find one that is at hand. */
+const MEANS_SHOWN = 2;
+
+/** What the slope is set with from the drawer: the first means in large, the next best below. */
+function meansOf(plan: Plan): { readonly means: readonly Fact[]; readonly table: readonly TableData[] } {
+  const { job } = plan;
+  const { by, using, plate, drawer } = job.holding.slope;
+  if (by === 'head' || barIsUsed(plan)) return { means: [], table: [] };
+  const say = sayIn(job.units);
+  const t = job.punch.relief;
+  if (using === 'block sides')
+    return { means: [fact('Set with', 'the sides of the block, which slope by themselves')], table: [] };
+  if (using === 'shim') {
+    const { rise, alongFace } = shimRise(plate, t);
+    const value = `over ${say.length(plate)} its ends differ by ${say.length(rise)}, along its own face by ${say.length(alongFace)}; grind it at this slope`;
+    return { means: [big('Tapered shim', value)], table: [] };
+  }
+  const found = slopeSettings(drawer, t, plate, using === 'sine bar' ? 'any' : using);
+  const [first] = found;
+  if (first === undefined)
+    return {
+      means: [
+        fact(
+          'Set with',
+          `nothing in the drawer makes it under ${say.length(plate)}; write holding.slope.drawer`,
+        ),
+      ],
+      table: [],
+    };
+  const off = toMm(SHOWN_ERROR[job.units], job.units);
+  const perRadian = sizePerRadian(plan);
+  return {
+    means: [big('Set with', settingText(first, say)), ...offFacts(first, say)],
+    table: [
+      {
+        head: ['set with', `${say.length(off)} off turns it`, 'and the size'],
+        rows: found.slice(0, MEANS_SHOWN).map((setting) => {
+          const turn = rad(
+            setting.using === 'angle blocks' ? Math.abs(setting.off) : off * turnPerMm(setting, t),
+          );
+          return [settingText(setting, say), say.fineAngle(turn), say.fine(mm(turn * perRadian))];
+        }),
+      },
+    ],
+  };
+}
+
+/** `pins of 3 mm and 6 mm, centres 68.76 mm apart`. */
+function settingText(setting: SlopeSetting, say: Say): string {
+  switch (setting.using) {
+    case 'strip':
+      return `a strip of ${say.length(setting.thickness)}, its near edge ${say.length(setting.base)} behind the front edge`;
+    case 'pin':
+      return `a pin of ${say.length(setting.diameter)}, its centre ${say.length(setting.base)} behind the front edge`;
+    case 'pins': {
+      const [small, large] = setting.diameters;
+      const over = mm(setting.base + (small + large) / 2);
+      return `pins of ${say.length(small)} and ${say.length(large)}, ${say.length(over)} over both`;
+    }
+    case 'angle blocks': {
+      const signed = [
+        ...setting.plus.map((block, i) => `${i === 0 ? '' : '+ '}${say.angle(block)}`),
+        ...setting.minus.map((block) => `- ${say.angle(block)}`),
+      ];
+      return `angle blocks ${signed.join(' ')}`;
+    }
+  }
+}
+
+const offFacts = (setting: SlopeSetting, say: Say): readonly Fact[] =>
+  setting.using === 'angle blocks' && Math.abs(setting.off) > FULL_ANGLE
+    ? [fact('Slope then', `${say.fineAngle(setting.off)} off`)]
+    : [];
+
+const meansNotes = ({ job }: Plan): readonly string[] =>
+  job.holding.slope.by === 'head' || job.holding.slope.using === 'block sides'
+    ? []
+    : [
+        'The front edge of plate or block, at the tip end, stays down on the table; what lifts it lies toward the shank. Clamp it so that it cannot creep: along its slope by e it moves the size by 2 e sin of the slope.',
+      ];
 
 /** How much of the blank an indicator runs along. */
 function ownSpan({ job }: Plan): Mm {
@@ -103,16 +199,23 @@ function stackText({ blocks, height, base }: Stack, { units }: GaugeSet, wear: M
   return base === 'none' ? `${sum} = ${say.length(height)}` : `${sum}, over the base block`;
 }
 
+/** How much larger a size comes out for each radian the slope is too steep. */
+function sizePerRadian(plan: Plan): number {
+  const grinding = grindingOf(plan);
+  const [cause] = causesOf(grinding, 'slope');
+  return heldGradient(grinding, 0).distances.reduce(
+    (sum, each, i) => sum + each * (cause?.distances[i] ?? 0),
+    0,
+  );
+}
+
 function effectFacts(plan: Plan, bar: Mm | undefined): readonly Fact[] {
   const { job } = plan;
   const say = sayIn(job.units);
-  const grinding = grindingOf(plan);
-  const [cause] = causesOf(grinding, 'slope');
   const span = bar ?? toMm(SPANS[job.units][1], job.units);
   const error = toMm(SHOWN_ERROR[job.units], job.units);
   const turn = error / (span * Math.cos(job.punch.relief));
-  const gradient = heldGradient(grinding, 0).distances;
-  const size = turn * gradient.reduce((sum, each, i) => sum + each * (cause?.distances[i] ?? 0), 0);
+  const size = turn * sizePerRadian(plan);
   return [
     fact(
       `${say.length(error)} too high`,

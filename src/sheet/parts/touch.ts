@@ -3,6 +3,7 @@
  * made to read, first on the blank, later on a ground flat. How a touch is made is common practice, no source.
  */
 
+import { layoutOf } from '../../job/job.js';
 import { isLathe } from '../../job/layout.js';
 import { standingSizes } from '../../job/standing.js';
 import type { FlatTouch, HandStep, Shown, Typed } from '../../plan/hands.js';
@@ -61,7 +62,7 @@ function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (reado
         ],
       ];
     case 'touch the edge of the front face': {
-      const top = lathe ? "face's edge nearest the wheel" : "face's top edge";
+      const top = lathe ? "face's edge by the wheel" : "face's top edge";
       const below = sayIn(plan.job.units).length(step.below);
       const stand =
         step.stand === 'by eye' ? `rim ${below} ${lathe ? 'past' : 'below'} it` : shown(step.stand);
@@ -109,7 +110,7 @@ function signed({ job }: Plan, length: Mm): string {
 function zeroNotes({ job, hands }: Plan): readonly string[] {
   const { machine } = job;
   const say = sayIn(job.units);
-  const diameter = machine.layout === 'lathe, X as diameter' ? ', X a diameter' : '';
+  const diameter = layoutOf(job).xWritten === 'diameter' ? ', X a diameter' : '';
   const top = hands.findLast((step) => step.kind === 'touch the top of the blank');
   const edge = hands.find((step) => step.kind === 'touch the edge of the front face');
   return [
