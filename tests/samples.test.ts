@@ -3,9 +3,9 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { build } from 'esbuild';
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../src/check/dry-run.js';
-import { sampleJob, sampleNames } from './arbitrary/samples.js';
+import { handNames, sampleJob, sampleNames } from './arbitrary/samples.js';
 import { samplePrograms } from './scripts/sample-programs.js';
-import { samplePage } from './scripts/sample-sheets.js';
+import { handPage, handSheet, samplePage } from './scripts/sample-sheets.js';
 import { schemaFiles } from './scripts/schema-files.js';
 
 const root = new URL('../', import.meta.url);
@@ -24,6 +24,13 @@ describe.each(sampleNames)('sample %s', (name) => {
   test('passes its own check without a warning', () => {
     const programs = samplePrograms(name).map(({ suffix, text }) => ({ name: `${name}${suffix}.nc`, text }));
     expect(checkPrograms(programs, sampleJob(name))).toMatchObject({ verdict: 'run', findings: [] });
+  });
+});
+
+describe.each(handNames)('sample %s', (name) => {
+  test('gives the committed sheet for hand wheels, without a finding', () => {
+    expect(handPage(name)).toBe(committed(`samples/${name}.html`));
+    expect(handSheet(name)).toMatchObject({ verdict: 'run', findings: [] });
   });
 });
 

@@ -32,7 +32,7 @@ import { findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, orLeave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
-import { refuseUnplannable } from './plan-findings.js';
+import { refuseHandWheels, refuseUnplannable } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob, socketTables, textFile } from './shipped.js';
 import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
@@ -108,6 +108,7 @@ Examples:
         done(GOOD);
         return;
       }
+      if (options.output !== undefined) refuseHandWheels(whole, source);
       const on = goesOn(whole, options, io);
       const { job } = on;
       const plan = planJob(job);

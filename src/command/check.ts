@@ -8,6 +8,7 @@ import { checkJson, checkScreen } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { blockDeleteOption, lengthOption, machineOption } from './options.js';
+import { refuseHandWheels } from './plan-findings.js';
 import { loadJob, programLines } from './shipped.js';
 import { goesOn, goesOnAsSaid, standingOption } from './standing.js';
 import { writeFiles } from './write.js';
@@ -48,7 +49,8 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 `,
     )
     .action(async (paths: readonly string[], options: Options) => {
-      const { job: whole, inputs } = await loadJob(options.job, io, options.machine);
+      const { job: whole, source, inputs } = await loadJob(options.job, io, options.machine);
+      refuseHandWheels(whole, source);
       const { blockDelete, standing, left } = options;
       const known = goesOn(whole, standing === undefined ? {} : { standing }, io).job;
       const switched = blockDelete === undefined ? {} : { blockDelete };

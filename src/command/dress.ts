@@ -11,7 +11,7 @@ import { refuseOwn } from './check-other.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { lengthOption, machineOption } from './options.js';
-import { refuseUnplannable } from './plan-findings.js';
+import { refuseHandWheels, refuseUnplannable } from './plan-findings.js';
 import { loadJob } from './shipped.js';
 import { writeFiles } from './write.js';
 
@@ -38,6 +38,7 @@ export function dressCommand(command: Command, io: Io, done: Done): void {
     .addHelpText('after', '\nExample:\n  flatwright dress my-hex.yaml --passes 3 -o dress.nc\n')
     .action(async (path: string, options: Options) => {
       const { job, source, inputs } = await loadJob(path, io, options.machine);
+      refuseHandWheels(job, source);
       const passes = Number(options.passes);
       if (!Number.isInteger(passes) || passes < 1 || passes > MOST_PASSES)
         throw new Leave(UNUSABLE, `--passes ${options.passes}: a whole number from 1 to ${MOST_PASSES}`);

@@ -52,6 +52,12 @@ const COMMANDS: Readonly<Record<string, Row>> = {
     summary: 'the set-up sheet: a page to print and to play the dry run, or text',
     load: async () => (await import('./sheet.js')).sheetCommand,
   },
+  dial: {
+    usage: '<job>',
+    argument: 'job file, or - for standard input',
+    summary: 'for machines without a control: dials, stops and passes for hand wheels',
+    load: async () => (await import('./dial.js')).dialCommand,
+  },
   adjust: {
     usage: '<job>',
     argument: 'job file',
@@ -115,6 +121,7 @@ Start here:
   flatwright post my-hex.yaml -o my-hex.nc      the program, checked
   flatwright check my-hex.nc --job my-hex.yaml  dry-run it again, or any other program
   flatwright sheet my-hex.yaml -o my-hex.html   what to do with your hands, to print
+  flatwright dial my-hex.yaml                   for hand wheels, in place of a program
 
 Pages to read: flatwright help TOPIC
   ${guideTopics().join(', ')}

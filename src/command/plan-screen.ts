@@ -61,7 +61,11 @@ export function planScreen(plan: Plan, source: JobSource, colour: boolean): stri
 /** What comes next, after the findings. */
 export const planNext = (plan: Plan, { file }: JobSource): string =>
   [
-    isPostable(plan) ? `Next: flatwright post ${file} -o FILE.nc` : `Next: mend ${file}, and plan it again`,
+    !isPostable(plan)
+      ? `Next: mend ${file}, and plan it again`
+      : plan.job.machine.dials === undefined
+        ? `Next: flatwright post ${file} -o FILE.nc`
+        : `Next: flatwright dial ${file}`,
     'Ring test, guard, marked speed, local rules first. More: --all, --errors.',
   ]
     .map((line) => `${line}\n`)

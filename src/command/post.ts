@@ -10,7 +10,7 @@ import { checkJson, findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import { type Io, paint } from './io.js';
 import { machineOption } from './options.js';
-import { planFindings } from './plan-findings.js';
+import { planFindings, refuseHandWheels } from './plan-findings.js';
 import { planJson } from './plan-json.js';
 import { loadJob } from './shipped.js';
 import { type GoesOn, goesOn, type StandingOptions, withStandingOptions } from './standing.js';
@@ -65,6 +65,7 @@ Examples:
       const { output, ...others } = given;
       const options: Options = output === undefined || output === '-' ? others : given;
       const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
+      refuseHandWheels(whole, source);
       const on = goesOn(whole, options, io);
       const { job } = on;
       if (options.outline === true && options.split === true)

@@ -16,7 +16,7 @@ import { refuseOwn } from './check-other.js';
 import { type Done, GOOD, Leave, orLeave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { angleOption, lengthOption, machineOption } from './options.js';
-import { refuseUnplannable } from './plan-findings.js';
+import { refuseHandWheels, refuseUnplannable } from './plan-findings.js';
 import { labelled, table } from './screen.js';
 import { loadJob } from './shipped.js';
 import { writeFiles } from './write.js';
@@ -62,6 +62,7 @@ Examples:
     )
     .action(async (path: string, options: Options) => {
       const { job, source, inputs } = await loadJob(path, io, options.machine);
+      if (options.output !== undefined) refuseHandWheels(job, source);
       const usual = USUAL_CUT[job.units];
       const cut = lengthOption('--cut', options.cut ?? usual, job.units);
       if (cut <= 0) throw new Leave(UNUSABLE, `--cut ${options.cut}: more than 0, such as ${usual}`);

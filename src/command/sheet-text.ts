@@ -1,10 +1,12 @@
 /** The set-up sheet for the terminal and for machines: the same parts as the page has. */
+import type { DialSheet } from '../sheet/hand/sheet.js';
 import type { Part } from '../sheet/model.js';
 import { findingLines, programWords, type Sheet } from '../sheet/sheet.js';
 import { checkJson } from './check-screen.js';
 import { fitted, labelled, table, WIDTH } from './screen.js';
 
-const PEN = '________';
+/** Room for a reading, or under a short title for a tick. */
+const penFor = (title: string): string => '_'.repeat(title.length > 3 ? 8 : 2);
 
 const noteText = (note: string): string => fitted(`  - ${note}\n`, WIDTH);
 
@@ -15,10 +17,24 @@ function partText({ heading, facts, tables, notes }: Part): string {
     ...tables.map(({ head, rows, pen = [] }) =>
       table(
         [...head, ...pen],
-        rows.map((row) => [...row, ...pen.map(() => PEN)]),
+        rows.map((row) => [...row, ...pen.map(penFor)]),
       ),
     ),
     ...notes.map(noteText),
+  ].join('');
+}
+
+/** The sheet of a machine without a control, for the terminal. */
+export function dialText({ title, verdict, findings, parts }: DialSheet): string {
+  const said =
+    verdict === 'run'
+      ? 'SOUND ON PAPER  these passes, dry-run as a program would be\n'
+      : 'DO NOT GRIND  these passes are refused\n';
+  return [
+    `${title}: sheet for hand wheels\n\n`,
+    said,
+    ...findings.map(noteText),
+    ...parts.map(partText),
   ].join('');
 }
 

@@ -10,7 +10,7 @@ import type { SheetProgram } from '../sheet/parts/index-table.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
-import { planFindings } from './plan-findings.js';
+import { planFindings, refuseHandWheels } from './plan-findings.js';
 import { sheetJson, sheetText } from './sheet-text.js';
 import { loadJob, programText, sheetAssets } from './shipped.js';
 import { type GoesOn, goesOn, type StandingOptions, withStandingOptions } from './standing.js';
@@ -51,6 +51,7 @@ Examples:
         throw new Leave(UNUSABLE, 'say where the page goes with -o FILE.html, or take --text or --json');
       }
       const { job: whole, source, inputs } = await loadJob(path, io, options.machine);
+      refuseHandWheels(whole, source);
       const on = goesOn(whole, options, io);
       const plan = planJob(on.job);
       io.err(planFindings(plan, source, io));

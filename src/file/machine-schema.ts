@@ -90,7 +90,7 @@ function makeHandSchema(units: LengthUnit): z.ZodType<Machine> {
     })
     .refine(spindleInOrder, SPINDLE_OUT_OF_ORDER)
     .transform(({ strokeSpeed, ...machine }): Machine => {
-      const program = programSchema().parse({ coolant: ['flood', 'mist'] });
+      const program = programSchema().parse({ coolant: ['flood', 'mist'], decimals: 6 });
       return { ...machine, rapid: strokeSpeed, maxFeed: strokeSpeed, program };
     });
 }

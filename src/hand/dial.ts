@@ -121,8 +121,9 @@ const NOUGHT = 1e-7;
 /** What the infeed dial shows `marks` above size. */
 export function readingOf({ infeed: { turn, grows } }: Dials, marks: number): DialReading {
   const turns = Math.floor((marks + NOUGHT) / turn);
-  const over = Math.max(0, marks - turns * turn);
-  const shows = grows === 'away from the work' || over <= NOUGHT ? over : turn - over;
+  const rest = marks - turns * turn;
+  const over = rest <= NOUGHT ? 0 : rest;
+  const shows = grows === 'away from the work' || over === 0 ? over : turn - over;
   return { above: mm(marks), turns, shows: mm(shows) };
 }
 

@@ -45,6 +45,9 @@ function infeedOf({ whole, finest }: Steps, wanted: Mm): Mm {
   return mm(Math.max(1, Math.floor(wanted / step + WHOLE)) * step);
 }
 
+/** So much coarser than asked is worth a word; common practice, no source. */
+const FAR_COARSER = 1.5;
+
 /** The job as its dials can follow it; the job itself where a control moves the machine. */
 export function onDials(job: Job): Job {
   const steps = dialSteps(job);
@@ -61,7 +64,7 @@ export function onDials(job: Job): Job {
 /** What a dial cannot show of what the job asks. */
 export function dialFindings(asked: Job, job: Job): readonly PlanFinding[] {
   const { finishInfeed } = job.grinding;
-  return finishInfeed > asked.grinding.finishInfeed * (1 + WHOLE)
+  return finishInfeed > asked.grinding.finishInfeed * FAR_COARSER
     ? [
         {
           code: 'dial-too-coarse',

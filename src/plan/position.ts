@@ -127,6 +127,8 @@ export function machinePlaces(
       ];
     }),
   ];
+  // Hand wheels go to the passes; for the index the punch is backed off or drawn away as there is room.
+  if (job.machine.dials !== undefined) return places.slice(1).map((place) => onMachine(job, place));
   return [
     ...places.map((place) => onMachine(job, place)),
     { ...onMachine(job, index), [layoutOf(job).up.axis]: positions.handHeight },

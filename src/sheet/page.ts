@@ -2,9 +2,12 @@
  * The sheet as one HTML page: two printed pages, and under them on the screen the dry run. Everything is inline
  * and nothing is fetched; whatever somebody typed arrives as text.
  */
+
+import type { Plan } from '../plan/plan.js';
 import { drawPasses } from './draw/passes.js';
 import { drawSection } from './draw/section.js';
 import { drawSide } from './draw/side.js';
+import type { DialSheet } from './hand/sheet.js';
 import { asIs, html, lines, type Markup, NOTHING } from './html.js';
 import type { Part, Picture, TableData } from './model.js';
 import { playData } from './play.js';
@@ -16,10 +19,10 @@ export interface PageAssets {
   readonly player: string;
 }
 
-const DRAW: Record<Picture, (sheet: Sheet) => Markup> = {
-  section: ({ plan }) => drawSection(plan),
-  side: ({ plan }) => drawSide(plan),
-  passes: ({ plan }) => drawPasses(plan),
+const DRAW: Record<Picture, (plan: Plan) => Markup> = {
+  section: drawSection,
+  side: drawSide,
+  passes: drawPasses,
 };
 
 const listHtml = (texts: readonly string[]): Markup =>
@@ -33,7 +36,7 @@ function tableHtml({ head, rows, pen = [] }: TableData): Markup {
   return html`<table><thead><tr>${titles}</tr></thead><tbody>${body}</tbody></table>`;
 }
 
-function partHtml(part: Part, number: number, sheet: Sheet): Markup {
+function partHtml(part: Part, number: number, plan: Plan): Markup {
   const { id, heading, picture, facts, tables, notes } = part;
   const list = facts.map(
     ({ label, value, big }) =>
@@ -42,7 +45,7 @@ function partHtml(part: Part, number: number, sheet: Sheet): Markup {
   return lines([
     html`<section id="${id}" aria-labelledby="${id}-title">`,
     html`<h2 id="${id}-title"><span class="number">${number}</span> ${heading}</h2>`,
-    picture === undefined ? NOTHING : html`<figure>${DRAW[picture](sheet)}</figure>`,
+    picture === undefined ? NOTHING : html`<figure>${DRAW[picture](plan)}</figure>`,
     list.length === 0 ? NOTHING : html`<dl>${list}</dl>`,
     ...tables.map(tableHtml),
     listHtml(notes),
@@ -106,17 +109,56 @@ function dryRunHtml(sheet: Sheet): Markup {
 <script type="application/json" id="dry-run-data">${scriptJson(playData(playback, programs, pins, plan.job))}</script>`;
 }
 
+/** What stands on a page. */
+interface PageContent {
+  readonly plan: Plan;
+  readonly kind: string;
+  readonly verdict: Markup;
+  readonly parts: readonly Part[];
+  readonly css: string;
+  /** What follows the printed parts, and its script. */
+  readonly below?: { readonly content: Markup; readonly script: string };
+}
+
 /** @returns the whole page, with style and player inside it. */
-export function sheetPage(sheet: Sheet, { css, player }: PageAssets): string {
-  const [first, ...rest] = sheet.parts;
-  const numbered = rest.map((part, i) => partHtml(part, i + 1, sheet));
-  const wheelMarked = sheet.plan.job.wheel.ratedSpeed;
+export const sheetPage = (sheet: Sheet, { css, player }: PageAssets): string =>
+  wholePage({
+    plan: sheet.plan,
+    kind: 'set-up sheet',
+    verdict: verdictHtml(sheet),
+    parts: sheet.parts,
+    css,
+    below: { content: dryRunHtml(sheet), script: player },
+  });
+
+/** @returns the page of a machine without a control: all of it is printed, nothing plays. */
+export function dialPage(
+  { dial, verdict, findings, parts }: DialSheet,
+  { css }: Pick<PageAssets, 'css'>,
+): string {
+  const said =
+    verdict === 'run'
+      ? html`<strong>Sound on paper.</strong> These passes, dry-run as a program would be, leave the punch ordered.`
+      : html`<strong>Do not grind.</strong> Dry-run as a program would be, these passes are refused.`;
+  return wholePage({
+    plan: dial.plan,
+    kind: 'sheet for hand wheels',
+    verdict: html`<div class="verdict ${verdict}" role="status"><p>${said}</p>${listHtml(findings)}</div>`,
+    parts,
+    css,
+  });
+}
+
+function wholePage({ plan, kind, verdict, parts, css, below }: PageContent): string {
+  const [first, ...rest] = parts;
+  const numbered = rest.map((part, i) => partHtml(part, i + 1, plan));
+  const { title, wheel } = plan.job;
   return html`<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${sheet.title} - set-up sheet</title>
+<title>${title} - ${kind}</title>
 <style>
 ${asIs(css)}
 </style>
@@ -124,20 +166,24 @@ ${asIs(css)}
 <body>
 <main>
 <header>
-<h1>${sheet.title}</h1>
-<p class="sub">Set-up sheet. Never over ${Math.floor(wheelMarked)} rev/min with this wheel.</p>
+<h1>${title}</h1>
+<p class="sub">${capital(kind)}. Never over ${Math.floor(wheel.ratedSpeed)} rev/min with this wheel.</p>
 </header>
-${verdictHtml(sheet)}
+${verdict}
 ${first === undefined ? NOTHING : cautionHtml(first)}
 <div class="parts">
 ${lines(numbered)}
 </div>
-${dryRunHtml(sheet)}
+${below?.content ?? NOTHING}
 </main>
-<script>
-${asIs(player)}
+${
+  below === undefined
+    ? NOTHING
+    : html`<script>
+${asIs(below.script)}
 </script>
-</body>
+`
+}</body>
 </html>
 `.text;
 }

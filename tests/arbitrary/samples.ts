@@ -52,6 +52,12 @@ export const sampleNames: readonly string[] = readdirSync(new URL('samples/', ro
   .map((file) => file.slice(0, -'.yaml'.length))
   .toSorted();
 
+/** Those for machines without a control, by their path from the samples. */
+export const handNames: readonly string[] = readdirSync(new URL('samples/by-hand/', root))
+  .filter((file) => file.endsWith('.yaml'))
+  .map((file) => `by-hand/${file.slice(0, -'.yaml'.length)}`)
+  .toSorted();
+
 /** The same machine with a control that reads axis words without a point as whole units, as RS274/NGC does. */
 export const wholeUnits = (machine: Machine): Machine => ({
   ...machine,

@@ -207,6 +207,55 @@ describe('what a log proposes', () => {
   });
 });
 
+describe('hand wheels', () => {
+  const SQUARE = 'samples/by-hand/hub-cap-square-6.yaml';
+
+  test('dial prints what the wheels need, or a page of it, or JSON with every pass', async () => {
+    const { code, out, err } = await world.run(['dial', SQUARE]);
+    expect([code, err]).toEqual([0, '']);
+    expect(out).toMatch(/BACK OFF to +0\.100 mm/);
+    expect(out).toMatch(/rough +1\.880 to 0\.040 +0\.020 +93 +0\.120 to 1\.960/);
+    for (const caution of [/ring-test/i, /guard on, eyes protected/i, /marking of the\s+wheel maker/])
+      expect(out).toMatch(caution);
+    for (const line of out.split('\n')) expect(line.length).toBeLessThanOrEqual(80);
+    const page = await world.run(['dial', SQUARE, '-o', 'dials.html']);
+    expect(page.err).toBe('dials.html: written, its passes are sound on paper\n');
+    expect(file('dials.html')).toBe(file('samples/by-hand/hub-cap-square-6.html'));
+    const { passes, ladders } = JSON.parse((await world.run(['dial', SQUARE, '--json'])).out);
+    expect(passes.length).toBeGreaterThan(400);
+    expect(ladders[0].rows[0]).toMatchObject({ kind: 'rough', passes: 93 });
+  });
+
+  test.each([
+    ['post', 'no program is for it'],
+    ['sheet', 'flatwright dial'],
+    ['dress', 'hand wheels and no control'],
+  ])('%s says to take dial instead', async (command, said) => {
+    const { code, err } = await world.run([command, SQUARE, '-o', 'x.nc']);
+    expect(code).toBe(2);
+    expect(err).toContain(said);
+    expect(existsSync(join(world.folder, 'x.nc'))).toBe(false);
+  });
+
+  test('check has no program to read for it, and dial no dials on a machine with a control', async () => {
+    expect((await world.run(['check', 'samples/stem-bolt-hex-5.nc', '--job', SQUARE])).code).toBe(2);
+    const { code, err } = await world.run(['dial', HEX]);
+    expect([code, err]).toEqual([
+      2,
+      expect.stringMatching(/bench-mill-rotary has a control: post its program/),
+    ]);
+    expect((await world.run(['plan', SQUARE])).out).toContain(`Next: flatwright dial ${SQUARE}`);
+  });
+
+  test('what hands cannot follow is refused with what would do', async () => {
+    const { err } = await world.run(['dial', HEX, '--machine', 'hand-mill']);
+    expect(err).toMatch(/holding\.index: hand-mill has no rotary axis; write by hand/);
+    expect(err).toMatch(/grinding\.wear: no hand follows a wear that is only predicted/);
+    write('tilted.yaml', file(SQUARE).replace('{ by: fixture, using: pins }', '{ by: head }'));
+    expect((await world.run(['dial', 'tilted.yaml'])).err).toMatch(/two slides of hand-mill at once/);
+  });
+});
+
 describe('resharpening', () => {
   test('the table, the program, and its own check', async () => {
     const { code, out, err } = await world.run(['resharpen', HEX, '--cut', '0.1', '-o', 'face.nc']);

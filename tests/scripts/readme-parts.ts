@@ -8,7 +8,7 @@ import { jobSchema } from '../../src/file/job-schema.js';
 import { handMachineSchema, machineSchema } from '../../src/file/machine-schema.js';
 import { readMachine } from '../../src/file/read.js';
 import { inputSchema } from '../../src/file/validate.js';
-import { sampleNames, sampleText, shippedProfile } from '../arbitrary/samples.js';
+import { handNames, sampleNames, sampleText, shippedProfile } from '../arbitrary/samples.js';
 import { createWorld, type World } from '../command/fake-io.js';
 
 type Schema = ReturnType<typeof inputSchema>;
@@ -75,7 +75,7 @@ function machines(): string {
 }
 
 function samples(): string {
-  const rows = sampleNames.map((name) => {
+  const rows = [...sampleNames, ...handNames].map((name) => {
     const said = [...sampleText(name).matchAll(/^# (.*)$/gm)].map((match) => match[1]).join(' ');
     return [`[${name}](samples/${name}.yaml)`, said];
   });

@@ -1,11 +1,11 @@
 /** Rewrites what is generated and committed; run by `npm run samples`, never by `npm test`. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { test } from 'vitest';
-import { sampleNames } from '../arbitrary/samples.js';
+import { handNames, sampleNames } from '../arbitrary/samples.js';
 import { guidePages } from './guide-pages.js';
 import { freshPage } from './readme-parts.js';
 import { samplePrograms } from './sample-programs.js';
-import { samplePage } from './sample-sheets.js';
+import { handPage, samplePage } from './sample-sheets.js';
 import { schemaFiles } from './schema-files.js';
 
 const root = new URL('../../', import.meta.url);
@@ -17,6 +17,7 @@ test('rewrites sample programs and sheets, JSON Schemas and the generated parts 
     }
     writeFileSync(new URL(`samples/${name}.html`, root), samplePage(name));
   }
+  for (const name of handNames) writeFileSync(new URL(`samples/${name}.html`, root), handPage(name));
   for (const { path, text } of schemaFiles()) writeFileSync(new URL(path, root), text);
   for (const page of guidePages) {
     const place = new URL(page, root);

@@ -31,9 +31,11 @@ export function cautionPart({ job }: Plan): Part {
       'A grinding wheel can burst and a spindle takes fingers. The marking of the wheel maker, local rules and qualified practice come before this page.',
       mayNotRing(job) ? WHEEL.metal : WHEEL.rings,
       'Guard on, eyes protected, stand clear at spin-up. No gloves, no loose sleeves near the spindle.',
-      `Hands go in only when the spindle is stopped and has coasted down, and you see it stand.${holding.index === 'rotary axis' ? ' The rotary axis turns by itself.' : ''}${machine.spindle.switched === 'by hand' ? ' The switch is yours: the program cannot stop this spindle.' : ''}`,
+      `Hands go in only when the spindle is stopped and has coasted down, and you see it stand.${holding.index === 'rotary axis' ? ' The rotary axis turns by itself.' : ''}${machine.dials === undefined && machine.spindle.switched === 'by hand' ? ' The switch is yours: the program cannot stop this spindle.' : ''}`,
       DUST[holdsCobalt(job) ? (wet ? 'cobaltWet' : 'cobaltDry') : wet ? 'wet' : 'dry'],
-      `Once the zero is set run the program in the air first, the wheel well ${isLathe(machine.layout) ? 'away from' : 'above'} the work and a finger on the stop; how far, passes and time say.`,
+      machine.dials !== undefined
+        ? 'Hands on the hand wheels and nowhere near the rim. Once the dials are set go through a whole stroke with the wheel at rest, backed off, before it is started.'
+        : `Once the zero is set run the program in the air first, the wheel well ${isLathe(machine.layout) ? 'away from' : 'above'} the work and a finger on the stop; how far, passes and time say.`,
     ],
   });
 }

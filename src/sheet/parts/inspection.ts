@@ -65,7 +65,7 @@ export function inspectionPart({ job, readings }: Plan): Part {
     ],
     notes: [
       `All in ${job.units === 'inch' ? 'inches' : 'mm'}. Measure cold and clean, at the front edge and behind it: the difference proves the relief. A flat anvil meets the punch at its edge nearest the front face, and must clear the shoulder: behind counts from that edge.`,
-      `Off size: leave the punch clamped, set the rim by the rule of touch-off, run again.${even ? '' : ' To a corner all flats must read alike, or it says nothing of this one.'}`,
+      `Off size: leave the punch clamped, ${job.machine.dials === undefined ? 'set the rim by the rule of touch-off, run again' : 'turn the ring by what it reads, go down again'}.${even ? '' : ' To a corner all flats must read alike, or it says nothing of this one.'}`,
     ],
   });
 }

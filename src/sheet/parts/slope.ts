@@ -23,6 +23,8 @@ import { big, type Fact, fact, type Part, part, type TableData } from '../model.
 const SHOWN_ERROR = { mm: 0.01, inch: 0.0005 } as const;
 /** Spans of parallels, angle blocks and the circle an indicator swings on. */
 const SPANS = { mm: [50, 100, 150], inch: [2, 4, 6] } as const;
+/** How far a top slide is run to prove its swivel. */
+const SLIDE_TRAVEL = { mm: 20, inch: 1 } as const;
 /** What of the blank an indicator cannot run along, at its tip and at the nose, and whole steps of the rest. */
 const OUT_OF_REACH = { mm: [6, 2], inch: [0.25, 0.1] } as const;
 /** What an indicator may be off over that, and still good. */
@@ -34,37 +36,46 @@ export function slopePart(plan: Plan): Part {
   const t = job.punch.relief;
   const bar = job.holding.slope.sineBar;
   const chucked = punchTurns(job.machine.layout);
+  const ownSides = job.holding.slope.using === 'block sides';
+  const slides = chucked && job.machine.dials !== undefined;
   const what =
     plan.slope.by === 'fixture'
-      ? 'Slope the fixture by'
+      ? ownSides
+        ? 'The sides of the block slope by'
+        : 'Slope the fixture by'
       : chucked
-        ? 'Swivel the wheel spindle by'
+        ? `Swivel the ${slides ? 'top slide' : 'wheel spindle'} by`
         : 'Tilt the head by';
   const own = ownSpan(plan);
   const { means, table: meansTable } = meansOf(plan);
   const rises = [
     ...(plan.slope.by === 'fixture' && own > 0 ? [own] : []),
     // Where a table says what to lay under it, the span along the blank proves it.
-    ...(meansTable.length > 0 && own > 0 ? [] : SPANS[job.units].slice(plan.slope.by === 'head' ? 1 : 0)).map(
-      (span) => toMm(span, job.units),
-    ),
+    ...((meansTable.length > 0 || ownSides) && own > 0
+      ? []
+      : SPANS[job.units].slice(plan.slope.by === 'head' ? 1 : 0)
+    ).map((span) => toMm(span, job.units)),
   ].map((length) => [say.length(length), say.column(mm(length * Math.tan(t)))]);
   const off = toMm(INDICATED[job.units], job.units);
   return part('slope', 'Setting the slope', {
     facts: [
       big(what, say.angle(t)),
       ...(barIsUsed(plan) && bar !== undefined ? barFacts(plan, bar) : means),
-      ...effectFacts(plan, bar),
+      ...(ownSides ? [] : effectFacts(plan, bar)),
     ],
-    tables: [...meansTable, { head: ['over a span of', `rises by ${say.unit}`], rows: rises }],
+    tables: slides ? [] : [...meansTable, { head: ['over a span of', `rises by ${say.unit}`], rows: rises }],
     notes: [
-      plan.slope.by === 'head'
-        ? `Prove it: an indicator on an arm in the ${chucked ? "wheel's " : ''}spindle, swung half a turn ${chucked ? 'along a test bar in the chuck' : 'over the table'} from tip side to shank side, must read the rise apart over the diameter it swings on, farther away at the tip: the other way round the punch would have no relief. The ${chucked ? 'blank' : 'top of the blank'} reads alike along its length.`
-        : `Prove it: an indicator run along the top of the blank must fall toward the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
+      slides
+        ? `Prove it: an indicator carried by the top slide along the shank, or a test bar in the chuck, must move by ${slideProof(plan)}, away from the work toward the tip. Then the wheel spindle square to that slide: the indicator on the rim reads alike on both its sides as the slide moves under it.`
+        : plan.slope.by === 'head'
+          ? `Prove it: an indicator on an arm in the ${chucked ? "wheel's " : ''}spindle, swung half a turn ${chucked ? 'along a test bar in the chuck' : 'over the table'} from tip side to shank side, must read the rise apart over the diameter it swings on, farther away at the tip: the other way round the punch would have no relief. The ${chucked ? 'blank' : 'top of the blank'} reads alike along its length.`
+          : `Prove it: an indicator run along the top of the blank must fall toward the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
       ...(!barIsUsed(plan)
         ? meansNotes(plan)
         : ['The gauge blocks go under the roll at the shank end: the tip lies low.']),
-      `Tram: an indicator swung from the ${chucked ? "wheel's spindle" : 'spindle'} across the tool axis reads alike on both sides, ${say.length(off)} over ${say.length(toMm(SPANS[job.units][1], job.units))}; along it as the slope asks.`,
+      job.machine.layout === 'bench grinder with a rail'
+        ? 'The rail square to the wheel spindle: an indicator on the block reads the rim alike on both its sides as the block slides past.'
+        : `Tram: an indicator swung from the ${chucked ? "wheel's spindle" : 'spindle'} across the tool axis reads alike on both sides, ${say.length(off)} over ${say.length(toMm(SPANS[job.units][1], job.units))}; along it as the slope asks.`,
     ],
   });
 }
@@ -82,8 +93,7 @@ function meansOf(plan: Plan): { readonly means: readonly Fact[]; readonly table:
   if (by === 'head' || barIsUsed(plan)) return { means: [], table: [] };
   const say = sayIn(job.units);
   const t = job.punch.relief;
-  if (using === 'block sides')
-    return { means: [fact('Set with', 'the sides of the block, which slope by themselves')], table: [] };
+  if (using === 'block sides') return { means: [], table: [] };
   if (using === 'shim') {
     const { rise, alongFace } = shimRise(plate, t);
     const value = `over ${say.length(plate)} its ends differ by ${say.length(rise)}, along its own face by ${say.length(alongFace)}; grind it at this slope`;
@@ -152,6 +162,13 @@ const meansNotes = ({ job }: Plan): readonly string[] =>
     : [
         'The front edge of plate or block, at the tip end, stays down on the table; what lifts it lies toward the shank. Clamp it so that it cannot creep: along its slope by e it moves the size by 2 e sin of the slope.',
       ];
+
+/** `0.872 mm over 20 mm of its travel`: along a slide that leans by t it is s sin t. */
+function slideProof({ job }: Plan): string {
+  const say = sayIn(job.units);
+  const travel = toMm(SLIDE_TRAVEL[job.units], job.units);
+  return `${say.length(mm(travel * Math.sin(job.punch.relief)))} over ${say.length(travel)} of its travel`;
+}
 
 /** How much of the blank an indicator runs along. */
 function ownSpan({ job }: Plan): Mm {
