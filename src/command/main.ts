@@ -58,6 +58,12 @@ const COMMANDS: Readonly<Record<string, Row>> = {
     summary: 'for machines without a control: dials, stops and passes for hand wheels',
     load: async () => (await import('./dial.js')).dialCommand,
   },
+  block: {
+    usage: '<job>',
+    argument: 'job file, or - for standard input',
+    summary: 'an indexing block to make: drawing, sizes, milling, measuring and truing',
+    load: async () => (await import('./block.js')).blockCommand,
+  },
   adjust: {
     usage: '<job>',
     argument: 'job file',

@@ -1,4 +1,5 @@
 /** The set-up sheet for the terminal and for machines: the same parts as the page has. */
+import type { BlockSheet } from '../sheet/hand/block.js';
 import type { DialSheet } from '../sheet/hand/sheet.js';
 import type { Part } from '../sheet/model.js';
 import { findingLines, programWords, type Sheet } from '../sheet/sheet.js';
@@ -23,6 +24,10 @@ function partText({ heading, facts, tables, notes }: Part): string {
     ...notes.map(noteText),
   ].join('');
 }
+
+/** The sheet of an indexing block, for the terminal. */
+export const blockText = ({ job, parts }: BlockSheet): string =>
+  [`${job.title}: its indexing block\n`, ...parts.map(partText)].join('');
 
 /** The sheet of a machine without a control, for the terminal. */
 export function dialText({ title, verdict, findings, parts }: DialSheet): string {

@@ -102,7 +102,7 @@ export function cannotIndex(device: IndexDevice, job: Job, number: number, from:
 }
 
 /** Blocks of 3 to 24 sides on which every flat of the job can stand. */
-const blocksFor = ({ punch }: Job): readonly number[] =>
+export const blocksFor = ({ punch }: Job): readonly number[] =>
   Array.from({ length: 22 }, (_, i) => i + 3).filter((sides) =>
     punch.section.every(({ at }) => isPlace(degFromRad(at), 360 / sides)),
   );

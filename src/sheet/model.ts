@@ -16,7 +16,7 @@ export interface TableData {
   readonly pen?: readonly string[];
 }
 
-export type Picture = 'section' | 'side' | 'passes';
+export type Picture = 'section' | 'side' | 'passes' | 'block';
 
 export interface Part {
   readonly id: string;

@@ -4,9 +4,11 @@
  */
 
 import type { Plan } from '../plan/plan.js';
+import { drawBlock } from './draw/block.js';
 import { drawPasses } from './draw/passes.js';
 import { drawSection } from './draw/section.js';
 import { drawSide } from './draw/side.js';
+import type { BlockSheet } from './hand/block.js';
 import type { DialSheet } from './hand/sheet.js';
 import { asIs, html, lines, type Markup, NOTHING } from './html.js';
 import type { Part, Picture, TableData } from './model.js';
@@ -19,11 +21,18 @@ export interface PageAssets {
   readonly player: string;
 }
 
-const DRAW: Record<Picture, (plan: Plan) => Markup> = {
-  section: drawSection,
-  side: drawSide,
-  passes: drawPasses,
-};
+/** What draws a part's picture. */
+type Draw = (picture: Picture) => Markup;
+
+const drawPlan =
+  (plan: Plan): Draw =>
+  (picture) =>
+    ({ section: drawSection, side: drawSide, passes: drawPasses, block: () => NOTHING })[picture](plan);
+
+const drawOfBlock =
+  ({ design, job }: BlockSheet): Draw =>
+  () =>
+    drawBlock(design, job.units);
 
 const listHtml = (texts: readonly string[]): Markup =>
   texts.length === 0 ? NOTHING : html`<ul>${texts.map((text) => html`<li>${text}</li>`)}</ul>`;
@@ -36,7 +45,7 @@ function tableHtml({ head, rows, pen = [] }: TableData): Markup {
   return html`<table><thead><tr>${titles}</tr></thead><tbody>${body}</tbody></table>`;
 }
 
-function partHtml(part: Part, number: number, plan: Plan): Markup {
+function partHtml(part: Part, number: number, draw: Draw): Markup {
   const { id, heading, picture, facts, tables, notes } = part;
   const list = facts.map(
     ({ label, value, big }) =>
@@ -45,7 +54,7 @@ function partHtml(part: Part, number: number, plan: Plan): Markup {
   return lines([
     html`<section id="${id}" aria-labelledby="${id}-title">`,
     html`<h2 id="${id}-title"><span class="number">${number}</span> ${heading}</h2>`,
-    picture === undefined ? NOTHING : html`<figure>${DRAW[picture](plan)}</figure>`,
+    picture === undefined ? NOTHING : html`<figure>${draw(picture)}</figure>`,
     list.length === 0 ? NOTHING : html`<dl>${list}</dl>`,
     ...tables.map(tableHtml),
     listHtml(notes),
@@ -111,8 +120,11 @@ function dryRunHtml(sheet: Sheet): Markup {
 
 /** What stands on a page. */
 interface PageContent {
-  readonly plan: Plan;
+  readonly title: string;
+  /** What kind of page it is, and what is said with it. */
   readonly kind: string;
+  readonly never: string;
+  readonly draw: Draw;
   readonly verdict: Markup;
   readonly parts: readonly Part[];
   readonly css: string;
@@ -123,7 +135,7 @@ interface PageContent {
 /** @returns the whole page, with style and player inside it. */
 export const sheetPage = (sheet: Sheet, { css, player }: PageAssets): string =>
   wholePage({
-    plan: sheet.plan,
+    ...ofPlan(sheet.plan),
     kind: 'set-up sheet',
     verdict: verdictHtml(sheet),
     parts: sheet.parts,
@@ -141,7 +153,7 @@ export function dialPage(
       ? html`<strong>Sound on paper.</strong> These passes, dry-run as a program would be, leave the punch ordered.`
       : html`<strong>Do not grind.</strong> Dry-run as a program would be, these passes are refused.`;
   return wholePage({
-    plan: dial.plan,
+    ...ofPlan(dial.plan),
     kind: 'sheet for hand wheels',
     verdict: html`<div class="verdict ${verdict}" role="status"><p>${said}</p>${listHtml(findings)}</div>`,
     parts,
@@ -149,10 +161,35 @@ export function dialPage(
   });
 }
 
-function wholePage({ plan, kind, verdict, parts, css, below }: PageContent): string {
+/** @returns the page of an indexing block, to make it by. */
+export const blockPage = (sheet: BlockSheet, { css }: Pick<PageAssets, 'css'>): string =>
+  wholePage({
+    title: sheet.job.title,
+    kind: 'an indexing block',
+    never: 'Drawn to scale, tip end to the right.',
+    draw: drawOfBlock(sheet),
+    verdict: NOTHING,
+    parts: sheet.parts,
+    css,
+  });
+
+/** The drawing alone, as a file of its own. */
+export const blockPicture = ({ design, job }: BlockSheet): string =>
+  `${drawBlock(design, job.units).text.replace('<svg ', '<svg xmlns="http://www.w3.org/2000/svg" ').replace('>', `>${BLOCK_STYLE}`)}\n`;
+
+/** The classes of the drawing, where no page styles them. */
+const BLOCK_STYLE =
+  '<style>polygon,line,circle{stroke:#111;stroke-width:.25;fill:none}.metal{fill:#ddd}.dashed{stroke-dasharray:1.5 1}.axis{stroke-dasharray:4 1 1 1}text{font-family:sans-serif}</style>';
+
+const ofPlan = (plan: Plan): Pick<PageContent, 'title' | 'never' | 'draw'> => ({
+  title: plan.job.title,
+  never: `Never over ${Math.floor(plan.job.wheel.ratedSpeed)} rev/min with this wheel.`,
+  draw: drawPlan(plan),
+});
+
+function wholePage({ title, kind, never, draw, verdict, parts, css, below }: PageContent): string {
   const [first, ...rest] = parts;
-  const numbered = rest.map((part, i) => partHtml(part, i + 1, plan));
-  const { title, wheel } = plan.job;
+  const numbered = rest.map((part, i) => partHtml(part, i + 1, draw));
   return html`<!DOCTYPE html>
 <html lang="en">
 <head>
@@ -167,7 +204,7 @@ ${asIs(css)}
 <main>
 <header>
 <h1>${title}</h1>
-<p class="sub">${capital(kind)}. Never over ${Math.floor(wheel.ratedSpeed)} rev/min with this wheel.</p>
+<p class="sub">${capital(kind)}. ${never}</p>
 </header>
 ${verdict}
 ${first === undefined ? NOTHING : cautionHtml(first)}

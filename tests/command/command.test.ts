@@ -247,6 +247,21 @@ describe('hand wheels', () => {
     expect((await world.run(['plan', SQUARE])).out).toContain(`Next: flatwright dial ${SQUARE}`);
   });
 
+  test('block prints how to make one, draws it, and says what to grind off a crooked one', async () => {
+    const BELL = 'samples/by-hand/bell-cap-square-5.yaml';
+    expect((await world.run(['block', BELL])).out).toMatch(/Across, rear +33\.493 mm/);
+    const drawn = await world.run(['block', BELL, '-o', 'block.svg']);
+    expect([drawn.code, drawn.err]).toEqual([0, 'block.svg: written\n']);
+    expect(file('block.svg')).toMatch(/^<svg /);
+    await world.run(['block', BELL, '-o', 'block.html']);
+    expect(file('block.html')).toContain('<h2 id="block-title">');
+    const front = '18.75,18.752,18.749,18.763';
+    const read = await world.run(['block', BELL, '--front', front, '--rear', '19.623,19.625,19.622,19.626']);
+    expect(read.out).toMatch(/4 +18\.763 +19\.626 +2\.471 +0\.004 +0\.014/);
+    const half = await world.run(['block', BELL, '--front', front]);
+    expect([half.code, half.err]).toEqual([2, expect.stringMatching(/--front and --rear go together/)]);
+  });
+
   test('what hands cannot follow is refused with what would do', async () => {
     const { err } = await world.run(['dial', HEX, '--machine', 'hand-mill']);
     expect(err).toMatch(/holding\.index: hand-mill has no rotary axis; write by hand/);

@@ -84,13 +84,13 @@ describe.each(cases)('%s, slope by the %s, %s', (name, by, dialect) => {
     const lowest = Math.min(...heights.filter(Number.isFinite));
     expect(Math.abs(lowest - 2.53 * Math.cos(job.punch.relief))).toBeLessThanOrEqual(0.001);
   });
+});
 
-  test.skipIf(!hasInterpreter || dialect !== 'plain')(
-    'is read by the RS274/NGC interpreter (skipped where rs274 is not installed)',
-    () => {
-      const { error, moves } = interpret(text.replace(/^(N\d+ )?M1[01]\n/gm, ''));
-      expect(error).toBe('none');
-      expect(moves.length).toBeGreaterThan(1000);
-    },
-  );
+describe.skipIf(!hasInterpreter)('the RS274/NGC interpreter (skipped where rs274 is not installed)', () => {
+  test.each(cases.filter(([, , dialect]) => dialect === 'plain'))('reads %s, slope by the %s', (name, by) => {
+    const { text } = postProgram(planJob(inLayout(name, by, {})));
+    const { error, moves } = interpret(text.replace(/^(N\d+ )?M1[01]\n/gm, ''));
+    expect(error).toBe('none');
+    expect(moves.length).toBeGreaterThan(1000);
+  });
 });
