@@ -88,6 +88,12 @@ const COMMANDS: Readonly<Record<string, Row>> = {
     summary: 'size to grind for a socket, blank, regrinds, pilot hole',
     load: async () => (await import('./size.js')).sizeCommand,
   },
+  machines: {
+    usage: '[machine]',
+    argument: 'name of a shipped profile, or the path of your own',
+    summary: 'profiles and what each can do; checks yours, --new asks for one',
+    load: async () => (await import('./machines.js')).machinesCommand,
+  },
   page: {
     usage: '',
     argument: '',

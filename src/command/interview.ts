@@ -1,0 +1,91 @@
+/**
+ * Asks a person one thing after the other. Every answer is checked when it is given; a wrong one is told what would do and
+ * its question comes again, the others are kept. A choice may be its number in the list or its name, large or small.
+ */
+import { Leave, UNUSABLE } from './exit.js';
+import type { Io } from './io.js';
+
+export type Answers = Readonly<Record<string, string>>;
+
+export interface Question {
+  readonly key: string;
+  readonly ask: string;
+  /** Taken for an empty answer; left out where only the person can know. */
+  readonly usual?: string | ((answers: Answers) => string | undefined);
+  readonly choices?: () => readonly string[];
+  /** What is wrong with an answer and what would do; `good` if nothing is. */
+  readonly check?: (answer: string, answers: Answers) => string;
+  /** Whether it is asked at all. */
+  readonly when?: (answers: Answers) => boolean;
+}
+
+/** Asked so often for one answer; somebody who has gone away gives none. */
+const PATIENCE = 10;
+
+const usualOf = ({ usual }: Question, answers: Answers): string | undefined =>
+  typeof usual === 'function' ? usual(answers) : usual;
+
+/** What an answer stands for; an object says what is wrong with it. */
+function meantBy(question: Question, typed: string, answers: Answers): string | { readonly wrong: string } {
+  const { choices, check } = question;
+  const said = typed.trim() === '' ? usualOf(question, answers) : typed.trim();
+  if (said === undefined) return { wrong: 'needed' };
+  const list = choices?.();
+  if (list !== undefined) {
+    const named = list.find((each) => each.toLowerCase() === said.toLowerCase());
+    const numbered = /^\d+$/.test(said) ? list[Number(said) - 1] : undefined;
+    const meant = named ?? numbered;
+    return meant ?? { wrong: `"${said}" is not one of ${list.join(', ')}` };
+  }
+  const judged = check?.(said, answers) ?? 'good';
+  return judged === 'good' ? said : { wrong: judged };
+}
+
+/** One of `questions` to a line, or numbered below it where they are many or long. */
+function questionText({ ask, choices }: Question, usual: string | undefined): string {
+  const list = choices?.() ?? [];
+  const otherwise = usual === undefined ? '' : ` [${usual}]`;
+  const inLine = ` (${list.join(', ')})`;
+  if (list.length === 0) return `${ask}${otherwise}: `;
+  if (ask.length + inLine.length < 70) return `${ask}${inLine}${otherwise}: `;
+  return `${ask}:\n${list.map((each, i) => `  ${`${i + 1}`.padStart(2)}  ${each}\n`).join('')}number or name${otherwise}: `;
+}
+
+/**
+ * @param given answers that are there already, checked like the rest.
+ * @throws Leave where an answer cannot be had, or one that was given is wrong.
+ */
+export async function interview(
+  questions: readonly Question[],
+  given: Answers,
+  ask: Io['ask'],
+): Promise<Answers> {
+  const answers: Record<string, string> = {};
+  for (const question of questions) {
+    const { key, when } = question;
+    if (when?.(answers) === false) continue;
+    const usual = usualOf(question, answers);
+    const said = given[key];
+    if (said !== undefined || ask === 'no terminal') {
+      const meant = meantBy(question, said ?? '', answers);
+      if (typeof meant === 'object')
+        throw new Leave(
+          UNUSABLE,
+          said === undefined
+            ? `say --${key}: the ${question.ask}; nobody else can read it`
+            : `--${key}: ${meant.wrong}`,
+        );
+      answers[key] = meant;
+      continue;
+    }
+    let typed = await ask(questionText(question, usual));
+    let meant = meantBy(question, typed, answers);
+    for (let asked = 1; typeof meant === 'object' && asked < PATIENCE; asked += 1) {
+      typed = await ask(`  ${meant.wrong}\n${question.ask}${usual === undefined ? '' : ` [${usual}]`}: `);
+      meant = meantBy(question, typed, answers);
+    }
+    if (typeof meant === 'object') throw new Leave(UNUSABLE, `no answer for the ${question.ask}`);
+    answers[key] = meant;
+  }
+  return answers;
+}
