@@ -160,9 +160,19 @@ const blankSchema = ({ angle, positive, notNegative, length }: Quantities) =>
     material: z.string().min(1).prefault('high-speed steel'),
   });
 
+/** Wheels that have no face to grind flats with. */
+const NO_CUP = /^(?:straight|plain|flat|disc|disk|surface)(?: wheel)?$|^type ?1$/i;
+
 const wheelSchema = ({ rotation, positive }: Quantities) =>
   z.strictObject({
-    shape: z.enum(['straight cup', 'flaring cup']).prefault('straight cup'),
+    shape: z
+      .enum(['straight cup', 'flaring cup'], {
+        error: ({ input }) =>
+          NO_CUP.test(String(input))
+            ? `"${String(input)}" is ground with on its periphery, and these flats are ground by the face of a cup: the side of a straight wheel breaks; take a straight cup or a flaring cup`
+            : undefined,
+      })
+      .prefault('straight cup'),
     diameter: positive('outer diameter of the rim'),
     rim: positive('width of the rim'),
     height: positive('height of the wheel'),

@@ -126,6 +126,15 @@ function makeSchema(units: LengthUnit): z.ZodType<Machine> {
       error: 'G53 counts from machine zero; say where work zero lies (workZero), or write none',
     })
     .refine(
+      ({ units: unit, program: { bareNumbers, dwellUnit } }) =>
+        bareNumbers !== 'last digits' || (unit === 'mm' && dwellUnit === 'milliseconds'),
+      {
+        path: ['program', 'bareNumbers'],
+        error:
+          'last digits goes with units: mm and dwellUnit: milliseconds: no word of such a program has a point',
+      },
+    )
+    .refine(
       (machine) => (machine.program.blockNumbers?.start ?? 0) < (machine.program.blockNumbers?.most ?? 1),
       {
         path: ['program', 'blockNumbers'],
@@ -229,7 +238,7 @@ const programSchema = () =>
         .describe('number the blocks; left out: no N words'),
       percent: z.boolean().prefault(false).describe('open and close with %'),
       unitsCode: z.enum(Object.keys(UNIT_CODES) as [keyof typeof UNIT_CODES]).prefault('G20/G21'),
-      dwellWord: z.enum(['P', 'X', 'F']).prefault('P').describe('address of the dwell time after G4'),
+      dwellWord: z.enum(['P', 'X', 'U', 'F']).prefault('P').describe('address of the dwell time after G4'),
       dwellUnit: z.enum(['seconds', 'milliseconds']).prefault('seconds'),
       decimals: z.int().min(2).max(6).prefault(3).describe('decimals of a length word'),
       workOffset: z.enum(['G54', 'G55', 'G56', 'G57', 'G58', 'G59']).prefault('G54'),
@@ -274,9 +283,11 @@ const programSchema = () =>
         .prefault('none')
         .describe('sends the wheel to the top of its travel before anything else; needs workZero'),
       bareNumbers: z
-        .enum(['refused', 'whole units'])
+        .enum(['refused', 'whole units', 'last digits'])
         .prefault('refused')
-        .describe('axis words without a point: some controls count them in thousandths'),
+        .describe(
+          'axis words without a point: some controls count them in last digits, and want every word so; then X27426 is 27.426',
+        ),
       tool: z
         .int()
         .min(1)

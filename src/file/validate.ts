@@ -83,6 +83,8 @@ function problemsOf(issue: Issue, above: Path, source: YamlSource, shape: JsonSc
     return [{ ...at(path, what === undefined ? 'is missing' : `is missing: ${what}`), missing: true }];
   }
   if (issue.code === 'invalid_value') {
+    // A sentence of the schema's own says more than a list.
+    if (!issue.message.startsWith('Invalid')) return [at(path, issue.message)];
     const values = issue.values.map(String);
     return [at(path, `"${String(written)}" is not known here; ${suggestion(String(written), values)}`)];
   }

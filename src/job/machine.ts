@@ -45,7 +45,7 @@ export interface Dialect {
     | undefined;
   readonly percent: boolean;
   readonly unitsCode: keyof typeof UNIT_CODES;
-  readonly dwellWord: 'P' | 'X' | 'F';
+  readonly dwellWord: 'P' | 'X' | 'U' | 'F';
   readonly dwellUnit: 'seconds' | 'milliseconds';
   readonly decimals: number;
   readonly workOffset: 'G54' | 'G55' | 'G56' | 'G57' | 'G58' | 'G59';
@@ -65,8 +65,8 @@ export interface Dialect {
   readonly exactStop: 'G61' | 'none';
   /** How the machine is sent to the top of its travel; G53 needs `workZero`. */
   readonly machineRetract: 'G53' | 'none';
-  /** How an axis word without a point is read. */
-  readonly bareNumbers: 'refused' | 'whole units';
+  /** How an axis word without a point is read; counted in last digits it is written so too. */
+  readonly bareNumbers: 'refused' | 'whole units' | 'last digits';
   /** Number of the wheel in the tool table, where work zero is set with its length offset active. */
   readonly tool?: number | undefined;
 }

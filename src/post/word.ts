@@ -29,7 +29,13 @@ export function axisWords(job: Job, place: WheelPoint): Readonly<Partial<Record<
 
 /** One axis' word, at a place as programmed. */
 export const lengthWord = ({ machine }: Job, axis: LinearAxis, at: number): string =>
-  `${axis.toUpperCase()}${fixed(fromMm(mm(at), machine.units), machine.program.decimals)}`;
+  `${axis.toUpperCase()}${written(machine, fromMm(mm(at), machine.units), machine.program.decimals)}`;
+
+/** With its point, or counted in the last digit where the control wants no point. */
+const written = ({ program }: Machine, value: number, decimals: number): string =>
+  program.bareNumbers === 'last digits'
+    ? fixed(roundTo(value, decimals) * 10 ** decimals, 0)
+    : fixed(value, decimals);
 
 /** The rotary word that brings up what lies at `angle` of the section. */
 export function rotaryWord(job: Job, angle: Rad): string {
@@ -39,7 +45,7 @@ export function rotaryWord(job: Job, angle: Rad): string {
   const turned = roundTo(sign * degFromRad(angle), ROTARY_DECIMALS);
   // On an axis that counts within a turn a sign, or a full turn, means something else.
   const place = rotary.counts === 'on and on' ? turned : withinTurnDeg(turned);
-  return `${rotary.axis}${fixed(place, ROTARY_DECIMALS)}`;
+  return `${rotary.axis}${written(job.machine, place, ROTARY_DECIMALS)}`;
 }
 
 /** Rounds down to `decimals`: a limit must not be passed by rounding. */
@@ -47,7 +53,7 @@ const down = (value: number, decimals: number): string =>
   fixed(Math.floor(value * 10 ** decimals + NOISE) / 10 ** decimals, decimals);
 
 export const feedWord = (machine: Machine, feed: MmPerMin): string =>
-  `F${down(fromMm(mm(feed), machine.units), machine.units === 'inch' ? 2 : 1)}`;
+  `F${down(fromMm(mm(feed), machine.units), machine.program.bareNumbers === 'last digits' ? 0 : machine.units === 'inch' ? 2 : 1)}`;
 
 export const speedWord = (speed: RevPerMin): string => `S${down(speed, 0)}`;
 

@@ -160,6 +160,17 @@ describe('a job that cannot be used says where, what and what would do', () => {
       /holding\.index: knee-mill-by-hand has no rotary axis/,
     ],
     ['  order: rough first', '  order: rough first\n  coolant: flood\n', /^$/],
+    [
+      'shape: straight cup',
+      'shape: straight',
+      /wheel\.shape: "straight" is ground with on its periphery.*the side of a straight wheel breaks/,
+    ],
+    ['shape: straight cup', 'shape: Plain wheel', /take a straight cup or a flaring cup/],
+    [
+      'shape: straight cup',
+      'shape: straigth cup',
+      /wheel\.shape: "straigth cup" is not known here; did you mean straight cup/,
+    ],
     ['  roughInfeed', '\troughInfeed', /^job:14:1: a tab before the key; indent with spaces/m],
   ])('%s -> %s', (from, to, said) => {
     expect(problemsOf(from, to).join('\n')).toMatch(said);

@@ -6,6 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { linesOf } from '../../src/check/read/lines.js';
 import { createTracer } from '../../src/check/read/trace.js';
+import { readMachine } from '../../src/file/read.js';
 import type { Job } from '../../src/job/job.js';
 import { countsOf, kindOf, type LayoutName, layouts, punchTurns } from '../../src/job/layout.js';
 import type { Dialect } from '../../src/job/machine.js';
@@ -25,6 +26,13 @@ const DIALECTS: Readonly<Record<string, Partial<Dialect>>> = {
     feedCode: 'G98',
     blockNumbers: { start: 10, step: 10, most: 9999, on: 'program stops' },
   },
+  'numbers counted in last digits, dwell in U': {
+    bareNumbers: 'last digits',
+    dwellUnit: 'milliseconds',
+    dwellWord: 'U',
+    comments: 'semicolon',
+  },
+  'dwell in X, diameters said': { dwellWord: 'X' },
   'four decimals, exact stop': { decimals: 4, exactStop: 'G61' },
 };
 
@@ -93,4 +101,52 @@ describe.skipIf(!hasInterpreter)('the RS274/NGC interpreter (skipped where rs274
     expect(error).toBe('none');
     expect(moves.length).toBeGreaterThan(1000);
   });
+});
+
+describe('a control that wants no decimal point', () => {
+  const job = inLayout('mill, tool along +X', 'fixture', {
+    bareNumbers: 'last digits',
+    dwellUnit: 'milliseconds',
+    dwellWord: 'X',
+    decimals: 3,
+  });
+  const { text } = postProgram(planJob(job));
+  const plain = postProgram(
+    planJob(
+      inLayout('mill, tool along +X', 'fixture', { dwellUnit: 'milliseconds', dwellWord: 'X', decimals: 3 }),
+    ),
+  ).text;
+
+  test('is written none, and word by word what the other would read', () => {
+    const withoutComments = text.replace(/^\(.*\)$/gm, '');
+    expect(withoutComments).not.toContain('.');
+    const numbers = (program: string, scale: number): readonly number[] =>
+      [...program.replace(/\(.*\)/g, '').matchAll(/[YZA](-?[\d.]+)/g)].map(
+        (match) => Number(match[1]) * scale,
+      );
+    const [theirs, ours] = [numbers(text, 1), numbers(plain, 1000)];
+    expect(theirs.length).toBeGreaterThan(500);
+    expect(theirs).toEqual(ours.map((each) => Math.round(each)));
+  });
+
+  test('reads its dwells in their own unit, and a word with a point as it stands', () => {
+    expect(text).toMatch(/^G4 X\d+$/m);
+    expect(checkPrograms([{ name: 'p.nc', text }], job).findings).toEqual([]);
+    // Z in millimetres by mistake is a thousandth of it: the wheel would go through the punch, and is refused.
+    const wrong = text.replace(/(ROUGH FLAT 1\)\nG1 .*Z)(\d+)/, (_, before: string, counts: string) =>
+      before.concat(`${Math.floor(Number(counts) / 1000)}`),
+    );
+    expect(wrong).not.toBe(text);
+    expect(checkPrograms([{ name: 'p.nc', text: wrong }], job).verdict).toBe('refused');
+  });
+});
+
+test('an inch machine, or one that dwells in seconds, cannot count so', () => {
+  const profile = (units: string, dwellUnit: string) => ({
+    file: 'mine.yaml',
+    text: `title: mine\nunits: ${units}\nlayout: mill, tool along +X\ntravel: {x: [0, 9], y: [0, 9], z: [0, 9]}\nrapid: 100\nmaxFeed: 50\nspindle: {min: 1, max: 9}\nprogram: {bareNumbers: last digits, dwellUnit: ${dwellUnit}}\n`,
+  });
+  expect(() => readMachine(profile('inch', 'milliseconds'))).toThrow(/no word of such a program has a point/);
+  expect(() => readMachine(profile('mm', 'seconds'))).toThrow(/no word of such a program has a point/);
+  expect(readMachine(profile('mm', 'milliseconds')).program.bareNumbers).toBe('last digits');
 });

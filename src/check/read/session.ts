@@ -57,7 +57,25 @@ const NOTHING: LineDone = { kind: 'nothing', comments: NO_COMMENTS };
 
 /** Whether a word without a point can mean but one thing on this control. */
 const isCounted = (word: string, { bareNumbers, dwellUnit, dwellWord }: Machine['program']): boolean =>
-  bareNumbers === 'whole units' || (dwellUnit === 'milliseconds' && word.startsWith(dwellWord));
+  bareNumbers !== 'refused' || (dwellUnit === 'milliseconds' && word.startsWith(dwellWord));
+
+/** Digits after the point of a rotary word, degrees. */
+const ROTARY_DIGITS = 3;
+
+/** What stands in brackets or after a semicolon, or an axis word without a point. */
+const COMMENT_OR_WORD = /\([^)]*\)?|;.*|([XYZABCIJKR])\s*([-+]?)(\d+)(?![\d.])/gi;
+
+/** The same line for a control that counts axis words in their last digit: X27426 is X27.426. */
+function withPoints(line: string, { decimals, dwellWord }: Machine['program']): string {
+  // A dwell has its own unit.
+  const dwells = /G0*4(?![\d.])/i.test(line);
+  return line.replace(COMMENT_OR_WORD, (all, letter?: string, sign = '', digits = '') => {
+    if (letter === undefined || (dwells && letter.toUpperCase() === dwellWord)) return all;
+    const places = /[ABC]/i.test(letter) ? ROTARY_DIGITS : decimals;
+    const padded = digits.padStart(places + 1, '0');
+    return `${letter}${sign}${padded.slice(0, -places)}.${padded.slice(-places)}`;
+  });
+}
 
 /** One program on the control of `machine`, from power-up. */
 export function createSession(machine: Machine, blockDelete: BlockDelete): Session {
@@ -67,7 +85,9 @@ export function createSession(machine: Machine, blockDelete: BlockDelete): Sessi
   let lines = 0;
   let blocks = 0;
 
-  const line = (text: string): LineDone => {
+  const { bareNumbers } = machine.program;
+  const line = (asWritten: string): LineDone => {
+    const text = bareNumbers === 'last digits' ? withPoints(asWritten, machine.program) : asWritten;
     const blank = text.trim() === '';
     if (state.ended || percents >= 2) {
       return blank || text.trim() === '%' ? NOTHING : { kind: 'after end', comments: NO_COMMENTS };

@@ -4,6 +4,7 @@
  */
 
 import { layoutOf, slopeOf } from '../../job/job.js';
+import type { Layout } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
 import { sayIn } from '../../quantity/say.js';
 import { mm, rad } from '../../quantity/unit.js';
@@ -12,7 +13,45 @@ import { atDepth } from '../../section/flat.js';
 import { outlineSupport } from '../../section/outline.js';
 import { toPartFrame, toWheelFrame } from '../../wheel/frame.js';
 import { html, type Markup, NOTHING } from '../html.js';
-import { circle, dimension, label, line, type Point, picture, polygon, polyline } from './svg.js';
+import * as svg from './svg.js';
+import { type Anchor, type Point, picture } from './svg.js';
+
+/** A mill whose tip points to -X, seen from the front. */
+const isMirrored = ({ kind, along }: Layout): boolean =>
+  kind === 'mill' && along.axis === 'x' && along.sign < 0;
+
+/** What draws, to the right as it stands or to the left: points are turned over, text is not. */
+function pen(mirrored: boolean) {
+  const f = ([x, y]: Point): Point => [mirrored ? -x : x, y];
+  const side = (anchor: Anchor): Anchor =>
+    !mirrored || anchor === 'middle' ? anchor : anchor === 'start' ? 'end' : 'start';
+  return {
+    polygon: (list: readonly Point[], of: string) => svg.polygon(list.map(f), of),
+    polyline: (list: readonly Point[], of: string) => svg.polyline(list.map(f), of),
+    line: (from: Point, to: Point, of: string) => svg.line(f(from), f(to), of),
+    circle: (at: Point, radius: number, of: string) => svg.circle(f(at), radius, of),
+    dimension: (from: Point, to: Point, tick: number) => svg.dimension(f(from), f(to), tick),
+    label: (at: Point, text: string, size: number, anchor: Anchor = 'middle') =>
+      svg.label(f(at), text, size, side(anchor)),
+  };
+}
+
+/** Which way the machine's axes count, with their letters. */
+function axesMark(
+  { along, up }: Layout,
+  { line, polygon, label }: ReturnType<typeof pen>,
+  [x, y]: Point,
+  font: number,
+): Markup {
+  const arrow = ([dx, dy]: Point, letter: string): Markup => {
+    const tip: Point = [x + dx * 2.4 * font, y + dy * 2.4 * font];
+    const [bx, by] = [tip[0] - dx * 0.7 * font, tip[1] - dy * 0.7 * font];
+    const half = 0.25 * font;
+    const text: Point = [x + dx * 3.2 * font, y + dy * 3 * font + 0.35 * font];
+    return html`${line([x, y], tip, 'thin')}${polygon([tip, [bx - dy * half, by + dx * half], [bx + dy * half, by - dx * half]], 'solid')}${label(text, letter, font)}`;
+  };
+  return html`${arrow([along.sign, 0], `${along.axis.toUpperCase()}+`)}${arrow([0, -up.sign], `${up.axis.toUpperCase()}+`)}`;
+}
 
 /** What of the wheel's height is shown; the rest is cut off. */
 const SHOWN_HEIGHT = 20;
@@ -25,6 +64,8 @@ export function drawSide(plan: Plan): Markup {
   const say = sayIn(job.units);
   const t = job.punch.relief;
   const head = slopeOf(job).by === 'head';
+  const mirrored = isMirrored(layoutOf(job));
+  const { circle, dimension, label, line, polygon, polyline } = pen(mirrored);
   /** A point of the wheel frame on paper. */
   const at = (u: number, w: number): Point => {
     if (!head) return [u, -w];
@@ -130,8 +171,11 @@ export function drawSide(plan: Plan): Markup {
           label([column + font * 0.4, zero[1] + font * 1.1], `rim ${say.length(flat.w)}`, font, 'start'),
         ]),
     label([column + font * 0.4, zero[1] + font * 2.3], `slope ${say.angle(t)}`, font, 'start'),
+    axesMark(layoutOf(job), pen(mirrored), [column + font * 4, zero[1] - font * 3.2], font),
   ];
   const height = row(2) + font - over(2);
   const describe = `Side view in the plane of the slope: wheel at the end of its stroke and clear of the tip, nose, slope ${say.angle(t)}`;
-  return picture([left, over(2), column + font * 8.4 - left, height], describe, body);
+  const whole = column + font * 8.4;
+  const box = [mirrored ? -whole : left, over(2), whole - left, height] as const;
+  return picture(box, describe, body);
 }
