@@ -68,6 +68,7 @@ const KINDS: Readonly<Record<MachineKind, string>> = {
   'lathe, wheel in the spindle': 'lathe, wheel turns',
   'lathe, punch in the spindle': 'lathe, punch turns',
   'bench grinder with a rail': 'bench grinder',
+  'surface grinder': 'surface grinder',
 };
 
 /** Kind, what brings flats up, what moves it, in a few words. */

@@ -161,21 +161,23 @@ const blankSchema = ({ angle, positive, notNegative, length }: Quantities) =>
   });
 
 /** Wheels that have no face to grind flats with. */
-const NO_CUP = /^(?:straight|plain|flat|disc|disk|surface)(?: wheel)?$|^type ?1$/i;
+const NO_CUP = /^(?:straight|flat|disc|disk|surface)(?: wheel)?$|^plain wheel$|^type ?1$/i;
 
 const wheelSchema = ({ rotation, positive }: Quantities) =>
   z.strictObject({
     shape: z
-      .enum(['straight cup', 'flaring cup'], {
+      .enum(['straight cup', 'flaring cup', 'plain'], {
         error: ({ input }) =>
           NO_CUP.test(String(input))
-            ? `"${String(input)}" is ground with on its periphery, and these flats are ground by the face of a cup: the side of a straight wheel breaks; take a straight cup or a flaring cup`
+            ? `"${String(input)}" grinds with its periphery: write plain, on a machine whose spindle lies across the punch (layout surface grinder, ...); the side of a straight wheel breaks`
             : undefined,
       })
       .prefault('straight cup'),
     diameter: positive('outer diameter of the rim'),
-    rim: positive('width of the rim'),
-    height: positive('height of the wheel'),
+    rim: positive('width of the rim, or of a plain wheel'),
+    height: positive(
+      'height of a cup; of a plain wheel what stands free of its flanges, usually a third of its diameter',
+    ).optional(),
     ratedSpeed: z
       .union([rotation('highest speed marked on the wheel, rev/min'), surfaceOrRotation()])
       .describe('the speed marked on the wheel: rev/min, or a surface speed such as 32 m/s'),
@@ -497,7 +499,10 @@ export interface JobFile {
   readonly units: LengthUnit;
   readonly punch: PunchFile;
   readonly blank: JobBlank & { readonly measured?: Mm | undefined; readonly flats?: FlatsFile | undefined };
-  readonly wheel: WheelForm & { readonly ratedSpeed: Marked };
+  readonly wheel: Omit<WheelForm, 'height'> & {
+    readonly height?: Mm | undefined;
+    readonly ratedSpeed: Marked;
+  };
   readonly grinding: GrindingFile;
   readonly holding: HoldingFile;
   readonly spreads: JobSpreads;

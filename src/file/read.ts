@@ -133,12 +133,14 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
     punch,
     blank: readBlank(written.blank, complain),
     standing: readStandingFlats(written, punch, (name) => readOld(name, texts), complain.about),
-    wheel: readWheel(written.wheel),
+    wheel: readWheel(written.wheel, complain),
     grinding: {
       ...written.grinding,
       roughInfeed: written.grinding.roughInfeed ?? figures.infeed.rough,
       finishInfeed: written.grinding.finishInfeed ?? figures.infeed.finish,
       ...speedsOf(written.grinding, profile.machine),
+      // A periphery leaves its own curve behind the flat: no outside rubs a shoulder there.
+      ...(written.wheel.shape === 'plain' ? { shoulder: rad(0) } : {}),
       sequence: readSequence(written.grinding.sequence ?? usualSequence(written), punch.section, complain),
     },
     holding: {
@@ -456,13 +458,21 @@ function readSlope(
   return { ...slope, gauges: found ?? usual };
 }
 
-function readWheel(wheel: JobFile['wheel']): Wheel {
+/** Flanges are a third of the wheel: what stands free of them. Source: OSHA 29 CFR 1910.215(c)(3). */
+const FREE_OF_FLANGES = 1 / 3;
+
+function readWheel(wheel: JobFile['wheel'], complain: Complainer): Wheel {
   const { ratedSpeed, diameter } = wheel;
+  const plain = wheel.shape === 'plain';
+  if (wheel.height === undefined && !plain)
+    complain.about('wheel', 'height is missing: from the rim to its back');
   const speed =
     typeof ratedSpeed === 'number' ? ratedSpeed : speedAtSurface(diameter, mPerS(ratedSpeed.surface));
   return {
     ...wheel,
-    radius: mm(diameter / 2),
+    height: wheel.height ?? mm(diameter * FREE_OF_FLANGES),
+    radius: mm(plain ? 0 : diameter / 2),
+    periphery: mm(plain ? diameter / 2 : 0),
     ratedSpeed: speed,
     ratedSurface: surfaceSpeed(diameter, speed),
   };

@@ -214,6 +214,30 @@ const together: readonly {
     },
   },
   {
+    key: 'wheel.shape',
+    wrong: ({ wheel, machine }) => (wheel.shape === 'plain') !== (layouts[machine.layout].wheel === 'plain'),
+    message: ({ wheel, machineName }) =>
+      wheel.shape === 'plain'
+        ? `a plain wheel grinds on its periphery, never on its side, and the spindle of ${machineName} does not lie across the punch; take a cup, or a profile of layout surface grinder, ...`
+        : `the spindle of ${machineName} lies across the punch, where a cup has no face to grind with; write plain`,
+  },
+  {
+    key: 'blank.flats',
+    wrong: ({ wheel, standing }) => wheel.shape === 'plain' && standing.length > 0,
+    message: () =>
+      'is not planned for a plain wheel, whose curve would meet the shoulder behind them; grind from the whole blank, or take a cup',
+  },
+  {
+    key: 'wheel.land',
+    wrong: ({ wheel }) => wheel.shape === 'plain' && wheel.land !== undefined,
+    message: () => 'is dressed on the face of a cup; leave it out for a plain wheel',
+  },
+  {
+    key: 'holding.lean',
+    wrong: ({ wheel, holding }) => wheel.shape === 'plain' && holding.lean > 0,
+    message: () => 'is for the face of a cup; leave it out for a plain wheel',
+  },
+  {
     key: 'wheel.land',
     wrong: ({ wheel }) => wheel.land !== undefined && wheel.land > wheel.rim,
     message: () => 'must not be more than the rim',
@@ -232,7 +256,7 @@ const together: readonly {
   },
   {
     key: 'wheel.rim',
-    wrong: ({ wheel }) => wheel.rim >= wheel.radius,
+    wrong: ({ wheel }) => wheel.shape !== 'plain' && wheel.rim >= wheel.radius,
     message: () => 'must be less than half the diameter: a cup is hollow',
   },
   {

@@ -57,9 +57,11 @@ export interface JobBlank extends Blank {
 
 /** A wheel as the job file has it, but for its rating. */
 export interface WheelForm {
-  readonly shape: 'straight cup' | 'flaring cup';
+  readonly shape: 'straight cup' | 'flaring cup' | 'plain';
   readonly diameter: Mm;
+  /** Width of a cup's rim, or of a plain wheel. */
   readonly rim: Mm;
+  /** How much of it stands free over the rim's plane. */
   readonly height: Mm;
   readonly abrasive: string;
   /** Width of the rim's face that is left by dressing; the whole rim if left out. */
@@ -68,7 +70,10 @@ export interface WheelForm {
 }
 
 export interface Wheel extends WheelForm {
+  /** From its centre to its rim, in the plane that grinds; 0 of a plain wheel, which touches with a line. */
   readonly radius: Mm;
+  /** Radius of the periphery that grinds; 0 of a cup. */
+  readonly periphery: Mm;
   /** The speed marked on the wheel, as rev/min. */
   readonly ratedSpeed: RevPerMin;
   readonly ratedSurface: MPerS;

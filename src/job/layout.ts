@@ -31,10 +31,13 @@ export type MachineKind =
   | 'mill'
   | 'lathe, wheel in the spindle'
   | 'lathe, punch in the spindle'
-  | 'bench grinder with a rail';
+  | 'bench grinder with a rail'
+  | 'surface grinder';
 
 export interface Layout {
   readonly kind: MachineKind;
+  /** What grinds there: the face of a cup, or the periphery of a plain wheel whose spindle lies across the punch. */
+  readonly wheel: 'cup' | 'plain';
   readonly along: AxisWay;
   readonly across: AxisWay | 'none';
   readonly up: AxisWay;
@@ -50,6 +53,7 @@ export interface Layout {
 
 const mill = (along: AxisWay, across: AxisWay, indexSign: 1 | -1): Layout => ({
   kind: 'mill',
+  wheel: 'cup',
   along,
   across,
   up: { axis: 'z', sign: 1 },
@@ -61,6 +65,7 @@ const mill = (along: AxisWay, across: AxisWay, indexSign: 1 | -1): Layout => ({
 
 const wheelInSpindle = (xWritten: Layout['xWritten']): Layout => ({
   kind: 'lathe, wheel in the spindle',
+  wheel: 'cup',
   along: { axis: 'x', sign: 1 },
   across: 'none',
   up: { axis: 'z', sign: 1 },
@@ -73,6 +78,7 @@ const wheelInSpindle = (xWritten: Layout['xWritten']): Layout => ({
 /** The tip points away from the chuck, along +Z; the cross slide brings the wheel in. */
 const punchInSpindle = (xWritten: Layout['xWritten']): Layout => ({
   kind: 'lathe, punch in the spindle',
+  wheel: 'cup',
   along: { axis: 'z', sign: 1 },
   across: 'none',
   up: { axis: 'x', sign: 1 },
@@ -85,6 +91,7 @@ const punchInSpindle = (xWritten: Layout['xWritten']): Layout => ({
 /** Along the rail, and by the screw toward the wheel; no control moves it. */
 const rail: Layout = {
   kind: 'bench grinder with a rail',
+  wheel: 'cup',
   along: { axis: 'x', sign: 1 },
   across: 'none',
   up: { axis: 'z', sign: 1 },
@@ -93,6 +100,14 @@ const rail: Layout = {
   indexSign: 1,
   startCodes: ['G17'],
 };
+
+/** A spindle that lies across the punch, on a surface grinder or a mill with such a spindle. */
+const across = (along: AxisWay, beside: AxisWay, indexSign: 1 | -1): Layout => ({
+  ...mill(along, beside, indexSign),
+  kind: 'surface grinder',
+  wheel: 'plain',
+  slopes: ['fixture'],
+});
 
 /** The tip points along the named direction; on a lathe the wheel is in the spindle, unless the punch is. */
 export const layouts = {
@@ -105,6 +120,8 @@ export const layouts = {
   'lathe, punch in the spindle, X as radius': punchInSpindle('radius'),
   'lathe, punch in the spindle, X as diameter': punchInSpindle('diameter'),
   'bench grinder with a rail': rail,
+  'surface grinder, tool along +X': across({ axis: 'x', sign: 1 }, { axis: 'y', sign: 1 }, 1),
+  'surface grinder, tool along -X': across({ axis: 'x', sign: -1 }, { axis: 'y', sign: -1 }, -1),
 } as const satisfies Record<string, Layout>;
 
 export type LayoutName = keyof typeof layouts;

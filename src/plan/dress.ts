@@ -46,6 +46,10 @@ export function planDress(job: Job, passes: number, depth: Mm): DressPlan {
     );
   if (slopeOf(job).by === 'head')
     throw new DressError('with the head tilted the rim is not level; dress by hand');
+  if (job.wheel.shape === 'plain')
+    throw new DressError(
+      "a plain wheel is dressed across its periphery, by the machine's own cross feed; dress by hand",
+    );
   if (depth > MOST_DRESSED)
     throw new DressError(`a pass takes ${MOST_DRESSED} mm at most; more passes instead`);
   const tip = tipEdge(circumradius(job.blank), job.punch.relief) + job.grinding.clearance;

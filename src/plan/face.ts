@@ -38,6 +38,10 @@ export function planFace(job: Job, cut: Mm): FacePlan {
     throw new FaceError(
       'a lathe holds no punch upright under its wheel; grind the face by hand feed, square to the shank',
     );
+  if (job.wheel.shape === 'plain')
+    throw new FaceError(
+      'the face is ground by the face of a cup; grind it by hand feed, square to the shank',
+    );
   const { roughInfeed, sparkOut, clearance, retract } = job.grinding;
   const digit = lastDigit(job);
   const infeed = Math.max(digit, Math.min(MOST_INFEED, roughInfeed / 2));

@@ -77,6 +77,7 @@ interface Numbers extends FaultNumbers {
     readonly asMaterial: string;
     readonly asAbrasive: string;
   };
+  'wheel-too-narrow': { readonly width: Mm; readonly wouldDo: Mm };
   /** An infeed finer than the dial shows. */
   'dial-too-coarse': { readonly asked: Mm; readonly shows: Mm };
   'guard-meets-nose': { readonly by: Mm; readonly wouldDo: Mm };

@@ -2,7 +2,8 @@
  * One flat under the wheel. Its plane lies at w = h cos t, from u = h sin t at the front edge to
  * uL = h sin t - L / cos t. To have the full width at depth L the wheel's centre goes to the farthest
  * of u + sqrt(Rw^2 - v^2) over the flat's corners; the covered region is convex, so its corners are
- * enough. The centre line is then ground further, to u_end - Rw. The stock is highest there, at the
+ * enough; a plain wheel covers with a line, Rw = 0, and stands over a slope as wheel/periphery has it. The centre line is
+ * then ground further, to u_end - Rw. The stock is highest there, at the
  * shank end: T = R / cos t - u_reach tan t - h cos t, R the blank's support toward the flat. Passes over the flat reach
  * further, by (w_pass - w) tan k, so that the shoulder leans by k and the wheel's outside does not rub it.
  */
@@ -15,6 +16,7 @@ import { blankSupport } from '../section/blank.js';
 import { atDepth, type Section } from '../section/flat.js';
 import { edgeOf } from '../section/outline.js';
 import { flatAtDepth, stockTop } from '../wheel/frame.js';
+import { tangentRise } from '../wheel/periphery.js';
 import { centreToCover } from '../wheel/rim.js';
 import type { PlanFinding } from './finding.js';
 
@@ -56,6 +58,9 @@ export function planFlats(job: Job): {
   };
 }
 
+/** A plain wheel wider than the flat by this runs off both its edges; common practice, no source. */
+const NARROW_SPARE = 1;
+
 function planFlat(job: Job, section: Section, index: number): FlatPlan | PlanFinding {
   const { flatLength, relief: slope } = job.punch;
   const flat = section[index];
@@ -84,11 +89,19 @@ function planFlat(job: Job, section: Section, index: number): FlatPlan | PlanFin
   }
   const widest = Math.max(...cornersOfFlat.map(({ v }) => Math.abs(v)));
   const centres = cornersOfFlat.flatMap(({ u, v }) => {
-    const centre = centreToCover(u, v, job.wheel.radius);
+    const centre = centreToCover(u, v, job.wheel);
     return centre === 'uncovered' ? [] : [centre];
   });
   if (centres.length < cornersOfFlat.length) {
-    const { diameter } = job.wheel;
+    const { diameter, rim, shape } = job.wheel;
+    if (shape === 'plain')
+      return {
+        code: 'wheel-too-narrow',
+        severity: 'error',
+        key: 'wheel.rim',
+        width: rim,
+        wouldDo: mm(2 * widest + NARROW_SPARE),
+      };
     return {
       code: 'wheel-too-small',
       severity: 'error',
@@ -101,7 +114,7 @@ function planFlat(job: Job, section: Section, index: number): FlatPlan | PlanFin
   const reach = mm(centreEnd - job.wheel.radius);
   const w = aimedHeight(job, flat.distance, job.punch.section[index]?.distance ?? flat.distance);
   const standing = standingAt(job, flat.at);
-  const overFlat = stockTop(blank, reach, slope) - w;
+  const overFlat = stockTop(blank, reach, slope) + tangentRise(job.wheel.periphery, slope) - w;
   // The first pass reaches furthest, where the raw stock is a little higher still.
   const stock =
     standing === 'none'

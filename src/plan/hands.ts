@@ -20,6 +20,7 @@ import type { Flat, Section } from '../section/flat.js';
 import { acrossFlat, readingShare } from '../section/outline.js';
 import { measuredTo } from '../section/polygon.js';
 import { distanceFromHeight, flatHeight, tipEdge } from '../wheel/frame.js';
+import { halfChord } from '../wheel/periphery.js';
 import { isGround, sectionAt, shareOf } from './stage.js';
 import type { TouchOff } from './touch-off.js';
 
@@ -86,14 +87,13 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
     stand: display.along(top),
     type: display.height({ ...top, w: mm(top.w + touchOff.rise) }),
   });
-  const tilted = slopeOf(job).by === 'head';
   const stands = standingAt(job, first) !== 'none';
   return [
     ...(job.blank.shape === 'round' && !stands
       ? []
       : [{ kind: 'level a flat of the blank', at: first } as const]),
     // A tilted head moves both axes: the height is found roughly first, or the edge would be where it is not.
-    ...(tilted ? [touchTop([first], true)] : []),
+    ...(heightFirst(job) ? [touchTop([first], true)] : []),
     // Beside the middle a round rim would meet the edge with less than its radius.
     ...(across === 'none'
       ? []
@@ -105,6 +105,16 @@ export function planHands(job: Job, touchOff: TouchOff): readonly HandStep[] {
   ];
 }
 
+/** Where the place along hangs on the height: of a tilted head, and of a periphery, whose width hangs on how low it stands. */
+const heightFirst = (job: Job): boolean => slopeOf(job).by === 'head' || job.wheel.periphery > 0;
+
+/**
+ * A feeler between the edge of the face and a periphery lies square to that: how much farther out the wheel stands for each mm
+ * of it, sqrt((Rg + f)^2 - (Rg - below)^2) by f at 0.
+ */
+const alongPerFeeler = (periphery: Mm, below: Mm): number =>
+  periphery > 0 ? periphery / halfChord(periphery, below) : 1;
+
 /** Where the wheel's centre stands with the rim against the upper edge of the front face, `below` under it. */
 export function facePlace(job: Job, at: Rad): Place & { readonly below: Mm } {
   const reach = reachToward(job, at);
@@ -113,7 +123,7 @@ export function facePlace(job: Job, at: Rad): Place & { readonly below: Mm } {
   // A flaring cup is widest at its rim, which meets the leaning face below the edge.
   const back = job.wheel.shape === 'flaring cup' ? below * Math.tan(t) : 0;
   return {
-    u: mm(tipEdge(reach, t) - back + job.wheel.radius),
+    u: mm(tipEdge(reach, t) - back + job.wheel.radius + halfChord(job.wheel.periphery, below)),
     w: mm(reach * Math.cos(t) - below),
     below,
   };
@@ -126,9 +136,9 @@ function edgeTouch(job: Job, at: Rad, display: Display): HandStep {
   return {
     kind: 'touch the edge of the front face',
     below,
-    stand: slopeOf(job).by === 'head' ? display.height(place) : 'by eye',
-    type,
-    perChamfer: job.wheel.shape === 'flaring cup' ? 0 : Math.abs(type.perFeeler) * Math.sin(t),
+    stand: heightFirst(job) ? display.height(place) : 'by eye',
+    type: { ...type, perFeeler: type.perFeeler * alongPerFeeler(job.wheel.periphery, below) },
+    perChamfer: job.wheel.shape !== 'straight cup' ? 0 : Math.abs(type.perFeeler) * Math.sin(t),
   };
 }
 

@@ -11,6 +11,7 @@
  * memory); heq after the CIRP definition (from memory); bending by Mohr's theorem, any strength of materials text.
  */
 import type { Job } from '../job/job.js';
+import { reachToward } from '../job/standing.js';
 import { surfaceSpeed } from '../quantity/speed.js';
 import {
   type Mm,
@@ -25,8 +26,9 @@ import {
   type Watt,
   watt,
 } from '../quantity/unit.js';
-import { depthOf, distanceFromHeight } from '../wheel/frame.js';
+import { depthOf, distanceFromHeight, stockTop } from '../wheel/frame.js';
 import { greatestArea, greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../wheel/layer.js';
+import { runOut } from '../wheel/periphery.js';
 import { type FlatPlan, reachAt } from './flat.js';
 import { engagedLength } from './stroke.js';
 
@@ -79,7 +81,7 @@ export function loadOf(
     bite,
     engaged: engagedLength(job, flat, level, before),
     width,
-    volume: layerVolume(stage, layer, meanEnd(end, width, job.wheel.radius)),
+    volume: layerVolume(stage, layer, meanEnd(end, width, job.wheel, runsOut(job, flat, level))),
     removalRate,
     specific,
     power,
@@ -88,6 +90,14 @@ export function loadOf(
     bending: tipDeflection(job, newton(force * NORMAL_OVER_TANGENTIAL)),
   };
 }
+
+/** How far a plain wheel runs out behind a pass at `level`. */
+const runsOut = (job: Job, flat: FlatPlan, level: Mm): Mm =>
+  runOut(
+    job.wheel.periphery,
+    stockTop(reachToward(job, flat.at), reachAt(job, flat, level), job.punch.relief) - level,
+    job.punch.relief,
+  );
 
 /** Second moment of area of a round of radius r: pi r^4 / 4. */
 const momentOfRound = (radius: number): number => (Math.PI * radius ** 4) / 4;

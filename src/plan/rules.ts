@@ -9,12 +9,24 @@ import type { LinearAxis, MachinePoint } from '../job/layout.js';
 import { distanceOf, farthestOf, heightAt, standingAt } from '../job/standing.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { FLAT_WITHIN, NO_BITE, ROUNDING, SAME_INDEX } from '../quantity/tolerance.js';
-import { type Mm, type MPerS, mm, mm3, mm3PerS, mmPerMin, mPerS, rad, revPerMin } from '../quantity/unit.js';
+import {
+  type Mm,
+  type MPerS,
+  mm,
+  mm3,
+  mm3PerS,
+  mmPerMin,
+  mPerS,
+  type Rad,
+  rad,
+  revPerMin,
+} from '../quantity/unit.js';
 import { blankSupport } from '../section/blank.js';
 import { between } from '../section/flat.js';
 import { cornerOutside, outlineSupport } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
 import { depthOf, noseCorner, stickOutForCorner, stockTop } from '../wheel/frame.js';
+import { halfChord } from '../wheel/periphery.js';
 import { rimLoss } from '../wheel/wear.js';
 import type { PlanFinding } from './finding.js';
 import { type FlatPlan, reachAt } from './flat.js';
@@ -95,6 +107,14 @@ const slowWheel: Rule = ({ job }) => {
   ];
 };
 
+/** The stick-out whose nose ends at `end` of its own height, which grows with it: found by going back and forth. */
+function stickOutFor(halfHeight: Mm, slope: Rad, end: (height: number) => number): Mm {
+  let stickOut = stickOutForCorner(mm(end(0)), halfHeight, slope);
+  for (let i = 0; i < 20; i += 1)
+    stickOut = stickOutForCorner(mm(end(noseCorner(stickOut, halfHeight, slope).w)), halfHeight, slope);
+  return stickOut;
+}
+
 const nose: Rule = ({ job, flats }) => {
   const slope = job.punch.relief;
   const { halfHeight } = job.holding.nose;
@@ -106,11 +126,13 @@ const nose: Rule = ({ job, flats }) => {
   if (deepest === undefined) return [];
   const findings: PlanFinding[] = [];
   const reach = farthest(deepest);
-  const gap = mm(reach - corner.u);
+  // Over a nose that stands higher than its lowest line a periphery reaches farther.
+  const beside = (height: number): number => halfChord(job.wheel.periphery, height + clearance - deepest.w);
+  const gap = mm(reach - beside(corner.w) - corner.u);
   // Where the rim reaches over the nose its upper side must lie below the rim, and it rises toward the shank.
   const topUnderRim = corner.w + Math.max(0, -gap) * Math.tan(slope);
   if (gap < clearance && topUnderRim > deepest.w - clearance) {
-    const wouldDo = stickOutForCorner(mm(reach - clearance), halfHeight, slope);
+    const wouldDo = stickOutFor(halfHeight, slope, (height) => reach - beside(height) - clearance);
     findings.push({
       code: 'nose-in-reach',
       severity: 'error',

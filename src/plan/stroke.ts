@@ -4,10 +4,11 @@
  * tip's edge, u = R sin t. The infeed to that height happens there, `approach` past the metal of a blank that
  * is larger by `startAbove`. The engaged length is from there, without these margins, to the farthest reach.
  */
-import { type Job, slopeOf } from '../job/job.js';
+import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import { reachToward } from '../job/standing.js';
 import { type Mm, type MmPerMin, mm, type Rad } from '../quantity/unit.js';
 import { tipEdge } from '../wheel/frame.js';
+import { halfChord, tangentRise } from '../wheel/periphery.js';
 import { type FlatPlan, reachAt } from './flat.js';
 import type { PassKind } from './passes.js';
 
@@ -15,12 +16,31 @@ import type { PassKind } from './passes.js';
 export const metalEnd = (reach: Mm, w: Mm, slope: Rad): Mm =>
   mm(Math.min(tipEdge(reach, slope), (reach / Math.cos(slope) - w) / Math.tan(slope)));
 
+/**
+ * u of the lowest line of a plain wheel at `level` that just touches the raw metal, which may stand `higher`: its top where the
+ * wheel meets that, else the edge of the tip. A level is lower by its last digit, since beside an edge a hair of height is
+ * much along the stroke.
+ */
+function peripheryEnd(job: Job, { at, higher }: FlatPlan, level: Mm): number {
+  const { relief: slope } = job.punch;
+  const { periphery } = job.wheel;
+  const reach = reachToward(job, at);
+  const lowest = level - lastDigit(job);
+  const edge = tipEdge(mm(reach + higher * Math.cos(slope)), slope);
+  const over = reach / Math.cos(slope) + higher + tangentRise(periphery, slope) - lowest;
+  const onTop = over / Math.tan(slope);
+  if (onTop - periphery * Math.sin(slope) <= edge) return onTop;
+  return edge + halfChord(periphery, reach * Math.cos(slope) + higher - lowest);
+}
+
 /** u of the wheel's centre where the infeed to `level` happens and the stroke starts. */
 export function strokeStart(job: Job, flat: FlatPlan, level: Mm, clear: Mm): Mm {
   const { approach } = job.grinding;
   const slope = job.punch.relief;
   const largest = mm(reachToward(job, flat.at) + flat.higher * Math.cos(slope));
-  return mm(Math.min(clear, metalEnd(largest, level, slope) + approach + job.wheel.radius));
+  const { radius, periphery } = job.wheel;
+  const end = periphery > 0 ? peripheryEnd(job, flat, level) : metalEnd(largest, level, slope);
+  return mm(Math.min(clear, end + approach + radius));
 }
 
 /** Speed of a stroke out; spark-out, where what is left springs back under the wheel, runs alike both ways. */

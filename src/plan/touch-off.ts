@@ -1,6 +1,7 @@
 /**
  * Touch-off: with the rim's edge `overlap` behind the tip's upper edge, over the blank, the first spark
- * comes under that edge, at w = R / cos t - u tan t: the stock rises toward the shank, so not at the tip.
+ * comes under that edge, at w = R / cos t - u tan t: the stock rises toward the shank, so not at the tip. A plain wheel
+ * touches it farther back and stands Rg (1 / cos t - 1) higher.
  * The numbers are what to type into the work offset while the wheel stands there.
  */
 import { takenBack } from '../job/block.js';
@@ -11,6 +12,7 @@ import { heightAt, reachToward, standingAt } from '../job/standing.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { stockTop, tipEdge } from '../wheel/frame.js';
+import { tangentRise } from '../wheel/periphery.js';
 
 export interface TouchOff {
   /** How far behind the tip's upper edge the rim's edge stands. */
@@ -39,7 +41,10 @@ export function planTouchOff(job: Job): TouchOff {
   const standing = standingAt(job, first.at);
   const overlap = mm(Math.min(toMm(OVERLAP[job.units], job.units), job.punch.flatLength / 2));
   const edge = mm(tipEdge(reach, slope) - overlap);
-  const w = standing === 'none' ? stockTop(reach, edge, slope) : heightAt(standing, edge);
+  const w =
+    standing === 'none'
+      ? mm(stockTop(reach, edge, slope) + tangentRise(job.wheel.periphery, slope))
+      : heightAt(standing, edge);
   const u = mm(edge + job.wheel.radius);
   const over = rad((first.at + Math.PI) % (2 * Math.PI));
   // Turned over it must be the raw blank again: a spark on a flat would spoil it, and the mean of both the zero.

@@ -44,7 +44,13 @@ export interface PlayData {
   /** The punch lies level: the head is tilted instead. */
   readonly level: boolean;
   /** Millimetres, like all that follows. */
-  readonly wheel: { readonly radius: number; readonly rim: number; readonly height: number };
+  /** A plain wheel has no radius in its plane, but one of its periphery. */
+  readonly wheel: {
+    readonly radius: number;
+    readonly rim: number;
+    readonly height: number;
+    readonly periphery: number;
+  };
   readonly blank: Blank;
   readonly stickOut: number;
   readonly nose: number;

@@ -2,16 +2,19 @@
  * Plays the dry run on the sheet: what stands where at each step is worked out in player/stock, this file draws it and
  * listens to the keys. Runs on the page alone; bundled into shared/sheet/player.js.
  */
-import { rad } from '../quantity/unit.js';
+import { mm, rad } from '../quantity/unit.js';
 import { blankSupport, circumradius } from '../section/blank.js';
 import type { CrossPoint } from '../section/flat.js';
 import { outlinePoints } from '../section/outline.js';
 import { toPartFrame, toWheelFrame } from '../wheel/frame.js';
+import { halfChord, liftAt } from '../wheel/periphery.js';
 import { type PlayData, type PlayPin, STEP_KINDS } from './data.js';
 import { type PlanePoint, type PlayStock, playStock } from './stock.js';
 
 /** Shank shown behind the nose, mm. */
 const SHANK_SHOWN = 8;
+/** Points of a plain wheel's curve. */
+const ARC_POINTS = 24;
 
 type Point = readonly [x: number, y: number];
 
@@ -68,6 +71,12 @@ function createViews(data: PlayData, stock: PlayStock): (step: number, bad: bool
       y * Math.cos(angle) + z * Math.sin(angle),
       y * Math.sin(angle) - z * Math.cos(angle),
     ];
+  /** The lowest stretch of a plain wheel, as high as stands free. */
+  const arc = (u: number, w: number): readonly Point[] =>
+    Array.from({ length: ARC_POINTS + 1 }, (_, i) => {
+      const x = halfChord(mm(form.periphery), form.height) * ((2 * i) / ARC_POINTS - 1);
+      return paper({ u: u + x, w: w + Math.min(form.height, liftAt(x, mm(form.periphery))) });
+    });
   const cup = (u: number, w: number): readonly Point[] =>
     [
       [u + form.radius, w + form.height],
@@ -102,7 +111,7 @@ function createViews(data: PlayData, stock: PlayStock): (step: number, bad: bool
     for (const shape of [wheel, rim]) shape.setAttribute('class', bad ? 'offence' : 'bold');
     // A wheel that has not been told where to stand is drawn nowhere.
     const known = u !== null && w !== null;
-    wheel.setAttribute('points', known ? list(cup(u / 1000, w / 1000)) : '');
+    wheel.setAttribute('points', known ? list((form.periphery > 0 ? arc : cup)(u / 1000, w / 1000)) : '');
     const level = known ? -(w / 1000) / Math.cos(slope) : room;
     const overWork = known && u / 1000 - form.radius < blankSupport(blank, rad(at)) * Math.sin(slope);
     rim.setAttribute('visibility', overWork && Math.abs(level) < room ? 'visible' : 'hidden');

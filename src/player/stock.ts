@@ -8,6 +8,7 @@ import { blankSupport } from '../section/blank.js';
 import { between, type CrossPoint, type Section } from '../section/flat.js';
 import { outlinePoints } from '../section/outline.js';
 import { distanceFromHeight, stockTop, tipEdge, toWheelFrame } from '../wheel/frame.js';
+import { liftAt } from '../wheel/periphery.js';
 import { FLOORS_FROM, type PlayData } from './data.js';
 
 interface Floor {
@@ -23,6 +24,9 @@ export interface PlanePoint {
 
 /** Two indexes nearer than this face the same way, radians. */
 const SAME_WAY = 1e-4;
+/** Places at which the hollow behind a plain wheel is drawn, and how far apart, mm. */
+const HOLLOW_POINTS = 40;
+const HOLLOW_STEP = 1;
 
 export interface PlayStock {
   /** Distance of the flat ground at an index so far; `none` if nothing is. */
@@ -35,8 +39,9 @@ export interface PlayStock {
   readonly isGround: (index: number) => boolean;
 }
 
-export function playStock({ steps, indexes, blank, slope: angle }: PlayData): PlayStock {
+export function playStock({ steps, indexes, blank, wheel, slope: angle }: PlayData): PlayStock {
   const slope = rad(angle);
+  const periphery = mm(wheel.periphery);
   // The steps that changed the stock of each index.
   const changes = indexes.map((): number[] => []);
   steps.forEach((row, i) => {
@@ -73,7 +78,13 @@ export function playStock({ steps, indexes, blank, slope: angle }: PlayData): Pl
     const floors = floorsAt(index, step);
     const top = (u: number): number =>
       floors.reduce(
-        (least, floor) => (floor.reach <= u ? Math.min(least, floor.w) : least),
+        (least, floor) =>
+          Math.min(
+            least,
+            floor.reach <= u
+              ? floor.w
+              : floor.w + (periphery > 0 ? liftAt(floor.reach - u, periphery) : Number.POSITIVE_INFINITY),
+          ),
         stockTop(support, mm(u), slope) as number,
       );
     const from = ofPart(-shank, support).u;
@@ -82,6 +93,8 @@ export function playStock({ steps, indexes, blank, slope: angle }: PlayData): Pl
       reach - 1e-6,
       reach + 1e-6,
       (support / Math.cos(slope) - w) / Math.tan(slope),
+      // Behind a plain wheel the metal is hollow.
+      ...(periphery > 0 ? Array.from({ length: HOLLOW_POINTS }, (_, i) => reach - i * HOLLOW_STEP) : []),
     ]);
     const upper = [from, ...breaks, tip]
       .filter((u) => u >= from && u <= tip)

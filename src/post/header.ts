@@ -45,7 +45,7 @@ export function header(
     `SPEED: ${speed} REV/MIN, ${fixed(plan.surface, 1)} M/S AT THE RIM`,
     `MACHINE: ${name(machine.title)}`,
     `WORK ZERO ${machine.program.workOffset}: CENTRE OF THE FRONT FACE, ON THE TOOL AXIS`,
-    'PROGRAMMED POINT: CENTRE OF THE RIM PLANE',
+    `PROGRAMMED POINT: ${wheel.shape === 'plain' ? 'LOWEST LINE OF THE WHEEL, ITS MIDDLE' : 'CENTRE OF THE RIM PLANE'}`,
     ...angleTexts(job),
     ...standingTexts(job),
     ...slopeTexts(plan),
@@ -146,19 +146,22 @@ const LATER_ZERO: readonly string[] = [
   'TOUCH GROUND FLATS ONLY, BY THE SHEET: A NUMBER OF THE RAW BLANK WOULD SEND THE WHEEL DEEP',
 ];
 
-export const feelerText = (perFeeler: number): string =>
-  `${perFeeler < 0 ? 'LESS' : 'PLUS'}${Math.abs(perFeeler) > 1.5 ? ' TWICE' : ''} THE FEELER`;
+export function feelerText(perFeeler: number): string {
+  const times = Math.abs(perFeeler);
+  const often = times < 1.5 ? '' : times < 2.5 ? ' TWICE' : ` ${trimmed(times, 1)} TIMES`;
+  return `${perFeeler < 0 ? 'LESS' : 'PLUS'}${often} THE FEELER`;
+}
 
 function touchOffTexts({ job, touchOff, hands }: Plan): readonly string[] {
   const length = lengthText(job);
   const { along, up } = layoutOf(job);
   const reads = (axis: LinearAxis): string => `${axis}${TIED}${length(mm(touchOff.reads[axis]))}`;
   return [
-    `TOUCH-OFF: RIM EDGE ${length(touchOff.overlap)} BEHIND THE UPPER EDGE OF THE TIP`,
+    `TOUCH-OFF: ${job.wheel.shape === 'plain' ? 'LOWEST LINE OF THE WHEEL' : 'RIM EDGE'} ${length(touchOff.overlap)} BEHIND THE UPPER EDGE OF THE TIP`,
     ...hands.flatMap((step) =>
       step.kind === 'touch the edge of the front face'
         ? [
-            `FRONT FACE, RIM BESIDE ITS UPPER EDGE: ${step.type.axis}${TIED}${length(step.type.reads)} ${feelerText(step.type.perFeeler)}`,
+            `FRONT FACE, ${job.wheel.shape === 'plain' ? `WHEEL AGAINST ITS UPPER EDGE, ${length(step.below)} LOWER` : 'RIM BESIDE ITS UPPER EDGE'}: ${step.type.axis}${TIED}${length(step.type.reads)} ${feelerText(step.type.perFeeler)}`,
           ]
         : [],
     ),

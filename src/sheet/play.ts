@@ -73,7 +73,12 @@ export function playData(
     pins: pins.map((pin) => ({ ...pin, step: stepOf(playback.steps, programs, pin) })),
     slope: job.punch.relief,
     level: job.holding.slope.by === 'head',
-    wheel: { radius: job.wheel.radius, rim: job.wheel.rim, height: job.wheel.height },
+    wheel: {
+      radius: job.wheel.radius,
+      rim: job.wheel.rim,
+      height: job.wheel.height,
+      periphery: job.wheel.periphery,
+    },
     blank: { shape: job.blank.shape, size: job.blank.size, turned: job.blank.turned },
     stickOut: job.blank.stickOut,
     nose: job.holding.nose.halfHeight,

@@ -103,7 +103,14 @@ export function greatestWidth(stage: Stage, at: Rad, distance: Mm, end: Mm): Mm 
 
 /**
  * Where a layer of that width ends on the mean: the rim is round, so beside the centre line it ends earlier, by
- * (b / 2)^2 / (6 Rw) on the mean of a width b. Source: sagitta of a chord, averaged over it.
+ * (b / 2)^2 / (6 Rw) on the mean of a width b. The periphery of a plain wheel runs out behind over a length of its
+ * own (wheel/periphery); a round is narrower the shallower it is cut, so that counts pi / 4 of its length.
+ * Source: sagitta of a chord, averaged over it; width as the root of the depth, averaged over a parabola.
  */
-export const meanEnd = (end: Mm, width: Mm, wheelRadius: Mm): Mm =>
-  mm(Math.max(0, end - (width / 2) ** 2 / (6 * wheelRadius)));
+export const meanEnd = (
+  end: Mm,
+  width: Mm,
+  { radius, periphery }: { readonly radius: Mm; readonly periphery: Mm },
+  runsOut: Mm,
+): Mm =>
+  periphery > 0 ? mm(end + (Math.PI / 4) * runsOut) : mm(Math.max(0, end - (width / 2) ** 2 / (6 * radius)));

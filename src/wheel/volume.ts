@@ -4,6 +4,8 @@
  * roots of (q^2 + sin^2 f) rho^2 - 2 k q rho + k^2 - Rw^2 <= 0 (under the round rim), with
  * q = cos f sin t, k = uc + d cos t, uc the wheel's centre at the end of the stroke, d the depth.
  * Up to the depth where the lowest cut of a flat covers its full width, cuts that ran farther lie inside it.
+ * A plain wheel takes away what lies above the plane before the end of its stroke, and within its circle behind: along the
+ * normal from the axis of that circle less sqrt(Rg^2 - a^2), a how far the circle's centre lies beside the normal there.
  * Source: circle geometry in the wheel frame. Midpoint rule over rays and depths.
  */
 import { type Mm, type Mm3, mm3, type Rad } from '../quantity/unit.js';
@@ -24,6 +26,8 @@ export interface CutPunch {
   /** Cuts that ran farther than the flat. */
   readonly farther: readonly Cut[];
   readonly wheelRadius: Mm;
+  /** Radius of a plain wheel's periphery; 0 of a cup. */
+  readonly periphery: Mm;
   readonly slope: Rad;
   /** Depth where the shallowest flat's full width ends, and a depth past the last metal cut. */
   readonly full: Mm;
@@ -46,7 +50,7 @@ export function removedVolume(punch: CutPunch): Mm3 {
 }
 
 function part(
-  { blank, slope, wheelRadius }: CutPunch,
+  { blank, slope, wheelRadius, periphery }: CutPunch,
   cuts: readonly Cut[],
   { rays, depths }: { readonly rays: number; readonly depths: number },
   from: number,
@@ -58,6 +62,17 @@ function part(
   const directions = cuts.map(({ at }) => [Math.cos(at), Math.sin(at)] as const);
   const [sinT, cosT, tanT] = [Math.sin(slope), Math.cos(slope), Math.tan(slope)];
   const stretches = new Stretches(cuts.length);
+  /** How far out from the axis, along the flat's normal, a plain wheel begins to take away at a depth. */
+  const underPeriphery = ({ distance, centreEnd }: Cut, depth: number): number => {
+    const plane = distance - depth * tanT;
+    if (plane * sinT - depth * cosT >= centreEnd) return plane;
+    const [du, dw] = [centreEnd + depth * cosT, distance * cosT + periphery - depth * sinT];
+    const along = du * sinT + dw * cosT;
+    const aside = du * cosT - dw * sinT;
+    return Math.abs(aside) >= periphery
+      ? Number.POSITIVE_INFINITY
+      : along - Math.sqrt(periphery ** 2 - aside ** 2);
+  };
   let area = 0;
   for (let ray = 0; ray < rays; ray += 1) {
     const angle = (2 * Math.PI * (ray + 0.5)) / rays;
@@ -76,6 +91,10 @@ function part(
         if (cut === undefined || direction === undefined) continue;
         const cos = cosRay * direction[0] + sinRay * direction[1];
         if (cos <= 0) continue;
+        if (periphery > 0) {
+          stretches.add(underPeriphery(cut, depth) / cos, outer);
+          continue;
+        }
         const plane = (cut.distance - depth * tanT) / cos;
         if (plane >= outer) continue;
         const q = cos * sinT;

@@ -10,19 +10,30 @@
 import { type Mm, type Mm3, mm } from '../quantity/unit.js';
 import type { Figures } from './material.js';
 
+/** Area of the periphery of a plain wheel, pi D b, mm2: what it loses is radius. */
+const peripheryArea = (diameter: Mm, width: Mm): number => Math.PI * diameter * width;
+
 /** Area of the rim's face, mm2. */
 const faceArea = (diameter: Mm, width: Mm): number =>
   (Math.PI * (diameter ** 2 - (diameter - 2 * width) ** 2)) / 4;
 
 /** A wheel's rim, and how it wears on the metal it grinds. */
 export interface WearingRim {
-  readonly wheel: { readonly diameter: Mm; readonly rim: Mm; readonly land?: Mm | undefined };
+  readonly wheel: {
+    readonly shape?: string;
+    readonly diameter: Mm;
+    readonly rim: Mm;
+    readonly land?: Mm | undefined;
+  };
   readonly figures: Pick<Figures, 'ratio'>;
 }
 
 /** How much height a rim that wears level loses for `removed` metal. */
 export const rimLoss = ({ wheel, figures }: WearingRim, removed: Mm3): Mm =>
-  mm(removed / (figures.ratio.taken * faceArea(wheel.diameter, wheel.land ?? wheel.rim)));
+  mm(removed / (figures.ratio.taken * grindingArea(wheel)));
+
+const grindingArea = ({ shape, diameter, rim, land }: WearingRim['wheel']): number =>
+  shape === 'plain' ? peripheryArea(diameter, rim) : faceArea(diameter, land ?? rim);
 
 /** Between what the loss of height lies, and what is taken. */
 export interface Loss {

@@ -48,6 +48,15 @@ const WORDS: Readonly<
       'Cover bed, chuck and lead screw; keep the grit out of the headstock.',
     ],
   }),
+  'surface grinder': ({ along, up }) => ({
+    infeed: `${up} wheel`,
+    stroke: `table (${along})`,
+    nearer: 'down',
+    locks: [
+      'Lock the cross slide: the wheel covers the flat in one stroke. Grind with the periphery only, never with its side.',
+      'Chuck, vise or block held so that it cannot slide along the stroke; magnet on before the wheel starts, and tried by hand.',
+    ],
+  }),
   'bench grinder with a rail': () => ({
     infeed: 'rail screw',
     stroke: 'block along the rail',

@@ -68,6 +68,8 @@ const wording: Wording = {
     `${say.length(f.size)} is over the ${say.length(f.most)} of another table (${f.table}); a smaller punch.socketShare suits both`,
   'figures-assumed': (f) =>
     `no figures for ${f.material} under ${f.abrasive}; loads and wear are those of ${f.asMaterial} under ${f.asAbrasive}`,
+  'wheel-too-narrow': (f, say) =>
+    `a plain wheel ${say.length(f.width)} wide does not cover the flat; one of ${say.length(f.wouldDo)} or wider does in one stroke`,
   'dial-too-coarse': (f, say) =>
     `a finish infeed of ${say.length(f.asked)} is finer than the dial shows; the last passes are planned at ${say.length(f.shows)}, or watch them on an indicator`,
   'guard-meets-nose': (f, say) =>

@@ -93,7 +93,8 @@ function build(p: Parts): RandomJob {
   // Half the widest flat; the blank bounds every one.
   const widest = (size / 2) * (p.blankShape === 'round' ? 1 : 1.5);
   const diameter = 2 * widest * p.wheel;
-  const stickOut = length + 2 * size + p.clearance + p.nose * 0.2 + 2 + widest;
+  const plain = layouts[p.layout].wheel === 'plain';
+  const stickOut = length + 2 * size + p.clearance + p.nose * 0.2 + 2 + widest + (plain ? diameter : 0);
   const stock = size * 0.8 + (length + widest) * Math.tan(relief);
   const rough = Math.min(0.25, Math.max(0.02, stock / p.passes));
   const allowance = p.finishPasses * 0.01;
@@ -120,12 +121,15 @@ function build(p: Parts): RandomJob {
       stickOut,
     },
     wheel: {
+      ...(plain ? { shape: 'plain' } : {}),
       diameter,
-      rim: diameter / 10,
+      rim: plain ? 2 * widest * p.wheel : diameter / 10,
       height: 200,
       ratedSpeed: '60 m/s',
       // The rim loses at most this share of what a pass takes off.
-      grindingRatio: (2 * widest * (length + 2)) / (p.wornShare * 0.09 * Math.PI * diameter ** 2),
+      grindingRatio:
+        (2 * widest * (length + 2 + (plain ? diameter / 2 : 0))) /
+        (p.wornShare * Math.PI * diameter * (plain ? 2 * widest * p.wheel : 0.09 * diameter)),
     },
     grinding: {
       roughInfeed: rough,
@@ -161,7 +165,7 @@ function build(p: Parts): RandomJob {
     travel: {
       x: [-span, span],
       z: [-span, span],
-      ...(p.layout.startsWith('mill') ? { y: [-span, span] } : {}),
+      ...(layouts[p.layout].across === 'none' ? {} : { y: [-span, span] }),
     },
     rapid: p.inch ? 120 : 3000,
     maxFeed: p.inch ? 80 : 2000,

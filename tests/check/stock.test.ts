@@ -11,6 +11,7 @@ const untouched: Stock = {
   edge: mm(4 * Math.sin(slope)),
   slope,
   floors: [],
+  periphery: mm(0),
 };
 const number = (min: number, max: number): fc.Arbitrary<number> => fc.double({ min, max, noNaN: true });
 const floor: fc.Arbitrary<Floor> = fc.record({ reach: number(-12, 0), w: number(2, 4.4) });

@@ -163,9 +163,9 @@ describe('a job that cannot be used says where, what and what would do', () => {
     [
       'shape: straight cup',
       'shape: straight',
-      /wheel\.shape: "straight" is ground with on its periphery.*the side of a straight wheel breaks/,
+      /wheel\.shape: "straight" grinds with its periphery.*the side of a straight wheel breaks/,
     ],
-    ['shape: straight cup', 'shape: Plain wheel', /take a straight cup or a flaring cup/],
+    ['shape: straight cup', 'shape: Plain wheel', /write plain, on a machine whose spindle lies across/],
     [
       'shape: straight cup',
       'shape: straigth cup',

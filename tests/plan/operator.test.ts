@@ -187,7 +187,8 @@ describe('random jobs', () => {
       const tolerance = { plus: mm(0.015), minus: mm(0.015) };
       // A stop to measure, as a careful shop has it; what tells the wear of flats ground in one go is nothing.
       const plan = planJob({ ...job, punch: { ...job.punch, tolerance } });
-      if (job.grinding.measuringStop === 'none') continue;
+      // The operator of these tests sees a plane rim; a plain wheel has a judge of its own in tests/check/periphery.
+      if (job.grinding.measuringStop === 'none' || job.wheel.shape === 'plain') continue;
       for (let seed = 1; seed <= 100; seed += 1) {
         const punch = makePunch(plan, seed);
         expect(Number.isFinite(punch.bite), text).toBe(true);

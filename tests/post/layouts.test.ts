@@ -12,7 +12,7 @@ import { countsOf, kindOf, type LayoutName, layouts, punchTurns } from '../../sr
 import type { Dialect } from '../../src/job/machine.js';
 import { planJob } from '../../src/plan/plan.js';
 import { postProgram } from '../../src/post/program.js';
-import { mm } from '../../src/quantity/unit.js';
+import { mm, rad } from '../../src/quantity/unit.js';
 import { toWheelFrame } from '../../src/wheel/frame.js';
 import { sampleJob } from '../arbitrary/samples.js';
 import { hasInterpreter, interpret } from '../reference/interpreter.js';
@@ -40,8 +40,17 @@ function inLayout(layout: LayoutName, by: 'fixture' | 'head', dialect: Partial<D
   const wide = [mm(-1e4), mm(1e4)] as const;
   const row = layouts[layout];
   const { workZero: _, ...machine } = base.machine;
+  const plain = row.wheel === 'plain';
   return {
     ...base,
+    // A plain wheel runs out far behind the flats.
+    ...(plain
+      ? {
+          blank: { ...base.blank, stickOut: mm(60) },
+          wheel: { ...base.wheel, shape: 'plain', radius: mm(0), periphery: base.wheel.radius, rim: mm(13) },
+          grinding: { ...base.grinding, shoulder: rad(0) },
+        }
+      : {}),
     holding: { ...base.holding, slope: { ...base.holding.slope, by } },
     machine: {
       ...machine,

@@ -8,12 +8,13 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { linesOf } from '../../src/check/read/lines.js';
 import { createTracer, type TraceRow } from '../../src/check/read/trace.js';
+import { readJob } from '../../src/file/read.js';
 import type { Job } from '../../src/job/job.js';
 import { planJob } from '../../src/plan/plan.js';
 import { goOnFrom } from '../../src/plan/restart.js';
 import { postProgram } from '../../src/post/program.js';
 import { mm, rad } from '../../src/quantity/unit.js';
-import { sampleJob } from '../arbitrary/samples.js';
+import { sampleJob, sampleText, shippedTexts } from '../arbitrary/samples.js';
 
 /** Sides of the circle that stands for a round blank: its own error in area is 1 part in 76,000. */
 const SEGMENTS = 720;
@@ -93,6 +94,16 @@ function sweptWheel(job: Job, { from, to, indexDeg }: Stroke): Manifold {
   const tiltDeg = (job.punch.relief * 180) / Math.PI;
   const [a, b] = [inRimAxes(job, from), inRimAxes(job, to)];
   const circle = CrossSection.circle(job.wheel.diameter / 2, WHEEL_SEGMENTS);
+  if (job.wheel.shape === 'plain') {
+    // Lying across, its lowest line at the programmed point: extruded along y, x and height in the plane of the circle.
+    const above = job.wheel.diameter / 2 + Math.min(a[2], b[2]);
+    return CrossSection.hull([circle.translate([a[0], above]), circle.translate([b[0], above])])
+      .extrude(job.wheel.rim)
+      .rotate([90, 0, 0])
+      .translate([0, job.wheel.rim / 2, 0])
+      .rotate([0, -tiltDeg, 0])
+      .rotate([indexDeg, 0, 0]);
+  }
   const plan = CrossSection.hull([circle.translate([a[0], a[1]]), circle.translate([b[0], b[1]])]);
   return plan
     .extrude(40)
@@ -178,6 +189,32 @@ test('a shoulder that leans: the volume is what the checker predicts', () => {
   const blank = blankOf(job);
   const removed = blank.volume() - solid.Manifold.difference([blank, ...cuts]).volume();
   expect(Math.abs(removed / punch.removed - 1)).toBeLessThan(0.001);
+});
+
+test('a plain wheel on its periphery: volume, distances and relief are what the checker predicts', () => {
+  const profile = shippedTexts.machine('horizontal-mill-rotary');
+  const text = sampleText('by-hand/saddle-pin-hex-6')
+    .replace('machine: hand-surface-grinder', 'machine: horizontal-mill-rotary')
+    .replace('index: by hand', 'index: rotary axis')
+    .replace(/^ {2}device: .*\n/m, '')
+    .replace('roughInfeed: 0.015', 'roughInfeed: 0.1');
+  const job = readJob({ file: 'plain.yaml', text }, { ...shippedTexts, machine: () => profile });
+  const posted = postProgram(planJob(job)).text;
+  const { punch } = checkPrograms([{ name: 'p', text: posted }], job);
+  const cuts = outermost(job, strokesOf(job, posted)).map((stroke) => sweptWheel(job, stroke));
+  expect(cuts.length).toBeGreaterThanOrEqual(6);
+  const blank = blankOf(job);
+  const left = solid.Manifold.difference([blank, ...cuts]);
+  expect(Math.abs((blank.volume() - left.volume()) / punch.removed - 1)).toBeLessThan(0.002);
+  const [front, behind] = [distancesAt(left, job, 1e-6), distancesAt(left, job, job.punch.flatLength)];
+  punch.flats.forEach((flat, i) => {
+    expect(Math.abs((front[i] ?? 0) - flat.distance)).toBeLessThan(FLAT_BUDGET);
+    const relief = Math.atan(((front[i] ?? 0) - (behind[i] ?? 0)) / job.punch.flatLength);
+    expect(Math.abs(relief - job.punch.relief) * (180 / Math.PI)).toBeLessThan(0.02);
+    // Full width to its length, hollow behind it.
+    expect(metalOver(left, job, i, flat.lengthAtCorners + 3)).toBe(true);
+    expect(metalOver(left, job, i, flat.lengthAtCorners - 0.2)).toBe(false);
+  });
 });
 
 interface Plane {

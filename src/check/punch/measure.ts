@@ -13,7 +13,8 @@ import { atDepth, between, type Section } from '../../section/flat.js';
 import { acrossFlat, edgeOf } from '../../section/outline.js';
 import { pointOn } from '../../section/polygon.js';
 import { shiftRows } from '../../section/shift.js';
-import { depthOf, distanceFromHeight, flatAtDepth } from '../../wheel/frame.js';
+import { depthOf, distanceFromHeight, flatAtDepth, stockTop } from '../../wheel/frame.js';
+import { runOut } from '../../wheel/periphery.js';
 import { coveredFrom } from '../../wheel/rim.js';
 import { type Cut, removedVolume } from '../../wheel/volume.js';
 import type { IndexRecord } from '../run/stock.js';
@@ -165,7 +166,7 @@ function cornerLength(job: Job, section: Section, index: number, reach: number):
     const edge = edgeOf(atDepth(section, depth, slope), job.blank, index);
     if (edge === 'none') return false;
     const u = flatAtDepth(flat.distance, depth, slope);
-    return [edge.from, edge.to].every((v) => u >= coveredFrom(centre, mm(0), v, job.wheel.radius));
+    return [edge.from, edge.to].every((v) => u >= coveredFrom(centre, mm(0), v, job.wheel));
   };
   let [shallow, deep] = [0, depthOf(mm(reach), mm(flat.distance * Math.cos(slope)), slope) as number];
   if (!covers(mm(0))) return mm(0);
@@ -226,7 +227,9 @@ function volume(job: Job, ground: readonly IndexRecord[], flats: readonly Measur
   const end = Math.max(
     ...ground.map(({ stock }) => {
       const reach = Math.min(...stock.floors.map((floor) => floor.reach));
-      return (stock.support * Math.sin(slope) - reach) / Math.cos(slope);
+      const over = stockTop(stock.support, mm(reach), slope) - (stock.floors.at(-1)?.w ?? 0);
+      const runsOut = runOut(job.wheel.periphery, over, slope);
+      return (stock.support * Math.sin(slope) - reach + runsOut) / Math.cos(slope);
     }),
   );
   return removedVolume({
@@ -234,6 +237,7 @@ function volume(job: Job, ground: readonly IndexRecord[], flats: readonly Measur
     flats: ground.flatMap(({ at, stock }) => stock.floors.slice(-1).map((floor) => cutOf(at, floor))),
     farther: ground.flatMap(({ at, stock }) => spread(stock.floors).map((floor) => cutOf(at, floor))),
     wheelRadius: job.wheel.radius,
+    periphery: job.wheel.periphery,
     slope,
     full: mm(Math.max(0, Math.min(...flats.map(({ lengthAtCorners }) => lengthAtCorners)))),
     end: mm(end),

@@ -43,7 +43,8 @@ export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
   const beside = across === 'none' ? 'y' : across.axis;
   const lean = slopeOf(job).by === 'head' ? Math.sin(slopeOf(job).angle) : 0;
   const kept = job.grinding.clearance - 2 * ROUNDING;
-  const radius = job.wheel.radius + job.wheel.height * lean;
+  // A plain wheel lies across: it is held to stand as wide as its radius both ways.
+  const radius = job.wheel.radius + job.wheel.periphery + job.wheel.height * lean;
   const lowest = Math.min(...span(up.axis).map((value) => value * up.sign)) - job.wheel.radius * lean;
   const findings: FindingBody[] = [];
   if (table !== undefined && lowest < table + kept) {

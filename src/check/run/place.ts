@@ -12,6 +12,7 @@ import { ROUNDING } from '../../quantity/tolerance.js';
 import { mm } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
 import { noseCorner, stockTop, tipEdge, type WheelPoint } from '../../wheel/frame.js';
+import { halfChord, tangentRise } from '../../wheel/periphery.js';
 import { arcSpan, PLANE_AXES } from '../read/arc.js';
 import type { Action } from '../read/execute.js';
 import { LINEAR, type Position } from '../read/state.js';
@@ -87,7 +88,7 @@ export function clearOf(job: Job): ClearOf {
   const { along, up } = layout;
   const slope = job.punch.relief;
   const tilted = slopeOf(job).by === 'head';
-  const { radius } = job.wheel;
+  const { radius, periphery } = job.wheel;
   const turning = circumradius(job.blank);
   const clearance = job.grinding.clearance - 2 * ROUNDING;
   const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, slope);
@@ -102,14 +103,17 @@ export function clearOf(job: Job): ClearOf {
   return {
     place: ({ u, w }) => {
       const reach = mm(u - radius);
-      return reach >= edge || w >= stockTop(turning, reach, slope) + clearance;
+      // Low beside the tip a periphery reaches farther than its lowest line, over a slope it stands higher.
+      const beside = halfChord(periphery, turning * Math.cos(slope) - w);
+      const rise = tangentRise(periphery, slope);
+      return reach - beside >= edge || w >= stockTop(turning, reach, slope) + rise + clearance;
     },
     overAll: (value) => (value * up.sign) / countsOf(layout, up.axis) >= over,
     pastTip: (position) => {
       const value = position[along.axis];
       // A tilted head moves both ways at once: how far it is past the tip hangs on its height.
       if (tilted || value === 'unknown') return false;
-      return (value * along.sign) / countsOf(layout, along.axis) - radius >= edge;
+      return (value * along.sign) / countsOf(layout, along.axis) - radius - periphery >= edge;
     },
   };
 }

@@ -166,7 +166,8 @@ const stopsHigh = (now: Standing): Found => {
   const place = placeNow(now);
   if (now.shows || !now.moved || place === 'unknown' || !now.clear.place(place)) return NOTHING;
   const needed = handRoom(job);
-  const beyond = place.u - job.wheel.radius - tipEdge(circumradius(job.blank), job.punch.relief);
+  const beyond =
+    place.u - job.wheel.radius - job.wheel.periphery - tipEdge(circumradius(job.blank), job.punch.relief);
   if (heightOf(job, place) >= needed - ROUNDING || beyond >= needed) return NOTHING;
   return one({ code: 'stop-too-low', height: mm(heightOf(job, place)), needed: mm(needed) });
 };

@@ -4,13 +4,16 @@
  * of height w that reached r leaves at most w for all u >= r. Only strokes that no other one outdoes are
  * kept: sorted by reach, farthest first, each lies lower than the one before. The stock never rises
  * toward the tip, so the highest stock under a wheel whose rim reaches r is the stock at r.
+ * A plain wheel leaves its own curve behind: w + lift(r - u) for u < r; what lies highest under it is found among the places
+ * where that changes its rule, by wheel/periphery.
  * Source: geometry of section/frame; half-plane sweeps. Lengths mm.
  */
 
 import { afterStroke, type Floor, floorAt } from '../../job/standing.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
-import type { Mm, Rad } from '../../quantity/unit.js';
+import { type Mm, mm, type Rad } from '../../quantity/unit.js';
 import { stockTop } from '../../wheel/frame.js';
+import { liftAt, restsAt } from '../../wheel/periphery.js';
 
 export interface Stock {
   /** How far the blank reaches toward the wheel at this index. */
@@ -19,6 +22,8 @@ export interface Stock {
   readonly edge: Mm;
   readonly slope: Rad;
   readonly floors: readonly Floor[];
+  /** Radius of the periphery that grinds; 0 of a cup. */
+  readonly periphery: Mm;
 }
 
 /** What was done to the punch at one index. */
@@ -42,7 +47,9 @@ const NOTHING = Number.NEGATIVE_INFINITY;
  * Highest stock under a wheel whose rim reaches `rim`.
  * @param raised how much higher the raw blank is taken, for its run-out.
  */
-export function highestUnder({ support, edge, slope, floors }: Stock, rim: number, raised = 0): number {
+export function highestUnder(stock: Stock, rim: number, raised = 0): number {
+  if (stock.periphery > 0) return highestUnderPeriphery(stock, rim, raised);
+  const { support, edge, slope, floors } = stock;
   const reach = rim + ROUNDING;
   if (reach > edge) return NOTHING;
   const raw = stockTop(support, reach as Mm, slope) + raised;
@@ -50,8 +57,64 @@ export function highestUnder({ support, edge, slope, floors }: Stock, rim: numbe
   return floor === undefined ? raw : Math.min(raw, floor.w);
 }
 
-/** Reaches at which the highest stock changes its rule. */
-export function breaks({ support, edge, slope, floors }: Stock): readonly number[] {
+/** The same for the lowest line of a plain wheel at `rim`. */
+function highestUnderPeriphery(
+  { support, edge, slope, floors, periphery }: Stock,
+  rim: number,
+  raised: number,
+): number {
+  const raw = (u: number): number => stockTop(support, mm(u), slope) + raised;
+  const under = ({ reach, w }: Floor, u: number): number =>
+    u >= reach ? w : w + liftAt(reach - u, periphery);
+  const top = (u: number): number =>
+    floors.reduce((least, floor) => Math.min(least, under(floor, u)), raw(u));
+  const corners = floors.flatMap((floor, i) => [
+    floor.reach,
+    ...curveMeetsRaw(floor, raw, slope, periphery),
+    ...floors.slice(i + 1).flatMap((other) => curvesMeet(floor, other, periphery)),
+  ]);
+  return restsAt({ top, corners, end: edge }, rim + ROUNDING, periphery, slope);
+}
+
+/** Where raw metal meets what a stroke left: over its plane, or on its curve behind. */
+function curveMeetsRaw(
+  { reach, w }: Floor,
+  raw: (u: number) => number,
+  slope: Rad,
+  periphery: Mm,
+): readonly number[] {
+  const onPlane = reach + (raw(reach) - w) / Math.tan(slope);
+  // The line against the circle round (reach, w + Rg): y = raw(reach) + x tan t behind by x.
+  const [k, over] = [Math.tan(slope), raw(reach) - w - periphery];
+  const [a, b, c] = [1 + k * k, 2 * over * k, over ** 2 - periphery ** 2];
+  const root = b * b - 4 * a * c;
+  const behind = root < 0 ? [] : [1, -1].map((sign) => (-b + sign * Math.sqrt(root)) / (2 * a));
+  return [onPlane, ...behind.filter((x) => x >= 0).map((x) => reach - x)];
+}
+
+/** Where the curves of two strokes cross: both are of one radius, so on the line square to that of their centres. */
+function curvesMeet(one: Floor, other: Floor, periphery: Mm): readonly number[] {
+  const [du, dw] = [other.reach - one.reach, other.w - one.w];
+  const apart = Math.hypot(du, dw);
+  if (apart === 0 || apart >= 2 * periphery) return [];
+  const aside = Math.sqrt(periphery ** 2 - (apart / 2) ** 2) / apart;
+  const middle = (one.reach + other.reach) / 2;
+  // The curve of one also meets the plane of the other.
+  const [low, high] = one.w < other.w ? [one, other] : [other, one];
+  const rise = high.w - low.w;
+  const onPlane = rise >= periphery ? [] : [low.reach - Math.sqrt(2 * periphery * rise - rise ** 2)];
+  return [middle - dw * aside, middle + dw * aside, ...onPlane];
+}
+
+/** How finely a slanting move of a plain wheel is looked at, mm. */
+const LOOK = 0.05;
+
+/** Reaches at which the highest stock changes its rule; of a plain wheel, which has none, closely set places. */
+export function breaks({ support, edge, slope, floors, periphery }: Stock): readonly number[] {
+  if (periphery > 0) {
+    const from = Math.min(edge, ...floors.map(({ reach }) => reach)) - periphery;
+    return Array.from({ length: Math.ceil((edge + periphery - from) / LOOK) }, (_, i) => from + i * LOOK);
+  }
   const crossings = floors.map(({ w }) => (support / Math.cos(slope) - w) / Math.tan(slope));
   return [edge, ...floors.map(({ reach }) => reach), ...crossings].map((at) => at - ROUNDING);
 }

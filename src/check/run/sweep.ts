@@ -13,6 +13,7 @@ import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { blankSupport, circumradius } from '../../section/blank.js';
 import { between, type Section } from '../../section/flat.js';
 import { flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/frame.js';
+import { restsAt } from '../../wheel/periphery.js';
 import type { Position } from '../read/state.js';
 import { boxCorners, isStraight, type Move, spanOn, wheelPoint } from './place.js';
 import { breaks, deepest, highestUnder, type IndexRecord, stockAfter } from './stock.js';
@@ -77,10 +78,11 @@ const rimAt =
 /** One sweep of a job with one of its rims. */
 export function createSweep(job: Job, which: Rim): Sweep {
   const slope = job.punch.relief;
+  const { radius, periphery } = job.wheel;
   const turning = circumradius(job.blank);
   const records: IndexRecord[] = [...standingRecords(job)];
   // Before the first index any side of the blank may be up.
-  let current = newRecord(rad(0), turning, slope);
+  let current = newRecord(job, rad(0), turning);
   let indexed = false;
   const wear = createWear(job);
   // A block that holds the axis high brings the punch as much nearer.
@@ -130,10 +132,10 @@ export function createSweep(job: Job, which: Rim): Sweep {
     if (end === 'unknown' || start === 'unknown') return clear;
     const straight = isStraight(move);
     const ends = straight ? { from: rim(start), to: rim(end) } : boxOf(move);
-    const farOff = ends.to.reach > tipEdge(turning, slope) + clearance + WELL_PAST;
+    const farOff = ends.to.reach - periphery > tipEdge(turning, slope) + clearance + WELL_PAST;
     const below = which === 'unworn' || farOff ? 0 : Math.max(0, lowest - ends.to.w);
     const intoNose = deepest(nose.top, () => nose.steps, ends);
-    if (besideWork(move) > job.wheel.radius + turning) return { ...clear, below, intoNose };
+    if (besideWork(move) > radius + periphery + turning) return { ...clear, below, intoNose };
     const { stock } = current;
     const highest = (reach: number): number => highestUnder(stock, reach);
     const depth = deepest(highest, () => breaks(stock), ends);
@@ -180,6 +182,8 @@ export function createSweep(job: Job, which: Rim): Sweep {
 
   /** How far metal above `w` reaches past the rim's inner edge when it stands farthest out. */
   const insideBy = (reach: number, w: number): number => {
+    // A periphery is no hollow.
+    if (periphery > 0) return 0;
     const swept = reach + job.wheel.rim;
     const { stock } = current;
     return highestUnder(stock, swept) > w + NOTHING_LEFT ? stock.edge - swept : 0;
@@ -189,12 +193,12 @@ export function createSweep(job: Job, which: Rim): Sweep {
     turnTo: (at) => {
       indexed = true;
       const known = records.find((record) => between(record.at, at) <= SAME_INDEX);
-      current = known ?? newRecord(at, blankSupport(job.blank, at), slope);
+      current = known ?? newRecord(job, at, blankSupport(job.blank, at));
       if (known === undefined) records.push(current);
     },
     forgetTurn: () => {
       indexed = false;
-      current = newRecord(rad(0), turning, slope);
+      current = newRecord(job, rad(0), turning);
     },
     meets,
     grind: ({ stroke, depth }) => {
@@ -208,7 +212,7 @@ export function createSweep(job: Job, which: Rim): Sweep {
       const place = wheelPoint(job, position);
       if (place === 'unknown') return false;
       const { reach, w } = rim(place);
-      const beside = Math.abs(place.v) > job.wheel.radius + turning;
+      const beside = Math.abs(place.v) > radius + periphery + turning;
       return !beside && highestUnder(current.stock, reach - gap) > w - gap;
     },
     setAnew: wear.setAnew,
@@ -223,12 +227,18 @@ export function createSweep(job: Job, which: Rim): Sweep {
 
 /** The flats that are there already, as if an earlier program had left them. */
 export const standingRecords = (job: Job): readonly IndexRecord[] =>
-  job.standing.map((flat) => newRecord(flat.at, blankSupport(job.blank, flat.at), job.punch.relief, flat));
+  job.standing.map((flat) => newRecord(job, flat.at, blankSupport(job.blank, flat.at), flat));
 
-const newRecord = (at: Rad, support: Mm, slope: Rad, flat: StandingFlat | 'none' = 'none'): IndexRecord => ({
+const newRecord = (
+  { punch: { relief: slope }, wheel: { periphery } }: Job,
+  at: Rad,
+  support: Mm,
+  flat: StandingFlat | 'none' = 'none',
+): IndexRecord => ({
   at,
   stock: {
     support,
+    periphery,
     // A flat that stands has taken the corner off the tip.
     edge: tipEdge(flat === 'none' ? support : mm(Math.min(support, distanceOf(flat, slope))), slope),
     slope,
@@ -241,6 +251,9 @@ const newRecord = (at: Rad, support: Mm, slope: Rad, flat: StandingFlat | 'none'
   sparkOut: 0,
 });
 
+/** Places at which a slanting move of a plain wheel is held against the nose. */
+const NOSE_LOOKS = 400;
+
 /** The nose counts as endless to both sides, and as larger by the clearance the job keeps. */
 function createNose(job: Job): {
   readonly top: (reach: number) => number;
@@ -250,11 +263,18 @@ function createNose(job: Job): {
   const nose = noseCorner(job.blank.stickOut, job.holding.nose.halfHeight, slope);
   const clearance = job.grinding.clearance - 2 * ROUNDING;
   const edge = nose.u + clearance;
+  const { periphery } = job.wheel;
+  const topAt = (u: number): number => nose.w + clearance + Math.max(0, nose.u - u) * Math.tan(slope);
+  if (periphery > 0)
+    return {
+      top: (u) => restsAt({ top: topAt, corners: [nose.u], end: edge }, u, periphery, slope),
+      steps: Array.from(
+        { length: NOSE_LOOKS },
+        (_, i) => edge - periphery + (2 * periphery * i) / NOSE_LOOKS,
+      ),
+    };
   return {
-    top: (reach) =>
-      reach > edge
-        ? Number.NEGATIVE_INFINITY
-        : nose.w + clearance + Math.max(0, nose.u - reach) * Math.tan(slope),
+    top: (reach) => (reach > edge ? Number.NEGATIVE_INFINITY : topAt(reach)),
     steps: [edge, nose.u],
   };
 }

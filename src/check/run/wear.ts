@@ -6,8 +6,9 @@
 import type { Job } from '../../job/job.js';
 import type { Floor } from '../../job/standing.js';
 import { type Mm, mm } from '../../quantity/unit.js';
-import { depthOf, distanceFromHeight } from '../../wheel/frame.js';
+import { depthOf, distanceFromHeight, stockTop } from '../../wheel/frame.js';
 import { greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../../wheel/layer.js';
+import { runOut } from '../../wheel/periphery.js';
 import { lossOf, rimLoss } from '../../wheel/wear.js';
 import type { IndexRecord } from './stock.js';
 
@@ -70,7 +71,20 @@ export function createWear(job: Job): Wear {
       if (taken === 'nothing') return;
       const { stage, layer, end } = taken;
       const width = greatestWidth(stage, layer.at, layer.to, end);
-      const removed = layerVolume(stage, layer, meanEnd(end, width, job.wheel.radius));
+      const removed = layerVolume(
+        stage,
+        layer,
+        meanEnd(
+          end,
+          width,
+          job.wheel,
+          runOut(
+            job.wheel.periphery,
+            stockTop(record.stock.support, mm(cut.reach), job.punch.relief) - cut.w,
+            job.punch.relief,
+          ),
+        ),
+      );
       level = mm(level + rimLoss(job, removed));
     },
   };

@@ -5,13 +5,15 @@
 
 import { layoutOf, slopeOf } from '../../job/job.js';
 import type { Layout } from '../../job/layout.js';
+import type { FlatPlan } from '../../plan/flat.js';
 import type { Plan } from '../../plan/plan.js';
 import { sayIn } from '../../quantity/say.js';
-import { mm, rad } from '../../quantity/unit.js';
+import { type Mm, mm, rad } from '../../quantity/unit.js';
 import { blankSupport } from '../../section/blank.js';
 import { atDepth } from '../../section/flat.js';
 import { outlineSupport } from '../../section/outline.js';
-import { toPartFrame, toWheelFrame } from '../../wheel/frame.js';
+import { stockTop, toPartFrame, toWheelFrame } from '../../wheel/frame.js';
+import { halfChord, liftAt } from '../../wheel/periphery.js';
 import { html, type Markup, NOTHING } from '../html.js';
 import * as svg from './svg.js';
 import { type Anchor, type Point, picture } from './svg.js';
@@ -19,6 +21,22 @@ import { type Anchor, type Point, picture } from './svg.js';
 /** A mill whose tip points to -X, seen from the front. */
 const isMirrored = ({ kind, along }: Layout): boolean =>
   kind === 'mill' && along.axis === 'x' && along.sign < 0;
+
+/** Points of the lowest part of a plain wheel, up to `height`, beside its lowest line. */
+const arcOf = (periphery: Mm, height: number): readonly Point[] =>
+  Array.from({ length: 2 * ARC_POINTS + 1 }, (_, i): Point => {
+    const x = (halfChord(periphery, height) * (i - ARC_POINTS)) / ARC_POINTS;
+    return [x, liftAt(x, periphery)];
+  });
+
+const ARC_POINTS = 20;
+
+/** The shank behind a flat ground by a plain wheel: from where its curve leaves the raw top, down to the flat. */
+function hollow(periphery: Mm, { reach, w }: FlatPlan, raw: (u: number) => number): readonly Point[] {
+  return arcOf(periphery, raw(reach - periphery) - w)
+    .filter(([x, lift]) => x < 0 && w + lift <= raw(reach + x))
+    .map(([x, lift]): Point => [reach + x, w + lift]);
+}
 
 /** What draws, to the right as it stands or to the left: points are turned over, text is not. */
 function pen(mirrored: boolean) {
@@ -88,7 +106,9 @@ export function drawSide(plan: Plan): Markup {
   const belowEnd = outlineSupport(atEnd, job.blank, rad(flat.at + Math.PI));
   const punch: Point[] = [
     ofPart(-behind, top),
-    at(flat.reach, flat.stockTop),
+    ...(job.wheel.periphery > 0
+      ? hollow(job.wheel.periphery, flat, (u) => stockTop(top, mm(u), t)).map(([u, w]) => at(u, w))
+      : [at(flat.reach, flat.stockTop)]),
     at(flat.reach, flat.w),
     ofPart(0, flat.distance),
     ofPart(0, -below),
@@ -108,8 +128,13 @@ export function drawSide(plan: Plan): Markup {
   );
   const right = positions.clear + 5;
   const wheel = (centre: number, of: string): Markup => {
-    const { radius, rim } = job.wheel;
+    const { radius, rim, periphery } = job.wheel;
     const roof = flat.w + SHOWN_HEIGHT;
+    if (periphery > 0)
+      return polyline(
+        arcOf(periphery, SHOWN_HEIGHT).map(([x, lift]) => at(centre + x, flat.w + lift)),
+        of,
+      );
     return polyline(
       [
         at(centre, roof),

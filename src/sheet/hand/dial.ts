@@ -5,14 +5,16 @@
 import type { DialPlan, DialReading, DialRow, Ladder } from '../../hand/dial.js';
 import { railHeight, widthsByEye } from '../../hand/rail.js';
 import { punchTurns } from '../../job/layout.js';
+import { facePlace } from '../../plan/hands.js';
 import type { Plan } from '../../plan/plan.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { type Mm, mm, type Seconds } from '../../quantity/unit.js';
+import { type Mm, mm, rad, type Seconds } from '../../quantity/unit.js';
 import { dialWords, divisionsWords, handWords, marked, turnWords } from '../../wording/hand.js';
 import { orderWords } from '../../wording/order.js';
 import { settingWords } from '../../wording/setting.js';
 import { big, type Fact, fact, type Part, part, type TableData } from '../model.js';
+import { runOutFacts } from '../parts/side.js';
 
 /** What a micrometer reads too much, for the last column. */
 const READ_MORE = { mm: 0.01, inch: 0.001 } as const;
@@ -56,6 +58,7 @@ export function standPart({
       big('Stop, in: past the front face by', say.length(faceToEnd)),
       big('Stop, out: clear of it by', say.length(clearOut)),
       fact('A stroke', `${say.length(strokeLength)} in ${countWords(strokeTime)}`),
+      ...runOutFacts(plan),
       ...railFacts(plan),
     ],
     notes: [
@@ -91,7 +94,12 @@ export function dialZeroPart(dial: DialPlan): Part {
   );
   return part('dial-zero', 'Zero on the dials', {
     facts: [
-      fact(`${capital(stroke)} at 0`, 'rim against the upper edge of the front face'),
+      fact(
+        `${capital(stroke)} at 0`,
+        job.wheel.periphery > 0
+          ? `wheel at rest against the upper edge of the front face, its lowest line ${say.length(facePlace(job, job.punch.section[0]?.at ?? rad(0)).below)} below that edge`
+          : 'rim against the upper edge of the front face',
+      ),
       big('Touch off, in from there by', say.length(faceToTouch)),
       big(`Set the ${infeed} to`, dialWords(job, touch)),
       fact('Which is', `${marked(job, touch.above)} ${unit} above size`),

@@ -5,8 +5,26 @@ import type { Plan } from '../../plan/plan.js';
 import { indexPlace } from '../../plan/position.js';
 import { sayIn } from '../../quantity/say.js';
 import { mm } from '../../quantity/unit.js';
-import { noseCorner } from '../../wheel/frame.js';
-import { big, fact, type Part, part } from '../model.js';
+import { blankSupport } from '../../section/blank.js';
+import { noseCorner, stockTop } from '../../wheel/frame.js';
+import { runOut } from '../../wheel/periphery.js';
+import { big, type Fact, fact, type Part, part } from '../model.js';
+
+/** How far a plain wheel runs out behind the flats, which leaves the shank hollow. */
+export function runOutFacts({ job, flats }: Plan): readonly Fact[] {
+  const { periphery } = job.wheel;
+  const [flat] = flats;
+  if (periphery === 0 || flat === undefined) return [];
+  const say = sayIn(job.units);
+  const slope = job.punch.relief;
+  const over = stockTop(blankSupport(job.blank, flat.at), flat.reach, slope) - flat.w;
+  return [
+    fact(
+      'Behind the flats',
+      `the wheel runs out over ${say.length(runOut(periphery, over, slope))} and leaves the shank hollow; the punch is not weaker for it, but longer`,
+    ),
+  ];
+}
 
 /** What the side drawing goes with. */
 export function sidePart(plan: Plan): Part {
@@ -25,7 +43,8 @@ export function sidePart(plan: Plan): Part {
       big('Stick-out', say.length(job.blank.stickOut)),
       fact('Work zero', `centre of the front face, on the tool axis (${job.machine.program.workOffset})`),
       fact('Stroke and infeed', `${along.axis.toUpperCase()} and ${up.axis.toUpperCase()}`),
-      ...(deepest === undefined
+      ...runOutFacts(plan),
+      ...(deepest === undefined || job.wheel.periphery > 0
         ? []
         : [fact('Rim to nose', `${say.length(mm(deepest.reach - nose.u))} along the stroke, at its end`)]),
       fact(

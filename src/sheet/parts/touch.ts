@@ -66,7 +66,11 @@ function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (reado
       const below = sayIn(plan.job.units).length(step.below);
       const stand =
         step.stand === 'by eye' ? `rim ${below} ${lathe ? 'past' : 'below'} it` : shown(step.stand);
-      return [[`rim beside the front ${top}, ${named}`, stand, shown(withFeeler(step.type, feeler))]];
+      const part =
+        plan.job.wheel.periphery > 0
+          ? `wheel at rest against the front ${top}`
+          : `rim beside the front ${top}`;
+      return [[`${part}, ${named}`, stand, shown(withFeeler(step.type, feeler))]];
     }
     case 'centre across':
       return [['indicate the shank on both sides', 'middle', shown(step.type)]];
@@ -125,11 +129,15 @@ function zeroNotes({ job, hands }: Plan): readonly string[] {
         ]),
     ...(edge === undefined
       ? []
-      : edge.perChamfer === 0
-        ? ['Keep the rim below a chamfer of that edge.']
-        : [
-            `Has that edge a chamfer, keep the rim below it and type ${trimmed(edge.perChamfer, 4)} of its width on the face nearer to zero.`,
-          ]),
+      : job.wheel.periphery > 0
+        ? [
+            'That edge must be sharp: over a chamfer the wheel stands nearer, and the flats come out longer. Their size hangs on the height alone.',
+          ]
+        : edge.perChamfer === 0
+          ? ['Keep the rim below a chamfer of that edge.']
+          : [
+              `Has that edge a chamfer, keep the rim below it and type ${trimmed(edge.perChamfer, 4)} of its width on the face nearer to zero.`,
+            ]),
   ];
 }
 
