@@ -13,8 +13,12 @@ export interface Question {
   /** Taken for an empty answer; left out where only the person can know. */
   readonly usual?: string | ((answers: Answers) => string | undefined);
   readonly choices?: () => readonly string[];
+  /** Names with what they are, shown to choose from; other answers are for `check`. */
+  readonly list?: () => readonly (readonly [name: string, what: string])[];
   /** What is wrong with an answer and what would do; `good` if nothing is. */
   readonly check?: (answer: string, answers: Answers) => string;
+  /** What is worth saying of a good answer. */
+  readonly good?: (answer: string, answers: Answers) => string;
   /** Whether it is asked at all. */
   readonly when?: (answers: Answers) => boolean;
 }
@@ -27,27 +31,31 @@ const usualOf = ({ usual }: Question, answers: Answers): string | undefined =>
 
 /** What an answer stands for; an object says what is wrong with it. */
 function meantBy(question: Question, typed: string, answers: Answers): string | { readonly wrong: string } {
-  const { choices, check } = question;
+  const { choices, check, list: named } = question;
   const said = typed.trim() === '' ? usualOf(question, answers) : typed.trim();
   if (said === undefined) return { wrong: 'needed' };
-  const list = choices?.();
-  if (list !== undefined) {
-    const named = list.find((each) => each.toLowerCase() === said.toLowerCase());
-    const numbered = /^\d+$/.test(said) ? list[Number(said) - 1] : undefined;
-    const meant = named ?? numbered;
-    return meant ?? { wrong: `"${said}" is not one of ${list.join(', ')}` };
+  const list = choices?.() ?? named?.().map(([name]) => name);
+  const found =
+    list?.find((each) => each.toLowerCase() === said.toLowerCase()) ??
+    (/^\d+$/.test(said) ? list?.[Number(said) - 1] : undefined);
+  if (found !== undefined) {
+    const judged = choices === undefined ? 'good' : (check?.(found, answers) ?? 'good');
+    return judged === 'good' ? found : { wrong: judged };
   }
+  if (choices !== undefined) return { wrong: `"${said}" is not one of ${choices().join(', ')}` };
   const judged = check?.(said, answers) ?? 'good';
   return judged === 'good' ? said : { wrong: judged };
 }
 
 /** One of `questions` to a line, or numbered below it where they are many or long. */
-function questionText({ ask, choices }: Question, usual: string | undefined): string {
-  const list = choices?.() ?? [];
+function questionText({ ask, choices, list: named }: Question, usual: string | undefined): string {
+  const rows = named?.() ?? [];
+  const widest = Math.max(0, ...rows.map(([name]) => name.length));
+  const list = choices?.() ?? rows.map(([name, what]) => `${name.padEnd(widest)}  ${what}`);
   const otherwise = usual === undefined ? '' : ` [${usual}]`;
   const inLine = ` (${list.join(', ')})`;
   if (list.length === 0) return `${ask}${otherwise}: `;
-  if (ask.length + inLine.length < 70) return `${ask}${inLine}${otherwise}: `;
+  if (rows.length === 0 && ask.length + inLine.length < 70) return `${ask}${inLine}${otherwise}: `;
   return `${ask}:\n${list.map((each, i) => `  ${`${i + 1}`.padStart(2)}  ${each}\n`).join('')}number or name${otherwise}: `;
 }
 
@@ -61,13 +69,16 @@ export async function interview(
   ask: Io['ask'],
 ): Promise<Answers> {
   const answers: Record<string, string> = {};
+  let remark = '';
   for (const question of questions) {
-    const { key, when } = question;
-    if (when?.(answers) === false) continue;
-    const usual = usualOf(question, answers);
+    const { key, when, good } = question;
+    // What was given for a later question is known to the earlier ones.
+    const known: Answers = { ...given, ...answers };
+    if (when?.(known) === false) continue;
+    const usual = usualOf(question, known);
     const said = given[key];
     if (said !== undefined || ask === 'no terminal') {
-      const meant = meantBy(question, said ?? '', answers);
+      const meant = meantBy(question, said ?? '', known);
       if (typeof meant === 'object')
         throw new Leave(
           UNUSABLE,
@@ -78,14 +89,15 @@ export async function interview(
       answers[key] = meant;
       continue;
     }
-    let typed = await ask(questionText(question, usual));
-    let meant = meantBy(question, typed, answers);
+    let typed = await ask(`${remark}${questionText(question, usual)}`);
+    let meant = meantBy(question, typed, known);
     for (let asked = 1; typeof meant === 'object' && asked < PATIENCE; asked += 1) {
       typed = await ask(`  ${meant.wrong}\n${question.ask}${usual === undefined ? '' : ` [${usual}]`}: `);
-      meant = meantBy(question, typed, answers);
+      meant = meantBy(question, typed, known);
     }
     if (typeof meant === 'object') throw new Leave(UNUSABLE, `no answer for the ${question.ask}`);
     answers[key] = meant;
+    remark = good === undefined ? '' : `  ${good(meant, { ...known, [key]: meant })}\n`;
   }
   return answers;
 }

@@ -1,101 +1,306 @@
 /**
- * `flatwright new [FILE]`: a starter job, from flags or by asking. What is not said is filled in so that
- * the job plans: a blank that covers the corners, a stick-out that clears the holding nose.
+ * `flatwright new [FILE]`: a starter job, from flags or by asking in the order a colleague would: what the punch is for, on
+ * which machine, from what is at hand. What is not said is filled in so that the job plans: a blank that covers the corners,
+ * flats twice as long as the size, a stick-out that clears the holding nose.
  */
+import { existsSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { type Command, Option } from 'commander';
 import { NAMED_SECTIONS } from '../file/job-schema.js';
 import { InputError } from '../file/problem.js';
 import { readJob } from '../file/read.js';
 import { findSocket, SocketError } from '../file/socket-table.js';
-import { sizeToGrind, USUAL_SHARE } from '../job/socket.js';
+import { layouts, punchTurns } from '../job/layout.js';
+import type { Machine } from '../job/machine.js';
+import { type Socket, sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { type Plan, planJob } from '../plan/plan.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { trimmed } from '../quantity/decimal.js';
+import type { Dimension } from '../quantity/dimension.js';
 import { fromMm } from '../quantity/length.js';
-import { type LengthUnit, mm } from '../quantity/unit.js';
+import { sayIn } from '../quantity/say.js';
+import { speedAtSurface } from '../quantity/speed.js';
+import { type LengthUnit, mm, mPerS } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
 import { planSentence } from '../wording/plan.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
+import { type Answers, interview, type Question } from './interview.js';
 import type { Io } from './io.js';
-import { jobTexts, profileText, shippedMachines, socketTables } from './shipped.js';
+import { jobTexts, loadMachine, shippedMachines, socketTables } from './shipped.js';
 import { writeFiles } from './write.js';
 
 type SectionName = keyof typeof NAMED_SECTIONS;
 
-interface Answers {
-  readonly title: string;
-  readonly units: LengthUnit;
-  readonly section: SectionName;
-  readonly size: string;
-  readonly length: string;
-  readonly relief: string;
-  readonly wheel: string;
-  readonly rated: string;
-  readonly speed: string;
-  readonly machine: string;
-  /** Takes the place of section and size. */
-  readonly socket?: string;
+/** What is usual in a metric shop and in one that works in inches. Common practice, no source. */
+const USUAL = {
+  mm: {
+    machine: 'bench-mill-rotary',
+    size: '5.06 mm',
+    wheel: '75 mm',
+    rim: '8 mm',
+    height: '40 mm',
+    bar: '100 mm',
+    nose: '12 mm',
+    infeeds: ['0.02 mm', '0.005 mm', '0.03 mm'],
+  },
+  inch: {
+    machine: 'inch-mill',
+    size: '0.2525 in',
+    wheel: '3 in',
+    rim: '5/16 in',
+    height: '1.5 in',
+    bar: '5 in',
+    nose: '1/2 in',
+    infeeds: ['0.001 in', '0.0002 in', '0.001 in'],
+  },
+} as const;
+
+/** No answer is wrong that reads as a quantity of its kind above nought. */
+const quantity =
+  (dimension: Dimension, bare: (units: LengthUnit) => string) =>
+  (io: Io) =>
+  (answer: string, answers: Answers): string => {
+    try {
+      return readQuantity(answer, dimension, bare(unitsOf(answers, io))) > 0
+        ? 'good'
+        : `${answer}: must be more than 0`;
+    } catch (error) {
+      if (error instanceof QuantityError) return error.message;
+      throw error;
+    }
+  };
+const length = quantity('length', (units) => units);
+const angle = quantity('angle', () => 'deg');
+const rotation = quantity('rotation', () => 'rpm');
+
+/** rev/min, or m/s at the rim. */
+const marked =
+  (io: Io) =>
+  (answer: string, answers: Answers): string =>
+    /^\s*\d+(\.\d+)?\s*m\/s\s*$/.test(answer) ? 'good' : rotation(io)(answer, answers);
+
+function machineOf(answers: Answers, io: Io): Machine {
+  return loadMachine(answers['machine'] ?? '', io);
 }
 
-/** Every answer: the flag, what is asked, and what is taken where nobody answers. */
-const questions: readonly {
-  readonly key: keyof Answers;
-  readonly flag: string;
-  readonly ask: string;
-  /** Left out where only the person can know. */
-  readonly usual?: string;
-  readonly choices?: () => readonly string[];
-}[] = [
-  { key: 'title', flag: '--title <text>', ask: 'what the punch is for', usual: 'new punch' },
+/** Said, or those of the machine. */
+const unitsOf = (answers: Answers, io: Io): LengthUnit => {
+  const said = answers['units'];
+  if (said === 'mm' || said === 'inch') return said;
+  return answers['machine'] === undefined ? 'mm' : machineOf(answers, io).units;
+};
+
+const sidesOf = (answers: Answers): number => NAMED_SECTIONS[answers['section'] as SectionName];
+
+const socketOf = (answers: Answers): Socket | 'none' => {
+  const said = answers['socket'];
+  return said === undefined || said === 'none' ? 'none' : findSocket(socketTables(), said);
+};
+
+/** Size of the punch, mm. */
+function sizeMm(answers: Answers, io: Io): number {
+  const socket = socketOf(answers);
+  if (socket !== 'none') return sizeToGrind(socket, USUAL_SHARE);
+  return readQuantity(answers['size'] ?? '', 'length', unitsOf(answers, io));
+}
+
+/** A length in the units of the job, rounded up to what one says in a shop. */
+const inShop = (
+  length: number,
+  units: LengthUnit,
+  step: { readonly mm: number; readonly inch: number },
+): string => {
+  const value = Math.ceil(fromMm(mm(length), units) / step[units] - 1e-9) * step[units];
+  return `${trimmed(value, 4)} ${units === 'inch' ? 'in' : 'mm'}`;
+};
+
+/** Whether the blank at hand covers the corners, and what is to spare. */
+function blankCheck(io: Io) {
+  return (answer: string, answers: Answers): string => {
+    const judged = length(io)(answer, answers);
+    if (judged !== 'good') return judged;
+    const units = unitsOf(answers, io);
+    const say = sayIn(units);
+    const [blank, corners] = [readQuantity(answer, 'length', units), acrossOf(answers, io)];
+    return blank >= corners
+      ? 'good'
+      : `${answer} does not cover the corners, ${say.length(mm(corners))} across; ${inShop(corners, units, STOCK_STEP)} or more does`;
+  };
+}
+
+const acrossOf = (answers: Answers, io: Io): number => {
+  const socket = socketOf(answers);
+  return acrossCorners(mm(sizeMm(answers, io)), socket === 'none' ? sidesOf(answers) : socket.sides);
+};
+
+/** Round stock comes in steps. */
+const STOCK_STEP = { mm: 0.5, inch: 1 / 16 } as const;
+const LENGTH_STEP = { mm: 1, inch: 1 / 16 } as const;
+/** A blank covers the corners by this, mm. */
+const SPARE = 0.3;
+
+const DEVICES = ['indexing block', 'spin indexer', 'dividing head', 'gear'] as const;
+
+/** Said in the order a colleague would ask. */
+const questionsFor = (io: Io): readonly Question[] => [
+  { key: 'title', ask: 'what the punch is for', usual: 'new punch' },
   {
-    key: 'units',
-    flag: '--units <units>',
-    ask: 'units of the job',
-    usual: 'mm',
-    choices: () => ['mm', 'inch'],
+    key: 'socket',
+    ask: 'its socket, such as hex 5, hex6, M6, square 3/8 in; none for a size of your own',
+    usual: 'none',
+    check: (answer) => {
+      if (answer.toLowerCase() === 'none') return 'good';
+      try {
+        findSocket(socketTables(), answer);
+        return 'good';
+      } catch (error) {
+        if (error instanceof SocketError) return error.message;
+        throw error;
+      }
+    },
   },
   {
     key: 'section',
-    flag: '--section <name>',
     ask: 'section',
     usual: 'hex',
     choices: () => Object.keys(NAMED_SECTIONS),
+    when: (answers) => socketOf(answers) === 'none',
+  },
+  {
+    key: 'machine',
+    ask: 'machine profile, or the path of your own',
+    usual: (answers) => USUAL[answers['units'] === 'inch' ? 'inch' : 'mm'].machine,
+    check: (answer) => {
+      try {
+        loadMachine(answer, io);
+        return 'good';
+      } catch (error) {
+        if (error instanceof InputError) return error.problems[0]?.message ?? 'cannot be read';
+        throw error;
+      }
+    },
+    list: () => shippedMachines().map((name) => [name, loadMachine(name, io).title]),
+  },
+  {
+    key: 'units',
+    ask: 'units of the job',
+    usual: (answers) => machineOf(answers, io).units,
+    choices: () => ['mm', 'inch'],
   },
   {
     key: 'size',
-    flag: '--size <length>',
     ask: 'across flats, or inscribed diameter of an odd section',
-    usual: '5.06 mm',
+    usual: (answers) => USUAL[unitsOf(answers, io)].size,
+    check: length(io),
+    when: (answers) => socketOf(answers) === 'none',
   },
-  { key: 'length', flag: '--length <length>', ask: 'full-width length of the flats', usual: '10 mm' },
+  {
+    key: 'length',
+    ask: 'full-width length of the flats',
+    usual: (answers) => inShop(2 * sizeMm(answers, io), unitsOf(answers, io), LENGTH_STEP),
+    check: length(io),
+  },
   {
     key: 'relief',
-    flag: '--relief <angle>',
     ask: 'relief, more than the tilt of the broaching head',
     usual: '2.5 deg',
+    check: angle(io),
   },
-  { key: 'wheel', flag: '--wheel <length>', ask: 'diameter of the cup wheel', usual: '75 mm' },
-  { key: 'rated', flag: '--rated <speed>', ask: 'speed marked on the wheel, such as 5100 or 32 m/s' },
-  { key: 'speed', flag: '--speed <speed>', ask: 'speed to run the wheel at', usual: '4000' },
   {
-    key: 'machine',
-    flag: '--machine <name>',
-    ask: 'machine profile',
-    usual: 'bench-mill-rotary',
-    choices: shippedMachines,
+    key: 'blank',
+    ask: 'diameter of the round blank at hand',
+    usual: (answers) => inShop(acrossOf(answers, io) + SPARE, unitsOf(answers, io), STOCK_STEP),
+    check: blankCheck(io),
+    good: (answer, answers) => {
+      const units = unitsOf(answers, io);
+      const spare = readQuantity(answer, 'length', units) - acrossOf(answers, io);
+      return `it goes: the corners are ${sayIn(units).length(mm(acrossOf(answers, io)))} across, ${sayIn(units).length(mm(spare))} to spare`;
+    },
+  },
+  {
+    key: 'wheel',
+    ask: 'diameter of the wheel at hand',
+    usual: (answers) => USUAL[unitsOf(answers, io)].wheel,
+    check: length(io),
+  },
+  { key: 'rated', ask: 'speed marked on the wheel, such as 5100 or 32 m/s', check: marked(io) },
+  {
+    key: 'speed',
+    ask: 'speed to run the wheel at',
+    usual: (answers) => `${usualSpeed(answers, io)}`,
+    check: (answer, answers) => {
+      const judged = rotation(io)(answer, answers);
+      if (judged !== 'good') return judged;
+      const most = ratedOf(answers, io);
+      return readQuantity(answer, 'rotation', 'rpm') <= most
+        ? 'good'
+        : `${answer} is more than the ${Math.floor(most)} rev/min marked on the wheel, it may burst; less, such as ${usualSpeed(answers, io)}`;
+    },
+  },
+  {
+    key: 'index',
+    ask: 'the punch is turned by',
+    usual: (answers) =>
+      machineOf(answers, io).rotary === undefined ? usualDevice(answers, io) : 'rotary axis',
+    choices: () => ['rotary axis', ...DEVICES],
+    check: (answer, answers) =>
+      answer !== 'rotary axis' || machineOf(answers, io).rotary !== undefined
+        ? 'good'
+        : `${answers['machine'] ?? ''} has no rotary axis; ${DEVICES.join(', ')}`,
+  },
+  {
+    key: 'slope',
+    ask: 'the slope is set with',
+    usual: 'sine bar',
+    choices: () => ['sine bar', 'strip', 'pin', 'pins', 'angle blocks', 'shim', 'block sides'],
+    when: (answers) => layouts[machineOf(answers, io).layout].slopes.includes('fixture'),
+  },
+  {
+    key: 'bar',
+    ask: 'length of the sine bar',
+    usual: (answers) => USUAL[unitsOf(answers, io)].bar,
+    check: length(io),
+    when: (answers) => answers['slope'] === 'sine bar',
+  },
+  {
+    key: 'coolant',
+    ask: 'coolant',
+    usual: 'none',
+    choices: () => ['none', 'flood', 'mist'],
+    when: (answers) => machineOf(answers, io).program.coolant.length > 0,
   },
 ];
+
+/** Marked speed, rev/min. */
+function ratedOf(answers: Answers, io: Io): number {
+  const said = answers['rated'] ?? '0';
+  const surface = /^\s*(\d+(?:\.\d+)?)\s*m\/s\s*$/.exec(said);
+  if (surface === null) return readQuantity(said, 'rotation', 'rpm');
+  const diameter = readQuantity(answers['wheel'] ?? '', 'length', unitsOf(answers, io));
+  return speedAtSurface(mm(diameter), mPerS(Number(surface[1])));
+}
+
+/** A wheel is run well under its mark; common practice, no source. */
+const UNDER_MARK = 0.8;
+const SPEED_STEP = 50;
+
+/** Well under the mark, as fast as the spindle runs. */
+const usualSpeed = (answers: Answers, io: Io): number =>
+  Math.floor(Math.min(UNDER_MARK * ratedOf(answers, io), machineOf(answers, io).spindle.max) / SPEED_STEP) *
+  SPEED_STEP;
+
+const usualDevice = (answers: Answers, io: Io): string =>
+  punchTurns(machineOf(answers, io).layout) ? 'gear' : 'indexing block';
 
 export function newCommand(command: Command, io: Io, done: Done): void {
   command
     .description(
-      'Writes a starter job to FILE, or to standard output. On a terminal it asks for what the flags leave open; elsewhere it takes the usual values.',
+      'Writes a starter job to FILE, or to standard output. On a terminal it asks for what the flags leave open, and checks every answer; elsewhere it takes the usual values.',
     )
-    .option('--socket <name>', 'section and size for this socket, such as "hex 5"; flatwright size --list')
     .option('--force', 'replace a file that is already there')
     .option('--yes', 'ask nothing, take the usual values');
-  for (const { flag, ask, usual, choices } of questions) {
-    const option = new Option(flag, usual === undefined ? ask : `${ask} (usual: ${usual})`);
+  for (const { key, ask, choices } of questionsFor(io)) {
+    const option = new Option(`--${key} <answer>`, ask);
     command.addOption(choices === undefined ? option : option.choices([...choices()]));
   }
   command
@@ -104,105 +309,52 @@ export function newCommand(command: Command, io: Io, done: Done): void {
       `
 Examples:
   flatwright new my-hex.yaml
+  flatwright new bolt.yaml --socket hex6 --rated 5100 --yes
   flatwright new cap.yaml --section square --size "8.05 mm" --machine knee-mill-by-hand --rated 5100 --yes
 `,
     )
-    .action(async (file: string | undefined, options: Partial<Answers> & { force?: true; yes?: true }) => {
-      const answers = await answerAll(withSocket(options), options.yes === true ? 'no terminal' : io.ask);
-      const text = starterJob(answers, io);
-      if (file === undefined || file === '-') io.out(text);
-      else {
-        writeFiles([{ path: file, text }], options.force === true, io);
-        io.err(`${file}: written; next: flatwright plan ${file}\n`);
-      }
-      done(GOOD);
-    });
-}
-
-/** A socket answers for section and size; asked for both ways, neither is certain. */
-function withSocket(options: Partial<Answers>): Partial<Answers> {
-  const { socket, section, size } = options;
-  if (socket === undefined) return options;
-  if (section !== undefined || size !== undefined) {
-    throw new Leave(UNUSABLE, '--socket gives section and size; leave --section and --size out');
-  }
-  try {
-    const found = findSocket(socketTables(), socket);
-    return {
-      ...options,
-      socket: found.name,
-      section: found.section,
-      size: `${sizeToGrind(found, USUAL_SHARE)} mm`,
-    };
-  } catch (error) {
-    if (error instanceof SocketError) throw new Leave(UNUSABLE, `--socket: ${error.message}`);
-    throw error;
-  }
-}
-
-/** Asked so often for one answer; somebody who has gone away gives none. */
-const PATIENCE = 10;
-
-async function answerAll(given: Partial<Answers>, ask: Io['ask']): Promise<Answers> {
-  const answers: Record<string, string> = given.socket === undefined ? {} : { socket: given.socket };
-  for (const { key, ask: question, usual, choices } of questions) {
-    const said = given[key];
-    if (said !== undefined || ask === 'no terminal') {
-      const answer = said ?? usual;
-      if (answer === undefined)
-        throw new Leave(UNUSABLE, `say --${key}: the ${question}; nobody else can read it`);
-      answers[key] = answer;
-      continue;
-    }
-    const list = choices === undefined ? '' : ` (${choices().join(', ')})`;
-    const otherwise = usual === undefined ? '' : ` [${usual}]`;
-    const accepted = (answer: string): string | undefined => {
-      const meant = answer === '' ? usual : answer;
-      return meant !== undefined && choices?.().includes(meant) === false ? undefined : meant;
-    };
-    let answer = (await ask(`${question}${list}${otherwise}: `)).trim();
-    for (let asked = 1; accepted(answer) === undefined && asked < PATIENCE; asked += 1) {
-      const wrong = answer === '' ? 'needed' : `not one of ${choices?.().join(', ')}`;
-      answer = (await ask(`  ${wrong}; again${otherwise}: `)).trim();
-    }
-    const taken = accepted(answer);
-    if (taken === undefined) throw new Leave(UNUSABLE, `no answer for the ${question}`);
-    answers[key] = taken;
-  }
-  return answers as unknown as Answers;
+    .action(
+      async (file: string | undefined, { force, yes, ...given }: Answers & { force?: true; yes?: true }) => {
+        // Before anything is asked: what is there stays there, and no answer is given for nothing.
+        if (file !== undefined && file !== '-' && force !== true && existsSync(resolve(io.cwd, file)))
+          throw new Leave(UNUSABLE, `${file} is there already; --force replaces it, or give another name`);
+        if (given['socket'] !== undefined && (given['section'] ?? given['size']) !== undefined)
+          throw new Leave(UNUSABLE, '--socket gives section and size; leave --section and --size out');
+        // A size that is said is for a section, and nobody needs be asked for a socket.
+        const said = (given['section'] ?? given['size']) === undefined ? given : { socket: 'none', ...given };
+        const answers = await interview(questionsFor(io), said, yes === true ? 'no terminal' : io.ask);
+        const text = starterJob(answers, io);
+        if (file === undefined || file === '-') io.out(text);
+        else {
+          writeFiles([{ path: file, text }], force === true, io);
+          io.err(`${file}: written; next: flatwright plan ${file}\n`);
+        }
+        done(GOOD);
+      },
+    );
 }
 
 /** First stick-out tried, mm: what most short punches need. */
 const STICK_OUT = 24;
-/** The blank covers the corners by this much, mm, and comes in steps of it. */
-const BLANK_STEP = 0.5;
 
 /**
  * The starter job's text; it has been read and planned, so that it works as it stands.
  * @throws Leave with exit 2 if the answers cannot be used.
  */
 function starterJob(answers: Answers, io: Io): string {
-  const size = sizeOf(answers);
-  const sides = NAMED_SECTIONS[answers.section];
-  const corners = acrossCorners(mm(size), sides);
-  const blank = Math.ceil((corners + BLANK_STEP) / BLANK_STEP) * BLANK_STEP;
-  const first = jobText(answers, blank, STICK_OUT, io);
-  const nose = planned(first, io).findings.find((finding) => finding.code === 'nose-in-reach');
-  const text = nose === undefined ? first : jobText(answers, blank, Math.ceil(nose.wouldDo), io);
+  const first = jobText(answers, STICK_OUT, io);
+  const nose = planned(first, io).findings.find(
+    ({ code }) => code === 'nose-in-reach' || code === 'guard-meets-nose',
+  );
+  const text =
+    nose !== undefined && 'wouldDo' in nose && typeof nose.wouldDo === 'number'
+      ? jobText(answers, Math.ceil(nose.wouldDo), io)
+      : first;
   const { job, findings } = planned(text, io);
   const [error] = findings.filter(({ severity }) => severity === 'error');
   if (error !== undefined)
     throw new Leave(UNUSABLE, `the answers do not make a safe job: ${planSentence(error, job)}`);
   return text;
-}
-
-function sizeOf({ size, units }: Answers): number {
-  try {
-    return readQuantity(size, 'length', units);
-  } catch (error) {
-    if (error instanceof QuantityError) throw new Leave(UNUSABLE, `--size: ${error.message}`);
-    throw error;
-  }
 }
 
 function planned(text: string, io: Io): Plan {
@@ -220,54 +372,77 @@ function planned(text: string, io: Io): Plan {
   }
 }
 
-function jobText(answers: Answers, blankMm: number, stickOutMm: number, io: Io): string {
-  const { units, section, machine } = answers;
-  const sides = NAMED_SECTIONS[section];
-  const length = (value: number): string => trimmed(fromMm(mm(value), units), units === 'inch' ? 4 : 3);
-  const rotary = /^rotary:/m.test(profileText(machine, io.cwd).text);
-  const holding = rotary
+/** What turns the punch, as the job writes it. */
+function holdingLines(answers: Answers): readonly string[] {
+  const { index } = answers;
+  const socket = socketOf(answers);
+  const sides = socket === 'none' ? sidesOf(answers) : socket.sides;
+  // A flat of an odd section faces a corner: the block has a side for both.
+  const block = sides % 2 === 0 ? sides : 2 * sides;
+  const device: Readonly<Record<string, string>> = {
+    'indexing block': `{kind: indexing block, sides: ${block}}`,
+    'spin indexer': '{kind: spin indexer, step: 1 deg}',
+    'dividing head':
+      '{kind: dividing head, ratio: 40, circles: [15, 16, 17, 18, 19, 20, 21, 23, 27, 29, 31, 33, 37, 39, 41, 43, 47, 49]}',
+    gear: '{kind: gear, teeth: 60}   # the teeth of yours',
+  };
+  return index === 'rotary axis'
     ? ['  index: rotary axis']
-    : [
-        '  index: by hand',
-        `  device: {kind: indexing block, sides: ${sides}}   # or {kind: spin indexer, step: 1 deg}`,
-      ];
-  const size =
-    answers.socket === undefined
+    : ['  index: by hand', `  device: ${device[index ?? ''] ?? ''}`];
+}
+
+function jobText(answers: Answers, stickOutMm: number, io: Io): string {
+  const said = (key: string): string => answers[key] ?? '';
+  const units = unitsOf(answers, io);
+  const usual = USUAL[units];
+  const machine = machineOf(answers, io);
+  const socket = socketOf(answers);
+  const fixture = layouts[machine.layout].slopes.includes('fixture');
+  const plain = layouts[machine.layout].wheel === 'plain';
+  const [rough, finish, allowance] = usual.infeeds;
+  const section =
+    socket === 'none'
       ? [
-          `  section: ${section}`,
-          `  ${sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${answers.size}`,
+          `  section: ${said('section')}`,
+          `  ${sidesOf(answers) % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${said('size')}`,
         ]
-      : [`  socket: ${answers.socket}          # section and size from the socket tables`];
+      : [`  socket: ${socket.name}          # section and size from the socket tables`];
+  const slope = !fixture
+    ? '{by: head}'
+    : said('slope') === 'sine bar'
+      ? `{by: fixture, sineBar: ${said('bar')}}`
+      : `{by: fixture, using: ${said('slope')}}`;
+  const coolant = answers['coolant'];
   return `# A starter job. Lengths without a unit are in ${units}, angles in degrees; arithmetic such as 1/4 in works.
-title: ${JSON.stringify(answers.title)}
+title: ${JSON.stringify(said('title'))}
 units: ${units}
 punch:
-${size.join('\n')}
-  flatLength: ${answers.length}
-  relief: ${answers.relief}          # more than headTilt
+${section.join('\n')}
+  flatLength: ${said('length')}
+  relief: ${said('relief')}          # more than headTilt
   headTilt: 1 deg
 blank:
   shape: round
-  size: ${length(blankMm)}
-  stickOut: ${length(stickOutMm)}           # from the front face to the holding nose
+  size: ${said('blank')}
+  stickOut: ${trimmed(fromMm(mm(stickOutMm), units), units === 'inch' ? 3 : 0)}           # from the front face to the holding nose
 wheel:
-  shape: straight cup
-  diameter: ${answers.wheel}
-  rim: 8 mm
-  height: 40 mm
-  ratedSpeed: ${answers.rated}      # the number marked on the wheel, never more
+  shape: ${plain ? 'plain' : 'straight cup'}
+  diameter: ${said('wheel')}
+  rim: ${usual.rim}
+  height: ${usual.height}
+  ratedSpeed: ${said('rated')}      # the number marked on the wheel, never more
 grinding:
-  roughInfeed: 0.02 mm
-  finishInfeed: 0.005 mm
-  finishAllowance: 0.03 mm
+  roughInfeed: ${rough}
+  finishInfeed: ${finish}
+  finishAllowance: ${allowance}
   sparkOut: 3
-  spindleSpeed: ${answers.speed}
+  spindleSpeed: ${said('speed')}
   order: rough first      # so that the wheel wears alike on every flat
   measuringStop: after roughing   # measure, and set the rim anew for what it has worn
-holding:
-${holding.join('\n')}
-  slope: {by: fixture, sineBar: 100 mm}
-  nose: {halfHeight: 12 mm}
-machine: ${machine}
+${coolant === undefined || coolant === 'none' ? '' : `  coolant: ${coolant}\n`}holding:
+${holdingLines(answers).join('\n')}
+  slope: ${slope}
+  nose: {halfHeight: ${usual.nose}}
+machine: ${said('machine')}
 `;
 }

@@ -106,13 +106,57 @@ export class SocketError extends Error {
 /** So many near sizes are worth naming. */
 const NEAR = 4;
 
+/** The hex of a cap screw by its thread. Source: ISO 4762:2004, table 1 (from memory). */
+const CAP_SCREWS: Readonly<Record<string, string>> = {
+  'M1.6': '1.5',
+  M2: '1.5',
+  'M2.5': '2',
+  M3: '2.5',
+  M4: '3',
+  M5: '4',
+  M6: '5',
+  M8: '6',
+  M10: '8',
+  M12: '10',
+  M14: '12',
+  M16: '14',
+  M20: '17',
+  M24: '19',
+  M30: '22',
+  M36: '27',
+};
+
+/** As people say it: `hex6`, `5mm hex`, `M6`, `3/8"`; a size alone is the hex of it, where no square is called so. */
+function spelledOut(rows: readonly Row[], text: string): string {
+  const said = text
+    .trim()
+    .replace(/["”]|\binch(es)?\b/gi, ' in')
+    .replace(/\bhexagon\b/gi, 'hex');
+  const screw = CAP_SCREWS[said.toUpperCase()];
+  if (screw !== undefined) return `hex ${screw}`;
+  const before = /^(hex|square)\s*([\d.].*)$/i.exec(said);
+  if (before !== null) return `${before[1]} ${before[2]}`;
+  const after = /^([\d.].*?)\s*(hex|square)(?:\s+socket)?$/i.exec(said);
+  if (after !== null) return `${after[2]} ${after[1]}`;
+  if (!/^[\d.]/.test(said)) return text;
+  const size = sizeOf(said.trim());
+  const [hex, square] = (['hex', 'square'] as const).map((section) =>
+    rows.some((row) => row.kind === 'socket' && row.section === section && isSize(row, size)),
+  );
+  if (hex === true && square === true)
+    throw new SocketError(
+      `"${text}" is a hex and a square; write hex ${said.trim()} or square ${said.trim()}`,
+    );
+  return `${square === true ? 'square' : 'hex'} ${said.trim()}`;
+}
+
 /**
- * The socket of that name. A bare number is millimetres; inches carry `in`, or are a fraction.
+ * The socket of that name, as written or as people say it. A bare number is millimetres; inches carry `in`, or are a fraction.
  * @throws SocketError naming the sizes nearest to the one asked for.
  */
 export function findSocket(tables: TextFile, text: string): Socket {
   const rows = rowsOf(tables);
-  const match = /^\s*(hex|square)\s+(\S.*?)\s*$/i.exec(text);
+  const match = /^\s*(hex|square)\s+(\S.*?)\s*$/i.exec(spelledOut(rows, text));
   if (match === null) {
     throw new SocketError(
       `"${text}" names no socket; write hex or square and a size, such as hex 5, hex 1/4 in`,

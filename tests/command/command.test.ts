@@ -519,16 +519,89 @@ describe('new', () => {
   });
 
   test('asks on a terminal, takes the usual for an empty answer, asks again for one it does not know', async () => {
-    const answers = ['cap', '', 'circle', 'square', '8 mm', '', '', '', '', '5100', '', 'knee-mill-by-hand'];
+    const answers = [
+      'cap',
+      '',
+      'circle',
+      'SQUARE',
+      'knee-mill-by-hand',
+      '',
+      '8 mm',
+      '',
+      '',
+      '9 mm',
+      '12 mm',
+      '',
+      '5100',
+    ];
     const { out, code } = await world.run(['new'], '', answers);
     expect(code).toBe(0);
     expect(out).toContain('title: "cap"');
     expect(out).toContain('section: square\n  acrossFlats: 8 mm');
+    expect(out).toContain('flatLength: 16 mm');
+    // 9 mm does not cover 8 sqrt 2 = 11.31 of corners, and was asked again.
+    expect(out).toContain('size: 12 mm');
     expect(out).toContain('device: {kind: indexing block, sides: 4}');
   });
 
   test.each([
-    [['--rated', '3000'], /4000 rev\/min is more than the 3000 rev\/min marked/],
+    ['hex6', 'hex 6'],
+    ['5mm hex', 'hex 5'],
+    ['M6', 'hex 5'],
+    ['hex 1/4"', 'hex 1/4 in'],
+    ['square 3/8 in', 'square 10'],
+  ])('a socket as people say it: %s', async (said, name) => {
+    const { out, code } = await world.run(['new', '--socket', said, '--rated', '5100', '--yes']);
+    expect(code).toBe(0);
+    expect(out).toMatch(new RegExp(`^ {2}socket: ${name} `, 'm'));
+  });
+
+  test('a size that is a hex and a square says so', async () => {
+    const { code, err } = await world.run(['new', '--socket', '1/4"', '--rated', '5100', '--yes']);
+    expect([code, err]).toEqual([2, expect.stringMatching(/is a hex and a square; write hex 1\/4/)]);
+  });
+
+  test('an inch machine gives an inch set: bar, wheel, infeeds, stock in sixteenths', async () => {
+    const { out, code } = await world.run(['new', '--machine', 'inch-mill', '--rated', '5100', '--yes']);
+    expect(code).toBe(0);
+    for (const line of [
+      'units: inch',
+      'diameter: 3 in',
+      'sineBar: 5 in',
+      'roughInfeed: 0.001 in',
+      'size: 0.3125 in',
+    ])
+      expect(out).toContain(line);
+    write('inch.yaml', out);
+    expect((await world.run(['post', 'inch.yaml', '-o', 'inch.nc'])).code).toBe(0);
+  });
+
+  test.each([
+    ['hand-mill', 'dial'],
+    ['hand-lathe-chucked-punch', 'dial'],
+    ['hand-lathe-tool-post', 'dial'],
+    ['lathe-chucked-punch', 'post'],
+    ['knee-mill-by-hand', 'post'],
+  ])('on %s the starter job goes to %s as it stands', async (machine, command) => {
+    const flags = ['--machine', machine, '--rated', '5100', '--yes'];
+    const { code, err } = await world.run(['new', 'job.yaml', ...flags]);
+    expect([code, err]).toEqual([0, expect.stringMatching(/written/)]);
+    expect((await world.run([command, 'job.yaml', '-o', 'out'])).code).toBe(0);
+  });
+
+  test('a file that is there is told before anything is asked', async () => {
+    write('job.yaml', 'mine');
+    const { code, err } = await world.run(['new', 'job.yaml'], '', ['cap']);
+    expect([code, err]).toEqual([
+      2,
+      'job.yaml is there already; --force replaces it, or give another name\n',
+    ]);
+    expect(file('job.yaml')).toBe('mine');
+  });
+
+  test.each([
+    [['--rated', '3000', '--speed', '4000'], /4000 is more than the 3000 rev\/min marked/],
+    [['--blank', '5 mm'], /5 mm does not cover the corners, 5\.843 mm across; 6 mm or more does/],
     [['--relief', '1 deg'], /the punch would rub/],
   ])('%j would not be safe and is refused', async (flags, said) => {
     const { code, err } = await world.run(['new', 'job.yaml', '--rated', '5100', ...flags]);
@@ -561,7 +634,7 @@ describe('new', () => {
   test('answers that make no job are refused with the key', async () => {
     const { code, err } = await world.run(['new', 'job.yaml', '--rated', '5100', '--relief', '2 mm']);
     expect(code).toBe(2);
-    expect(err).toMatch(/the answers do not make a job: punch\.relief/);
+    expect(err).toMatch(/--relief: "2 mm" is not an angle/);
     expect(existsSync(join(world.folder, 'job.yaml'))).toBe(false);
   });
 });
