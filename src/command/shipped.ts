@@ -74,6 +74,9 @@ const sharedText = (name: string): TextFile => ({
 /** The socket tables shipped. */
 export const socketTables = (): TextFile => sharedText('sockets.yaml');
 
+/** The drills one can buy. */
+export const drillTable = (): TextFile => sharedText('drills.yaml');
+
 /** Style and player of the set-up sheet. */
 export const sheetAssets = (): PageAssets => ({
   css: sharedText('sheet/sheet.css').text.trimEnd(),

@@ -1,17 +1,20 @@
 /** `flatwright size SOCKET`: what a punch for that socket is ground to, and the hole it needs. */
 import { type Command, Option } from 'commander';
+import { readDrills } from '../file/drill-table.js';
 import { allSockets, findSocket, SocketError } from '../file/socket-table.js';
+import type { Drill } from '../job/drill.js';
 import { type SizeLimits, type Socket, USUAL_SHARE } from '../job/socket.js';
-import { planSize, type SizeSheet } from '../plan/size.js';
+import { DEEPEST_PILOT, planSize, type SizeSheet } from '../plan/size.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
-import { type Mm, mm, rad } from '../quantity/unit.js';
+import { type LengthUnit, type Mm, mm, rad } from '../quantity/unit.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
+import { lengthOption } from './options.js';
 import { labelled, table } from './screen.js';
-import { socketTables } from './shipped.js';
+import { drillTable, socketTables } from './shipped.js';
 
 interface Options {
   readonly list?: true;
@@ -21,6 +24,7 @@ interface Options {
   readonly tilt: string;
   readonly length?: string;
   readonly faceCut: string;
+  readonly drills?: string;
 }
 
 export function sizeCommand(command: Command, io: Io, done: Done): void {
@@ -37,6 +41,7 @@ export function sizeCommand(command: Command, io: Io, done: Done): void {
     .addOption(new Option('--relief <angle>', 'slope of the flats').default('2.5 deg'))
     .addOption(new Option('--tilt <angle>', 'tilt of the broaching head').default('1 deg'))
     .option('--length <length>', 'full-width length of the flats; twice the size if left out')
+    .option('--drills <list>', 'drills at hand, such as 5,5.1,13/64 in; every drill one can buy if left out')
     .addOption(new Option('--face-cut <length>', 'taken off the face at each resharpening').default('0.1 mm'))
     .option('--json', 'print it as JSON')
     .addHelpText(
@@ -84,6 +89,7 @@ function sheetFor(name: string, options: Options): SizeSheet {
       );
     }
     return planSize({
+      drills: drillsOf(options.drills, socket.units),
       socket,
       share,
       relief,
@@ -99,6 +105,15 @@ function sheetFor(name: string, options: Options): SizeSheet {
       throw new Leave(UNUSABLE, error.message);
     throw error;
   }
+}
+
+/** Those at hand, each by what was typed, or every one. */
+function drillsOf(typed: string | undefined, units: LengthUnit): readonly Drill[] {
+  if (typed === undefined) return readDrills(drillTable());
+  return typed.split(',').map((each) => ({
+    name: each.trim(),
+    diameter: lengthOption('--drills', each.trim(), units),
+  }));
 }
 
 /** A number without a unit is read in `unit`. */
@@ -127,9 +142,12 @@ function sizeScreen(sheet: SizeSheet): string {
   const { socket, depth, shankEnd, blank } = sheet;
   const say = sayIn(socket.units);
   const percent = (share: number): string => `${fixed(100 * share, 1)} %`;
-  const pilots = sheet.pilots.map(({ work, diameter, left }) => [
+  const pilots = sheet.pilots.map(({ work, diameter, drill, times, left, flatLost }) => [
     work,
     say.column(diameter),
+    drill.name,
+    fixed(times, 3),
+    fixed(100 * flatLost, 0),
     fixed(100 * left, 1),
   ]);
   return [
@@ -143,6 +161,9 @@ function sizeScreen(sheet: SizeSheet): string {
             ['Key', `${between(say, socket.key)}, ${playText(sheet.play, say)}: ${socket.key.table}`],
           ] as const)),
     ]),
+    socket.drive === 'none'
+      ? ''
+      : `\n  This is the ${socket.drive} drive; for a plain square of ${say.length(socket.nominal)} write section: square and acrossFlats.\n`,
     '\nThe punch\n',
     labelled([
       [
@@ -171,20 +192,25 @@ function sizeScreen(sheet: SizeSheet): string {
       ],
     ]),
     '\nThe hole, from practice\n',
-    table(['pilot in', `drill ${say.unit}`, '% left to cut'], pilots),
+    table(['pilot in', say.unit, 'drill', 'x flats', 'flat lost %', 'to cut %'], pilots),
     '\n',
     labelled([
+      ['For a screw', `a hole of ${say.length(sheet.holeForScrew)} at most, 1.04 x the least across flats`],
+      [
+        'For a drive',
+        `${sheet.holeForDrive.map((hole) => say.length(hole)).join(' to ')}, where the corners alone carry`,
+      ],
       ['Chamfer', `90 deg included, ${say.length(sheet.chamfer)} at the mouth`],
       [
         'Depth',
-        `form up to ${say.length(depth.most)}, ${say.length(depth.mostHard)} in hard steel; pilot ${depth.pilotTimes.join(' to ')} times as deep, for the chips`,
+        `form up to ${say.length(depth.most)}, ${say.length(depth.mostHard)} in hard steel; pilot ${depth.pilotTimes.join(' to ')} times as deep, for the chips; a catalogue says ${DEEPEST_PILOT}`,
       ],
       [
         'Advance',
         `less than ${say.length(sheet.advance)} a revolution, head tilted ${say.angle(sheet.headTilt)}`,
       ],
     ]),
-    `\nIn a job: socket: ${socket.name}\n`,
+    `\nIn a job: socket: ${socket.name}\nIf it comes out wrong: flatwright help socket\n`,
   ].join('');
 }
 
@@ -227,7 +253,17 @@ const sizeJson = (sheet: SizeSheet) => ({
     nextMetricMm: sheet.blank.metric,
     nextInch: inchText(sheet.blank.sixteenths),
   },
-  pilots: sheet.pilots.map(({ work, diameter, left }) => ({ work, diameterMm: diameter, leftShare: left })),
+  pilots: sheet.pilots.map(({ work, diameter, drill, times, left, flatLost }) => ({
+    work,
+    diameterMm: diameter,
+    drill: drill.name,
+    drillMm: drill.diameter,
+    drillOverFlats: times,
+    flatLostShare: flatLost,
+    leftShare: left,
+  })),
+  holeForScrewMm: sheet.holeForScrew,
+  holeForDriveMm: sheet.holeForDrive,
   chamferMm: sheet.chamfer,
   depth: {
     mostMm: sheet.depth.most,

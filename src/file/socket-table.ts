@@ -37,6 +37,7 @@ interface Row extends SizeLimits {
   readonly units: LengthUnit;
   /** Other ways to write the size: a metric square's name in inches. */
   readonly alias: Mm | 'none';
+  readonly inchName: string | 'none';
 }
 
 const rowsOf = parsedOnce(({ file, text }: TextFile): readonly Row[] => {
@@ -50,6 +51,7 @@ const rowsOf = parsedOnce(({ file, text }: TextFile): readonly Row[] => {
         section,
         units,
         nominal: readQuantity(nominal, 'length', units),
+        inchName: inchName === undefined ? 'none' : `${inchName} in`,
         alias: inchName === undefined ? 'none' : readQuantity(inchName, 'length', 'inch'),
         least: toMm(least, units),
         most: toMm(most, units),
@@ -79,6 +81,7 @@ function socketOf(rows: readonly Row[], row: Row): Socket {
     name: row.name,
     section: row.section,
     sides: SECTION_SIDES[row.section],
+    drive: row.inchName,
     nominal: row.nominal,
     units: row.units,
     others: alike.filter((other) => other.kind === 'socket' && other !== row).map(limitsOf),

@@ -22,6 +22,8 @@ export interface Socket extends SizeLimits {
   readonly name: string;
   readonly section: SocketSection;
   readonly sides: number;
+  /** What a driving square is called in inches, `3/8 in`; `none` of others. */
+  readonly drive: string | 'none';
   readonly nominal: Mm;
   /** Units of the table it comes from. */
   readonly units: LengthUnit;

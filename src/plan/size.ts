@@ -4,11 +4,12 @@
  * regrinds = floor((new - worn out) / (2 c tan a)). The advance a turn that keeps the whole edge cutting is
  * AC tan(tilt). Figures of practice stand beside their sources.
  */
+import { type Drill, nearestDrill } from '../job/drill.js';
 import { type Socket, sizeToGrind } from '../job/socket.js';
 import { toMm } from '../quantity/length.js';
 import { type Mm, mm, type Newton, newton, type Rad } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
-import { regularStrength, type SectionStrength, shareOutsideHole } from '../section/strength.js';
+import { flatLost, regularStrength, type SectionStrength, shareOutsideHole } from '../section/strength.js';
 
 export interface SizeWanted {
   readonly socket: Socket;
@@ -20,16 +21,24 @@ export interface SizeWanted {
   readonly flatLength: Mm | 'usual';
   /** Taken off the front face at each resharpening. */
   readonly faceCut: Mm;
+  /** At hand, to make the hole with. */
+  readonly drills: readonly Drill[];
 }
 
 export interface Pilot {
   readonly work: string;
+  /** What practice asks for, and the drill nearest to it. */
   readonly diameter: Mm;
+  readonly drill: Drill;
+  /** That drill over across flats. */
+  readonly times: number;
   /** Share of the section the punch still has to cut. */
   readonly left: number;
+  /** Share of the length of each flat that the hole takes away. */
+  readonly flatLost: number;
 }
 
-export interface SizeSheet extends Omit<SizeWanted, 'flatLength'> {
+export interface SizeSheet extends Omit<SizeWanted, 'flatLength' | 'drills'> {
   readonly flatLength: Mm;
   readonly grind: Mm;
   readonly acrossCorners: Mm;
@@ -37,6 +46,10 @@ export interface SizeSheet extends Omit<SizeWanted, 'flatLength'> {
   readonly regrinds: number;
   readonly blank: { readonly least: Mm; readonly metric: Mm; readonly sixteenths: number };
   readonly pilots: readonly Pilot[];
+  /** Most a hole may be where a key drives a screw. */
+  readonly holeForScrew: Mm;
+  /** From and to where only the corners carry. */
+  readonly holeForDrive: readonly [Mm, Mm];
   /** Diameter of the lead chamfer at the mouth, 90 deg included. */
   readonly chamfer: Mm;
   readonly depth: {
@@ -83,6 +96,13 @@ export const PILOTS: Record<Socket['section'], readonly (readonly [work: string,
   ],
 };
 
+/** Hole over the least across flats in driven sockets. Source: ASME B107.12, 4.6, of nut drivers, as a copy of it has it. */
+const SCREW_HOLE = 1.04;
+/** Hole over across flats where corners carry. Source: a designers' guide of the turned-parts trade, inside squares and hexagons. */
+const DRIVE_HOLE = { hex: [0.03, 0.05], square: [0.1, 0.15] } as const;
+/** Pilot depth over form depth. Source: a maker's catalogue; ours from memory are less. */
+export const DEEPEST_PILOT = 1.75;
+
 /** Guards the floor of a division that comes out whole. */
 const WHOLE = 1e-9;
 
@@ -116,11 +136,21 @@ export function planSize(wanted: SizeWanted): SizeSheet {
       metric: nextStock(least),
       sixteenths: nextSixteenths(least),
     },
-    pilots: PILOTS[socket.section].map(([work, times]) => ({
-      work,
-      diameter: mm(times * grind),
-      left: shareOutsideHole(sides, times),
-    })),
+    pilots: PILOTS[socket.section].map(([work, asked]) => {
+      const diameter = mm(asked * grind);
+      const drill = nearestDrill(wanted.drills, diameter);
+      const times = drill.diameter / grind;
+      return {
+        work,
+        diameter,
+        drill,
+        times,
+        left: shareOutsideHole(sides, times),
+        flatLost: flatLost(sides, times),
+      };
+    }),
+    holeForScrew: mm(SCREW_HOLE * socket.least),
+    holeForDrive: DRIVE_HOLE[socket.section].map((over) => mm((1 + over) * grind)) as [Mm, Mm],
     chamfer: mm(corners + CHAMFER_OVER),
     depth: { most: mm(DEPTH.most * grind), mostHard: mm(DEPTH.hard * grind), pilotTimes: PILOT_DEPTH },
     advance: mm(corners * Math.tan(headTilt)),

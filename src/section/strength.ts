@@ -26,6 +26,13 @@ export function regularStrength(radius: Mm, sides: number): SectionStrength {
   return { area, moment, modulus: moment / circumradius };
 }
 
+/**
+ * Share of the length of each flat that a round hole `hole` times the inscribed radius takes away, from its middle out:
+ * sqrt(k^2 - 1) / tan(pi / n) for k over 1. Source: chord of a circle.
+ */
+export const flatLost = (sides: number, hole: number): number =>
+  Math.min(1, Math.sqrt(Math.max(0, hole ** 2 - 1)) / Math.tan(Math.PI / sides));
+
 /** Share of a regular section of inscribed radius 1 that lies outside a round hole of radius `hole`. */
 export function shareOutsideHole(sides: number, hole: number): number {
   const angle = Math.PI / sides;

@@ -640,6 +640,25 @@ describe('new', () => {
 });
 
 describe('size', () => {
+  test('a driving square says which drive it is, and what a plain one would be', async () => {
+    const { out } = await world.run(['size', 'square', '10']);
+    expect(out).toContain(
+      'This is the 3/8 in drive; for a plain square of 10 mm write section: square and acrossFlats.',
+    );
+    expect((await world.run(['size', 'hex5'])).out).not.toContain('drive; for a plain');
+  });
+
+  test('the nearest drill, of all or of those at hand, with what it takes of each flat', async () => {
+    expect((await world.run(['size', 'M6'])).out).toMatch(
+      /mild and alloy steel +5\.194 +5\.2 mm +1\.021 +36 +6\.4/,
+    );
+    const { out } = await world.run(['size', 'hex', '5', '--drills', '5,no']);
+    expect(out).toBe('');
+    const own = await world.run(['size', 'hex', '5', '--drills', '5,5.1,13/64 in']);
+    expect(own.out).toMatch(/mild and alloy steel +5\.194 +13\/64 in +1\.013/);
+    expect((await world.run(['help', 'socket'])).out).toMatch(/the form is twisted/);
+  });
+
   test('hex 5 in words without quotes, and how to write it in a job', async () => {
     const { out, code } = await world.run(['size', 'hex', '5']);
     expect(code).toBe(0);

@@ -5,10 +5,13 @@
  *  - manifold-3d (npm) for the volume the plan's passes remove.
  *  - closed forms of statistics: the normal distribution (Abramowitz & Stegun 26.2.17, from memory).
  */
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import Module from 'manifold-3d';
 import { describe, expect, test } from 'vitest';
+import { readDrills } from '../../src/file/drill-table.js';
 import { findSocket } from '../../src/file/socket-table.js';
+import { nearestDrill } from '../../src/job/drill.js';
 import { causesOf, errorBudget, grindingOf, TERMS, type Term } from '../../src/plan/error/budget.js';
 import {
   centreOffset,
@@ -25,7 +28,7 @@ import { planSize } from '../../src/plan/size.js';
 import { surfaceSpeed } from '../../src/quantity/speed.js';
 import { jPerMm3, mm, mm3, mmPerMin, rad, revPerMin } from '../../src/quantity/unit.js';
 import { shiftRows } from '../../src/section/shift.js';
-import { regularStrength, shareOutsideHole } from '../../src/section/strength.js';
+import { flatLost, regularStrength, shareOutsideHole } from '../../src/section/strength.js';
 import { layerArea, layerVolume } from '../../src/wheel/layer.js';
 import { rimLoss } from '../../src/wheel/wear.js';
 import { sampleJob, sampleNames, shippedTexts } from '../arbitrary/samples.js';
@@ -243,6 +246,71 @@ describe('wear', () => {
   });
 });
 
+const drills = readDrills({
+  file: 'shared/drills.yaml',
+  text: readFileSync(new URL('../../shared/drills.yaml', import.meta.url), 'utf8'),
+});
+
+describe('drills', () => {
+  // Source: "Metric, Inch & Fractional Inch: Drills, Sizes, Threads", v. 2, 2007-02-12 (public domain), as printed there, and
+  // reference pages that agree: no. 1 0.2280, no. 2 0.2210, no. 7 0.2010, no. 10 0.1935, no. 21 0.1590, no. 25 0.1495; W 0.386.
+  test.each([
+    ['no. 1', 0.228],
+    ['no. 2', 0.221],
+    ['no. 4', 0.209],
+    ['no. 7', 0.201],
+    ['no. 10', 0.1935],
+    ['no. 21', 0.159],
+    ['no. 25', 0.1495],
+    ['no. 54', 0.055],
+    ['no. 56', 0.0465],
+    ['no. 60', 0.04],
+    ['letter E', 0.25],
+    ['letter F', 0.257],
+    ['letter W', 0.386],
+    ['1/64 in', 1 / 64],
+    ['13/64 in', 13 / 64],
+    ['1/2 in', 0.5],
+  ])('%s is %f in', (name, inches) => {
+    const found = drills.find((drill) => drill.name === name);
+    expect((found?.diameter ?? 0) / 25.4).toBeCloseTo(inches, 9);
+  });
+
+  test('sixty numbers, one larger than the next; letters grow; sixty-four fractions; tenths of a millimetre', () => {
+    const of = (pattern: RegExp): readonly number[] =>
+      drills.filter(({ name }) => pattern.test(name)).map(({ diameter }) => diameter);
+    const numbers = of(/^no\./);
+    expect(numbers).toHaveLength(60);
+    expect(numbers).toEqual(numbers.toSorted((a, b) => b - a));
+    const letters = of(/^letter/);
+    expect(letters).toHaveLength(26);
+    expect(letters).toEqual(letters.toSorted((a, b) => a - b));
+    expect(of(/ in$/)).toHaveLength(64);
+    expect(of(/ mm$/)).toHaveLength(196);
+  });
+
+  test.each([
+    // Derived: c / l = sqrt(k^2 - 1) / tan(pi / n).
+    [6, 1, 0],
+    [6, 1.01, 24.6],
+    [6, 1.02, 34.8],
+    [6, 1.05, 55.5],
+    [4, 1.02, 20.1],
+    [4, 1.06, 35.2],
+    [4, 1.15, 56.8],
+  ])('a hole in %i flats, %f times them, takes %f %% of each', (sides, times, percent) => {
+    expect(100 * flatLost(sides, times)).toBeCloseTo(percent, 1);
+  });
+
+  test('for a hole of 5.194 mm the nearest is 5.2 mm, 35.9 % of each flat of a hex 5.092 lost', () => {
+    const drill = nearestDrill(drills, mm(5.194));
+    expect(drill.name).toBe('5.2 mm');
+    expect(100 * flatLost(6, drill.diameter / 5.092)).toBeCloseTo(35.9, 1);
+    expect(nearestDrill([{ name: 'mine', diameter: mm(5) }], mm(9)).name).toBe('mine');
+    expect(() => nearestDrill([], mm(5))).toThrow(RangeError);
+  });
+});
+
 describe('sizes', () => {
   test('hex 5: regrinds by hand, blank, worn out', () => {
     // Source: derived; (5.092 - 5.020) / (2 x 0.1 x tan 2.5 deg) = 8.2.
@@ -253,6 +321,7 @@ describe('sizes', () => {
       headTilt: rad(Math.PI / 180),
       flatLength: mm(10),
       faceCut: mm(0.1),
+      drills,
     });
     expect(sheet.grind).toBe(5.092);
     expect(sheet.regrinds).toBe(8);
@@ -292,7 +361,7 @@ describe('sizes', () => {
       flatLength: 'usual' as const,
       faceCut: mm(0.1),
     };
-    const sheet = planSize({ socket, ...rest });
+    const sheet = planSize({ socket, drills, ...rest });
     expect(sheet.advance / sheet.acrossCorners).toBeCloseTo(0.008728 / 0.5, 5);
   });
 });
