@@ -3,7 +3,8 @@
  * knows nothing of how a program was made. Lines may come one by one, so length costs no memory.
  */
 import { jobFaults } from '../job/fault.js';
-import type { Job } from '../job/job.js';
+import { type Job, layoutOf, slopeOf } from '../job/job.js';
+import { countsOf } from '../job/layout.js';
 import type { Standing } from '../job/standing.js';
 import { type Mm, mm, rad } from '../quantity/unit.js';
 import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
@@ -84,14 +85,19 @@ const OF_CUTTING: ReadonlySet<FindingBody['code']> = new Set(['index-again', 'be
 
 /** What a run in the air cuts, that should cut nothing. */
 function cutInTheAir(
-  { grinding }: Job,
+  job: Job,
   raised: Mm,
   nearest: number,
   records: readonly IndexRecord[],
 ): readonly FindingBody[] {
   if (!records.some(({ passes, deepestBite }) => passes > 0 || deepestBite > 0)) return [];
   const depth = mm(Math.max(0, nearest));
-  return [{ code: 'cuts-in-the-air', depth, wouldDo: mm(Math.ceil(raised + depth + grinding.clearance)) }];
+  // The offset counts as the infeed axis does, and a tilted head comes nearer by less than it.
+  const layout = layoutOf(job);
+  const { by, angle } = slopeOf(job);
+  const counts = countsOf(layout, layout.up.axis) / (by === 'head' ? Math.cos(angle) : 1);
+  const wouldDo = mm(Math.ceil(raised + counts * (depth + job.grinding.clearance)));
+  return [{ code: 'cuts-in-the-air', depth, wouldDo }];
 }
 
 /** One lost word offends in every block after it: more of a kind than this are only counted. */

@@ -5,7 +5,7 @@
 
 import type { JobFault } from '../job/fault.js';
 import type { Setting } from '../job/indexing.js';
-import type { LinearAxis } from '../job/layout.js';
+import type { LayoutName, LinearAxis } from '../job/layout.js';
 import type { Mm, Mm3PerS, MmPerMin, Rad, RevPerMin, Seconds } from '../quantity/unit.js';
 
 type None = Record<never, never>;
@@ -75,6 +75,9 @@ interface Numbers {
   'speed-slow': { readonly speed: RevPerMin; readonly ordered: RevPerMin };
   'wheel-near-metal': { readonly does: 'starts' | 'stops' | 'changes speed'; readonly needed: Mm };
   'wheel-switched-by-hand': { readonly word: string };
+  'spindle-turns-punch': { readonly word: string };
+  /** The guard that stays on would meet blank or nose. */
+  'guard-meets-work': { readonly by: Mm };
   'dwell-in-contact': { readonly time: Seconds };
   'feed-crawls': { readonly feed: MmPerMin; readonly least: MmPerMin };
   'tool-change-late': None;
@@ -100,7 +103,7 @@ interface Numbers {
   'axis-turns-nothing': { readonly axis: string };
   'index-comment-malformed': { readonly text: string };
   'index-comment-twice': None;
-  'set-wrong': { readonly said: string; readonly needed: Setting };
+  'set-wrong': { readonly said: string; readonly needed: Setting; readonly layout: LayoutName };
   'axis-outside-turn': { readonly at: Rad };
   'index-off': { readonly flat: number; readonly by: Rad };
   'section-turned': { readonly by: Rad };

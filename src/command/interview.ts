@@ -12,7 +12,7 @@ export interface Question {
   readonly ask: string;
   /** Taken for an empty answer; left out where only the person can know. */
   readonly usual?: string | ((answers: Answers) => string | undefined);
-  readonly choices?: () => readonly string[];
+  readonly choices?: (answers: Answers) => readonly string[];
   /** Names with what they are, shown to choose from; other answers are for `check`. */
   readonly list?: () => readonly (readonly [name: string, what: string])[];
   /** What is wrong with an answer and what would do; `good` if nothing is. */
@@ -34,7 +34,7 @@ function meantBy(question: Question, typed: string, answers: Answers): string | 
   const { choices, check, list: named } = question;
   const said = typed.trim() === '' ? usualOf(question, answers) : typed.trim();
   if (said === undefined) return { wrong: 'needed' };
-  const list = choices?.() ?? named?.().map(([name]) => name);
+  const list = choices?.(answers) ?? named?.().map(([name]) => name);
   const found =
     list?.find((each) => each.toLowerCase() === said.toLowerCase()) ??
     (/^\d+$/.test(said) ? list?.[Number(said) - 1] : undefined);
@@ -42,16 +42,20 @@ function meantBy(question: Question, typed: string, answers: Answers): string | 
     const judged = choices === undefined ? 'good' : (check?.(found, answers) ?? 'good');
     return judged === 'good' ? found : { wrong: judged };
   }
-  if (choices !== undefined) return { wrong: `"${said}" is not one of ${choices().join(', ')}` };
+  if (choices !== undefined) return { wrong: `"${said}" is not one of ${choices(answers).join(', ')}` };
   const judged = check?.(said, answers) ?? 'good';
   return judged === 'good' ? said : { wrong: judged };
 }
 
 /** One of `questions` to a line, or numbered below it where they are many or long. */
-function questionText({ ask, choices, list: named }: Question, usual: string | undefined): string {
+function questionText(
+  { ask, choices, list: named }: Question,
+  usual: string | undefined,
+  answers: Answers,
+): string {
   const rows = named?.() ?? [];
   const widest = Math.max(0, ...rows.map(([name]) => name.length));
-  const list = choices?.() ?? rows.map(([name, what]) => `${name.padEnd(widest)}  ${what}`);
+  const list = choices?.(answers) ?? rows.map(([name, what]) => `${name.padEnd(widest)}  ${what}`);
   const otherwise = usual === undefined ? '' : ` [${usual}]`;
   const inLine = ` (${list.join(', ')})`;
   if (list.length === 0) return `${ask}${otherwise}: `;
@@ -83,19 +87,19 @@ export async function interview(
         throw new Leave(
           UNUSABLE,
           said === undefined
-            ? `say --${key}: the ${question.ask}; nobody else can read it`
+            ? `say --${key}: ${question.ask}; nobody else can know it`
             : `--${key}: ${meant.wrong}`,
         );
       answers[key] = meant;
       continue;
     }
-    let typed = await ask(`${remark}${questionText(question, usual)}`);
+    let typed = await ask(`${remark}${questionText(question, usual, known)}`);
     let meant = meantBy(question, typed, known);
     for (let asked = 1; typeof meant === 'object' && asked < PATIENCE; asked += 1) {
       typed = await ask(`  ${meant.wrong}\n${question.ask}${usual === undefined ? '' : ` [${usual}]`}: `);
       meant = meantBy(question, typed, known);
     }
-    if (typeof meant === 'object') throw new Leave(UNUSABLE, `no answer for the ${question.ask}`);
+    if (typeof meant === 'object') throw new Leave(UNUSABLE, `no answer: ${question.ask}`);
     answers[key] = meant;
     remark = good === undefined ? '' : `  ${good(meant, { ...known, [key]: meant })}\n`;
   }

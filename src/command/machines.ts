@@ -2,7 +2,7 @@
 import type { Command } from 'commander';
 import { InputError, problemLine } from '../file/problem.js';
 import { readMachine } from '../file/read.js';
-import { kindOf, type LayoutName, layouts, type MachineKind } from '../job/layout.js';
+import { kindOf, type LayoutName, layouts, type MachineKind, punchTurns } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
@@ -96,7 +96,7 @@ function machineScreen(name: string, machine: Machine): string {
     const range = travel[axis];
     return range === undefined
       ? ''
-      : `${axis.toUpperCase()} ${trimmed(range[0], 1)} to ${trimmed(range[1], 1)}`;
+      : `${axis.toUpperCase()} ${say.length(range[0])} to ${say.length(range[1])}`;
   };
   const rows: Row[] = [
     ['What', machine.title],
@@ -110,7 +110,7 @@ function machineScreen(name: string, machine: Machine): string {
       `${['x', 'y', 'z']
         .map((axis) => span(axis as 'x'))
         .filter((each) => each !== '')
-        .join(', ')} mm`,
+        .join(', ')}`,
     ],
     [
       'Spindle',
@@ -233,7 +233,10 @@ const QUESTIONS: readonly Question[] = [
   {
     key: 'layout',
     ask: 'where the tip of the punch points, and what moves',
-    choices: () => Object.keys(layouts),
+    choices: (answers) =>
+      Object.keys(layouts).filter(
+        (name) => byWheels(answers) || kindOf(name as LayoutName) !== 'bench grinder with a rail',
+      ),
   },
   { key: 'x', ask: 'X travel, least and most, as the machine counts it', check: range },
   { key: 'y', ask: 'Y travel, least and most', check: range, when: hasY },
@@ -269,10 +272,10 @@ const QUESTIONS: readonly Question[] = [
   {
     key: 'switched',
     ask: "the wheel's spindle is switched",
-    usual: (answers) =>
-      kindOf(answers['layout'] as LayoutName) === 'lathe, punch in the spindle' ? 'by hand' : 'by program',
+    usual: 'by program',
     choices: () => ['by program', 'by hand'],
-    when: byControl,
+    // A program's spindle words would turn the punch there.
+    when: (answers) => byControl(answers) && !punchTurns(answers['layout'] as LayoutName),
   },
   {
     key: 'rotary',
@@ -303,7 +306,19 @@ const QUESTIONS: readonly Question[] = [
     when: byControl,
   },
   { key: 'graduation', ask: 'what a division of the infeed dial moves', check: length, when: byWheels },
-  { key: 'turn', ask: 'what a whole turn of it moves', check: length, when: byWheels },
+  {
+    key: 'turn',
+    ask: 'what a whole turn of it moves',
+    check: (answer, answers) => {
+      const judged = length(answer, answers);
+      if (judged !== 'good') return judged;
+      const read = (text: string): number => readQuantity(text, 'length', unitsOf(answers));
+      return read(answer) >= read(answers['graduation'] ?? '0')
+        ? 'good'
+        : `${answer} is less than a division, ${answers['graduation'] ?? ''}; what a whole turn moves is more`;
+    },
+    when: byWheels,
+  },
   {
     key: 'grows',
     ask: 'its numbers grow',
@@ -353,7 +368,7 @@ function profileOf(answers: Answers): string {
       ? [
           `rapid: ${said('rapid')}`,
           `maxFeed: ${said('maxFeed')}`,
-          `${spindle}, switched: ${said('switched')} }`,
+          `${spindle}, switched: ${answers['switched'] ?? 'by hand'} }`,
           ...(hasRotary(answers)
             ? [`rotary: { axis: ${said('rotary')}, mayTurnWithSpindle: ${said('withWheel') === 'yes'} }`]
             : []),

@@ -301,7 +301,7 @@ export function newCommand(command: Command, io: Io, done: Done): void {
     .option('--yes', 'ask nothing, take the usual values');
   for (const { key, ask, choices } of questionsFor(io)) {
     const option = new Option(`--${key} <answer>`, ask);
-    command.addOption(choices === undefined ? option : option.choices([...choices()]));
+    command.addOption(choices === undefined ? option : option.choices([...choices({})]));
   }
   command
     .addHelpText(

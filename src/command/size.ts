@@ -192,7 +192,7 @@ function sizeScreen(sheet: SizeSheet): string {
       ],
     ]),
     '\nThe hole, from practice\n',
-    table(['pilot in', say.unit, 'drill', 'x flats', 'flat lost %', 'to cut %'], pilots),
+    table(['pilot in', say.unit, 'drill', 'x flats', 'lost %', 'to cut %'], pilots),
     '\n',
     labelled([
       ['For a screw', `a hole of ${say.length(sheet.holeForScrew)} at most, 1.04 x the least across flats`],

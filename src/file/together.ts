@@ -228,6 +228,11 @@ const together: readonly {
       'is not planned for a plain wheel, whose curve would meet the shoulder behind them; grind from the whole blank, or take a cup',
   },
   {
+    key: 'wheel.rim',
+    wrong: ({ wheel }) => wheel.shape === 'plain' && wheel.rim > wheel.diameter,
+    message: () => 'is more than the diameter; no plain wheel is so wide, write its width',
+  },
+  {
     key: 'wheel.land',
     wrong: ({ wheel }) => wheel.shape === 'plain' && wheel.land !== undefined,
     message: () => 'is dressed on the face of a cup; leave it out for a plain wheel',

@@ -12,20 +12,21 @@ import { takenBack } from '../job/block.js';
 import type { Setting } from '../job/indexing.js';
 import { type Job, slopeOf } from '../job/job.js';
 import type { Dials } from '../job/machine.js';
-import { nearerPerMark } from '../plan/dials.js';
+import { dialSteps, nearerPerMark } from '../plan/dials.js';
 import type { FlatPlan } from '../plan/flat.js';
 import { type FlatTouch, facePlace } from '../plan/hands.js';
 import { PASS_KINDS, type PassKind } from '../plan/passes.js';
 import type { Plan } from '../plan/plan.js';
 import { passesIn, type Step, type StopStep } from '../plan/step.js';
 import { handsIn } from '../plan/wait.js';
-import { type Mm, mm, type Seconds, seconds } from '../quantity/unit.js';
+import { type Mm, mm, type Rad, type Seconds, seconds } from '../quantity/unit.js';
+import { opposite } from '../section/flat.js';
 
 /** What the infeed dial shows at a height above size, lengths as the dial is marked. */
 export interface DialReading {
-  /** Height above the size of the flat the dial is set by. */
+  /** Height above the size of the flat the dial is set by; below 0 under it. */
   readonly above: Mm;
-  /** Whole turns back from size. */
+  /** Whole turns away from size: back from it, or past it where `above` is below 0. */
   readonly turns: number;
   /** What stands at the mark. */
   readonly shows: Mm;
@@ -54,6 +55,8 @@ export type DialVisit =
       readonly flat: FlatPlan;
       readonly setting: Setting;
       readonly does: readonly PassKind[];
+      /** Where the dial stands before its first stroke: a whole division over that, or over the raw stock. */
+      readonly from: DialReading;
       readonly to: DialReading;
     }
   | { readonly kind: 'stop'; readonly stop: StopStep; readonly up: number };
@@ -88,6 +91,10 @@ export interface DialPlan {
   readonly ladders: readonly Ladder[];
   readonly visits: readonly DialVisit[];
   readonly ringTurns: readonly RingTurn[];
+  /** Roughed last before the first stop to measure, and so with the wheel as it is then; empty without one. */
+  readonly roughedLast: readonly number[];
+  /** The rim beside the front face: what the infeed reads there, and how far it is below the edge. */
+  readonly face: { readonly reading: DialReading; readonly below: Mm };
   /** Strokes, infeeds, indexes and waits for the wheel to stand, as a steady hand takes them. */
   readonly expect: Seconds;
   /** The punch may creep this far along its axis for a quarter of the tolerance. */
@@ -120,11 +127,13 @@ const NOUGHT = 1e-7;
 
 /** What the infeed dial shows `marks` above size. */
 export function readingOf({ infeed: { turn, grows } }: Dials, marks: number): DialReading {
-  const turns = Math.floor((marks + NOUGHT) / turn);
-  const rest = marks - turns * turn;
+  const away = Math.abs(marks);
+  const turns = Math.floor((away + NOUGHT) / turn);
+  const rest = away - turns * turn;
   const over = rest <= NOUGHT ? 0 : rest;
-  const shows = grows === 'away from the work' || over === 0 ? over : turn - over;
-  return { above: mm(marks), turns, shows: mm(shows) };
+  // Past 0 the numbers run on the other way.
+  const rising = (grows === 'away from the work') === marks >= 0;
+  return { above: mm(marks), turns, shows: mm(rising || over === 0 ? over : turn - over) };
 }
 
 /** @throws DialError on a machine with a control. */
@@ -147,11 +156,12 @@ export function dialPlan(plan: Plan): DialPlan {
   const top = Math.max(...flats.map(({ stockTop, higher }) => stockTop + higher));
   const { graduation } = dials.infeed;
   const { plus, minus } = job.punch.tolerance;
-  const visits = visitsOf(job, steps, read);
+  const backOff = readingOf(dials, Math.ceil((marks(top) - NOUGHT) / graduation) * graduation);
+  const visits = visitsOf(job, steps, read, backOff);
   return {
     plan,
-    touch: read(touchOff.w),
-    backOff: readingOf(dials, Math.ceil((marks(top) - NOUGHT) / graduation) * graduation),
+    touch: read(touchOff.w + touchOff.rise),
+    backOff,
     biteFromTouch: mm(Math.max(0, first.stockTop - touchOff.w)),
     faceToTouch: mm(face - along(touchOff)),
     faceToEnd: mm(faceToEnd),
@@ -161,12 +171,21 @@ export function dialPlan(plan: Plan): DialPlan {
     ladders: laddersOf(plan, dials),
     visits,
     ringTurns: ringTurnsOf(plan, read),
+    roughedLast: roughedLast(plan, visits),
+    face: { reading: read(facePlace(job, first.at).w), below: facePlace(job, first.at).below },
     expect: seconds(
       passesIn(steps).length * (2 * strokeTime + SET_DIAL) +
         visits.length * (BRING_UP + handsIn(job) + job.machine.spindle.spinUp),
     ),
     collarWithin: mm((COLLAR_SHARE * (plus + minus)) / (2 * Math.tan(t))),
   };
+}
+
+/** What a block's own error is taken back by, in whole steps of the dial. */
+function taken(job: Job, at: Rad): number {
+  const steps = dialSteps(job);
+  const finest = steps === 'none' ? 0 : steps.finest;
+  return finest === 0 ? 0 : Math.round(takenBack(job, at) / finest) * finest;
 }
 
 /** Heights of the rim as marks of the dial above the size of the flat it is set by. */
@@ -181,7 +200,7 @@ function laddersOf({ job, flats, steps }: Plan, dials: Dials): readonly Ladder[]
   if (first === undefined) return [];
   const marks = marksOver(job, first);
   const key = (flat: FlatPlan): string =>
-    [flat.w + takenBack(job, flat.at), flat.stock, flat.higher].map((each) => each.toFixed(6)).join();
+    [flat.w + taken(job, flat.at), flat.stock, flat.higher].map((each) => each.toFixed(6)).join();
   return [...new Set(flats.map(key))].map((wanted) => {
     const alike = flats.filter((flat) => key(flat) === wanted);
     return {
@@ -190,7 +209,7 @@ function laddersOf({ job, flats, steps }: Plan, dials: Dials): readonly Ladder[]
         const own = alike.map((flat) =>
           passesIn(steps).flatMap((step) =>
             step.flat.number === flat.number && step.pass.kind === kind
-              ? [marks(step.pass.w + takenBack(job, flat.at))]
+              ? [marks(step.pass.w + taken(job, flat.at))]
               : [],
           ),
         );
@@ -223,7 +242,14 @@ function folded(kind: PassKind, marks: readonly number[], dials: Dials): readonl
 }
 
 /** The steps as things to do: a flat brought up and ground, or a stop. */
-function visitsOf(job: Job, steps: readonly Step[], read: (w: number) => DialReading): readonly DialVisit[] {
+function visitsOf(
+  job: Job,
+  steps: readonly Step[],
+  read: (w: number) => DialReading,
+  backOff: DialReading,
+): readonly DialVisit[] {
+  const dials = dialsOf(job);
+  const { graduation } = dials.infeed;
   return steps.flatMap((step, i): readonly DialVisit[] => {
     if (step.kind === 'pass') return [];
     if (step.kind === 'stop') {
@@ -233,17 +259,34 @@ function visitsOf(job: Job, steps: readonly Step[], read: (w: number) => DialRea
     const rest = steps.slice(i + 1);
     const end = rest.findIndex(({ kind }) => kind !== 'pass');
     const passes = passesIn(end < 0 ? rest : rest.slice(0, end));
-    const lowest = Math.min(...passes.map(({ pass }) => pass.w));
+    const heights = passes.map(({ pass }) => pass.w as number);
+    const [lowest, highest] = [Math.min(...heights), Math.max(...heights)];
     return [
       {
         kind: 'grind',
         flat: step.flat,
         setting: step.setting,
         does: PASS_KINDS.filter((kind) => passes.some(({ pass }) => pass.kind === kind)),
-        to: read(lowest + takenBack(job, step.flat.at)),
+        from: passes.some(({ pass }) => pass.kind === 'rough')
+          ? backOff
+          : readingOf(
+              dials,
+              Math.ceil((read(highest + taken(job, step.flat.at)).above - NOUGHT) / graduation + 1) *
+                graduation,
+            ),
+        to: read(lowest + taken(job, step.flat.at)),
       },
     ];
   });
+}
+
+/** The flat ground last before a stop to measure, and the one that faces it. */
+function roughedLast({ job }: Plan, visits: readonly DialVisit[]): readonly number[] {
+  const stop = visits.findIndex((visit) => visit.kind === 'stop' && visit.stop.measures.length > 0);
+  const last = visits.slice(0, Math.max(0, stop)).findLast((visit) => visit.kind === 'grind');
+  if (last?.kind !== 'grind') return [];
+  const facing = opposite(job.punch.section, last.flat.number - 1);
+  return facing === 'none' ? [last.flat.number] : [facing + 1, last.flat.number];
 }
 
 /** What the ring is turned by, for every kind of flat that is ground. */
@@ -258,7 +301,7 @@ function ringTurnsOf({ job, flats, hands }: Plan, read: (w: number) => DialReadi
         flats: step.flats,
         ground: step.ground,
         reading: step.reading,
-        at: read(flat.w + over + takenBack(job, flat.at)),
+        at: read(flat.w + over + taken(job, flat.at)),
         perReading: step.perReading / step.type.perFeeler / nearerPerMark(job),
       },
     ];

@@ -11,7 +11,7 @@ import { toMm } from '../quantity/length.js';
 import { type Mm, mm } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
 import { noseCorner, stockTop, tipEdge, type WheelPoint } from '../wheel/frame.js';
-import { halfChord } from '../wheel/periphery.js';
+import { besideEdge } from '../wheel/periphery.js';
 import { type FlatPlan, reachAt, shoulderAt } from './flat.js';
 
 export interface Positions {
@@ -60,8 +60,8 @@ export function planPositions(job: Job, flats: readonly FlatPlan[]): Positions {
   // Low beside the tip, a periphery reaches farther than its lowest line; told to go lower for wear, lower by less than an infeed.
   const lowest = Math.min(radius, ...flats.map(({ w }) => w - job.grinding.roughInfeed));
   const raised = Math.max(0, ...flats.map((flat) => flat.higher));
-  const beside = halfChord(job.wheel.periphery, radius * Math.cos(slope) + raised - lowest);
-  const clear = mm(tipEdge(radius, slope) + clearance + job.wheel.radius + beside);
+  const beside = besideEdge(job.wheel.periphery, radius * Math.cos(slope) + raised - lowest, clearance);
+  const clear = mm(tipEdge(radius, slope) + job.wheel.radius + beside);
   const indexHeight = mm(Math.max(stockTop(radius, farthest, slope) + retract, ...overAll(job, clear)));
   const { axis, sign } = layoutOf(job).up;
   const index = onMachine(job, indexPlace({ clear, indexHeight }))[axis];

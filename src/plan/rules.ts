@@ -160,7 +160,9 @@ const guardClear: Rule = ({ job, flats }) => {
   const corner = noseCorner(job.blank.stickOut, halfHeight, slope);
   const deepest = flats.toSorted((a, b) => a.reach - b.reach)[0];
   if (deepest === undefined) return [];
-  const edge = deepest.reach - guard.beside;
+  // Past the rim on the shank side, in the pass that reaches farthest.
+  const farthest = reachAt(job, deepest, mm(deepest.stockTop + deepest.higher));
+  const edge = farthest - job.wheel.periphery - guard.beside;
   const gap = edge - corner.u;
   const rises = mm(stockTop(blankSupport(job.blank, deepest.at), mm(edge), slope) - deepest.w);
   if (rises > guard.back)

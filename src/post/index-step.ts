@@ -42,16 +42,16 @@ export type WheelBefore = 'running' | 'at rest';
 /** `INDEX TO 60 DEG - FLAT 2 OF 6`, and on its own line what the hand does. */
 export function indexComments(job: Job, { flat, setting }: IndexStep): readonly Line[] {
   const index = `INDEX TO ${angleText(flat.at)} DEG - FLAT ${flat.number} OF ${job.punch.section.length}`;
-  const how = settingText(setting);
+  const how = settingText(setting, job);
   return [comment(index), ...(how === '' ? [] : [comment(how)])];
 }
 
-function settingText(setting: Setting): string {
+function settingText(setting: Setting, { machine }: Job): string {
   switch (setting.kind) {
     case 'axis':
       return '';
     case 'block side':
-      return `SET: BLOCK SIDE ${setting.side} UP`;
+      return `SET: BLOCK SIDE ${setting.side} ${isLathe(machine.layout) ? 'TO THE WHEEL' : 'UP'}`;
     case 'degrees':
       return `SET: SPIN INDEXER AT ${angleText(setting.angle)} DEG`;
     case 'tooth':

@@ -27,6 +27,16 @@ export function halfChord(radius: Mm, height: number): Mm {
   return mm(Math.sqrt(Math.max(0, 2 * radius * within - within ** 2)));
 }
 
+/**
+ * How far past an edge `height` above its lowest line that line must stay, for the periphery to keep `gap` all round it:
+ * sqrt((Rg + gap)^2 - (Rg - height)^2), the whole of Rg + gap where the edge stands above the axis; of a cup the gap itself.
+ */
+export function besideEdge(radius: Mm, height: number, gap: number): number {
+  if (radius === 0) return gap;
+  const down = radius - height;
+  return down <= 0 ? radius + gap : Math.sqrt(Math.max(0, (radius + gap) ** 2 - down ** 2));
+}
+
 /** How far behind the end of a flat the periphery runs out, metal standing `over` it there and rising by `slope`. */
 export function runOut(radius: Mm, over: number, slope: Rad): Mm {
   if (radius === 0 || over <= 0) return mm(0);

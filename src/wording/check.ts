@@ -190,6 +190,10 @@ const wording: Wording = {
     `the wheel cuts at ${say.speed(f.speed)}, the job says ${say.speed(f.ordered)}: it acts softer and wears faster`,
   'wheel-near-metal': (f, say) =>
     `the wheel ${f.does} with the rim on the metal or within ${say.length(f.needed)} of it, which breaks wheels; retract first`,
+  'spindle-turns-punch': (f) =>
+    `${f.word} would turn the PUNCH: it is chucked in that spindle, and the wheel has a switch of its own; take it out`,
+  'guard-meets-work': (f, say) =>
+    `the guard, which stays on, would go ${say.length(f.by)} into blank or nose; a longer stick-out, a thinner blank or another machine`,
   'wheel-switched-by-hand': (f) =>
     `the profile says the spindle is switched by hand, ${f.word} does nothing there; stop the program for the switch instead`,
   'dwell-in-contact': (f, say) =>
@@ -203,7 +207,7 @@ const wording: Wording = {
     `"${f.text.slice(0, 60)}" is not an INDEX comment a hand can follow for certain; write INDEX TO 60 DEG - FLAT 2 OF 6 and nothing more`,
   'index-comment-twice': () => 'a second INDEX comment before the stop of the first; keep one',
   'set-wrong': (f) =>
-    `"${f.said.slice(0, 60)}" would bring up another flat; the device needs ${settingWords(f.needed)}`,
+    `"${f.said.slice(0, 60)}" would bring up another flat; the device needs ${settingWords(f.needed, f.layout)}`,
   'axis-outside-turn': (f, say) =>
     `${say.angle(f.at)} on an axis that counts from 0 to 360, where a sign or a full turn means something else; write the place within the turn`,
   'index-off': (f, say) => `flat ${f.flat} is ground ${say.fineAngle(f.by)} beside where it is ordered`,

@@ -15,9 +15,11 @@ export interface HandWords {
   readonly infeed: string;
   /** What carries the stroke. */
   readonly stroke: string;
-  /** Which way the infeed goes toward the work. */
-  readonly nearer: string;
   readonly locks: readonly string[];
+  /** The edge of the front face nearest to the wheel. */
+  readonly edge: string;
+  /** How the punch comes to lie under the middle of the wheel. */
+  readonly middle: string;
 }
 
 const WORDS: Readonly<
@@ -26,7 +28,8 @@ const WORDS: Readonly<
   mill: ({ along, up }) => ({
     infeed: `${up} wheel`,
     stroke: `${along} wheel`,
-    nearer: 'down',
+    edge: 'upper edge',
+    middle: `${up === 'Z' && along === 'Y' ? 'X' : 'Y'} wheel: shank indicated on both sides, its middle under the spindle; lock it`,
     locks: [
       'Lock the quill, and every slide that does not move: feed with knee or head, never with the quill. Snug gibs.',
     ],
@@ -34,7 +37,8 @@ const WORDS: Readonly<
   'lathe, wheel in the spindle': ({ along, up }) => ({
     infeed: `top slide (${up})`,
     stroke: `cross slide (${along})`,
-    nearer: 'toward the headstock',
+    edge: 'edge by the wheel',
+    middle: 'the shank at centre height, by the tool post',
     locks: [
       'Lock the carriage to the bed; snug the gibs of top slide and cross slide, the top slide most: it holds the size.',
     ],
@@ -42,7 +46,8 @@ const WORDS: Readonly<
   'lathe, punch in the spindle': ({ up }) => ({
     infeed: `cross slide (${up})`,
     stroke: 'top slide',
-    nearer: 'toward the work',
+    edge: 'edge by the wheel',
+    middle: 'the middle of the wheel at the height of the lathe centre',
     locks: [
       'Lock the spindle out, out of gear and its plug drawn: it holds the punch. Lock the carriage; snug the gibs.',
       'Cover bed, chuck and lead screw; keep the grit out of the headstock.',
@@ -51,7 +56,8 @@ const WORDS: Readonly<
   'surface grinder': ({ along, up }) => ({
     infeed: `${up} wheel`,
     stroke: `table (${along})`,
-    nearer: 'down',
+    edge: 'upper edge',
+    middle: 'cross slide: shank indicated on both sides, under the middle of the wheel; lock it',
     locks: [
       'Lock the cross slide: the wheel covers the flat in one stroke. Grind with the periphery only, never with its side.',
       'Chuck, vise or block held so that it cannot slide along the stroke; magnet on before the wheel starts, and tried by hand.',
@@ -60,12 +66,13 @@ const WORDS: Readonly<
   'bench grinder with a rail': () => ({
     infeed: 'rail screw',
     stroke: 'block along the rail',
-    nearer: 'toward the wheel',
+    edge: 'edge by the wheel',
+    middle: 'the shank level with the middle of the wheel',
     locks: [
       'Grind on the face of a cup wheel only: the side of a straight wheel breaks. The guard stays on, whatever it hides.',
+      'Turn the rail screw only with the block drawn back to the outer stop, both hands off it. Then push the block with both hands behind it, pressed to the rail; never reach past the stop.',
       // OSHA 29 CFR 1910.215(a)(4): 1/8 inch.
-      'A work rest stands within 3 mm (1/8 in) of the wheel, and is never set while it turns.',
-      'Push the block with both hands behind it, pressed to the rail; never reach past the stop.',
+      "The grinder's own tool rest, where one stays on beside the rail, stands within 3 mm (1/8 in) of the wheel and is set with the wheel at rest.",
     ],
   }),
 };
@@ -92,13 +99,17 @@ function decimalsOf({ machine }: Job): number {
 export const marked = (job: Job, length: number): string =>
   fixed(fromMm(length as Parameters<typeof fromMm>[0], job.machine.units), decimalsOf(job));
 
-/** `0.44 mm (1 whole turn back)`: what stands at the mark, and how many whole turns are still to go. */
-export function dialWords(job: Job, { shows, turns }: DialReading): string {
+const turnsWords = (turns: number, way: string): string =>
+  turns === 0 ? '' : ` (${turns} turn${turns === 1 ? '' : 's'} ${way})`;
+
+/** `0.44 mm (1 turn back)`: what stands at the mark, and how many whole turns it is from size; `0.72 mm past 0` under it. */
+export function dialWords(job: Job, { shows, turns, above }: DialReading): string {
   const at = `${marked(job, shows)} ${job.machine.units === 'inch' ? 'in' : 'mm'}`;
-  if (turns === 0) return at;
-  const whole = Math.abs(turns);
-  return `${at} (${whole} whole turn${whole === 1 ? '' : 's'} ${turns > 0 ? 'back' : 'on'})`;
+  return above < -NOUGHT ? `${at} past 0${turnsWords(turns, 'on')}` : `${at}${turnsWords(turns, 'back')}`;
 }
+
+/** Less than this under size is size, mm. */
+const NOUGHT = 1e-7;
 
 /** `1 division`, `1/4 division`, `1 1/2 divisions`: a step of the dial. */
 export function divisionsWords(job: Job, step: number): string {

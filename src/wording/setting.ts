@@ -1,15 +1,16 @@
 /** What a hand sets to bring a flat up, in words. */
 import type { Setting } from '../job/indexing.js';
+import { isLathe, type LayoutName } from '../job/layout.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 
-/** `side 2 up`, `60 deg`, `6 turns + 14 holes on 21`; empty for a rotary axis. */
-export function settingWords(setting: Setting): string {
+/** `side 2 up`, on a lathe `side 2 to the wheel`; `60 deg`, `6 turns + 14 holes on 21`; empty for a rotary axis. */
+export function settingWords(setting: Setting, layout: LayoutName): string {
   switch (setting.kind) {
     case 'axis':
       return '';
     case 'block side':
-      return `side ${setting.side} up`;
+      return `side ${setting.side} ${isLathe(layout) ? 'to the wheel' : 'up'}`;
     case 'degrees':
       return `${trimmed(degFromRad(setting.angle), 3)} deg`;
     case 'tooth':

@@ -15,7 +15,7 @@ import { planJob } from '../../src/plan/plan.js';
 import { postProgram } from '../../src/post/program.js';
 import { radFromDeg } from '../../src/quantity/angle.js';
 import { mm } from '../../src/quantity/unit.js';
-import { halfChord, liftAt, runOut, tangentRise } from '../../src/wheel/periphery.js';
+import { besideEdge, halfChord, liftAt, runOut, tangentRise } from '../../src/wheel/periphery.js';
 import { sampleText, shippedTexts } from '../arbitrary/samples.js';
 
 /** The sample for hand wheels, on a machine with a rotary axis. */
@@ -196,7 +196,6 @@ describe('a program for it', () => {
   test.each([
     ['an infeed 0.1 deeper', /^(G1 Z)(\d+\.\d+)/m, (z: number) => z - 0.1],
     ['a first stroke 0.5 deeper', /^(G1 X\S+ Y\S+ Z)(\d+\.\d+)/m, (z: number) => z - 0.5],
-    ['a rapid down 26 lower, over the punch', /^(G0 Z)(29\.\d+)/m, (z: number) => z - 27],
   ] as const)('%s is refused, and columns say why', (_, pattern, change) => {
     const bad = posted.replace(pattern, (_all, before: string, value: string) =>
       before.concat(change(Number(value)).toFixed(3)),
@@ -207,11 +206,42 @@ describe('a program for it', () => {
     expect(checked(bad).verdict).toBe('refused');
   });
 
+  test('a rapid down beside the tip, where only a plane rim would be past it, is refused', () => {
+    const bad = posted.replace(/^G0 Z\S+\n\(ROUGH FLAT 1\)$/m, 'G0 X8.000\nG0 Z3.500\n(ROUGH FLAT 1)');
+    expect(bad).not.toBe(posted);
+    expect(bites(bad.split('\n').slice(0, 320).join('\n'), job).rapid).toBeGreaterThan(0.05);
+    expect(checked(bad).findings.map(({ code }) => code)).toContain('rapid-in-stock');
+  });
+
+  test('what is called clear keeps the clearance all round the tip, not along the stroke alone', () => {
+    // Past the tip the periphery is nearly level: 3.2 along u at the height of the edge is 0.05 of air.
+    const low = posted.replace(/^G0 A180\.000$/m, 'G0 Z4.000\nG1 X3.200 F3000.0\nG0 A180.000');
+    expect(low).not.toBe(posted);
+    expect(checked(low).findings.map(({ code }) => code)).toContain('index-near-work');
+    const { positions, flats } = planJob(job);
+    const [t, radius, edge] = [job.punch.relief, job.wheel.diameter / 2, 4 * Math.sin(job.punch.relief)];
+    const w = Math.min(...flats.map((flat) => flat.w));
+    const gap = Math.hypot(positions.clear - edge, w + radius - 4 * Math.cos(t)) - radius;
+    expect(gap).toBeGreaterThanOrEqual(job.grinding.clearance - 1e-9);
+    fc.assert(
+      fc.property(
+        fc.double({ min: 5, max: 120, noNaN: true }),
+        fc.double({ min: -3, max: 200, noNaN: true }),
+        (rg, height) => {
+          const beside = besideEdge(mm(rg), height, 3);
+          // The circle over its lowest line at 0, the edge beside it at that height.
+          const away = Math.hypot(beside, Math.max(0, rg - height)) - rg;
+          if (height > -3) expect(away).toBeGreaterThanOrEqual(3 - 1e-9);
+        },
+      ),
+    );
+  });
+
   test('a nose the wheel would run into is refused with the stick-out that clears it', () => {
-    const near = planJob(jobOf(['stickOut: 52', 'stickOut: 40']));
+    const near = planJob(jobOf(['stickOut: 56', 'stickOut: 40']));
     const found = near.findings.find(({ code }) => code === 'nose-in-reach');
     if (found?.code !== 'nose-in-reach') throw new Error('no such finding');
-    const cured = jobOf(['stickOut: 52', `stickOut: ${(found.wouldDo + 0.001).toFixed(3)}`]);
+    const cured = jobOf(['stickOut: 56', `stickOut: ${(found.wouldDo + 0.001).toFixed(3)}`]);
     expect(planJob(cured).findings.map(({ code }) => code)).not.toContain('nose-in-reach');
     expect(checkPrograms([{ name: 'p.nc', text: postProgram(planJob(cured)).text }], cured).verdict).toBe(
       'run',

@@ -612,10 +612,10 @@ describe('new', () => {
 
   test('the speed marked on the wheel is never made up', async () => {
     const { code, err } = await world.run(['new', 'job.yaml', '--yes']);
-    expect([code, err]).toEqual([2, expect.stringContaining('say --rated: the speed marked on the wheel')]);
+    expect([code, err]).toEqual([2, expect.stringContaining('say --rated: speed marked on the wheel')]);
     expect(existsSync(join(world.folder, 'job.yaml'))).toBe(false);
     const asked = await world.run(['new', 'job.yaml'], '', Array(40).fill(''));
-    expect([asked.code, asked.err]).toEqual([2, expect.stringContaining('no answer for the speed marked')]);
+    expect([asked.code, asked.err]).toEqual([2, expect.stringContaining('no answer: speed marked')]);
   });
 
   test('--socket takes section and size from the tables; the starter job plans without a warning', async () => {

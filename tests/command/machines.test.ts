@@ -91,7 +91,7 @@ describe('a new one, asked for', () => {
     expect((await world.run(['machines', './old.yaml'])).out).toMatch(/0\.001 in a division, 0\.1 in a turn/);
   });
 
-  test('a lathe that chucks the punch is switched by hand unless somebody says otherwise, which is refused', async () => {
+  test('a lathe that chucks the punch is switched by hand, and nobody is asked', async () => {
     const lathe = [
       'lathe',
       '',
@@ -105,17 +105,19 @@ describe('a new one, asked for', () => {
       '',
       '',
     ];
-    const good = await world.run(['machines', '--new', 'l.yaml'], '', [...lathe, '', 'C', '', '', '']);
+    const good = await world.run(['machines', '--new', 'l.yaml'], '', [...lathe, 'C', '', '', '']);
     expect([good.code, good.err]).toEqual([0, expect.stringMatching(/written/)]);
-    const bad = await world.run(['machines', '--new', 'm.yaml'], '', [
-      ...lathe,
-      'by program',
-      'C',
-      '',
-      '',
-      '',
-    ]);
-    expect([bad.code, bad.err]).toEqual([2, expect.stringMatching(/would turn the punch, not the wheel/)]);
+    expect(readFileSync(join(world.folder, 'l.yaml'), 'utf8')).toContain('switched: by hand');
+  });
+
+  test('a bench grinder is only for hand wheels, and a turn is no less than a division', async () => {
+    const rail = ['grinder', '', 'a control', 'bench grinder with a rail', 'mill, tool along +X'];
+    const rest = ['0, 9', '0, 9', '0, 9', '100', '2000', '9', '', '', '', '', '', ''];
+    expect((await world.run(['machines', '--new', 'a.yaml'], '', [...rail, ...rest])).code).toBe(0);
+    const wheels = ['w', '', 'hand wheels', 'mill, tool along +X', '0, 9', '0, 9', '0, 9', '1', '2000', '9'];
+    const asked = await world.run(['machines', '--new', 'b.yaml'], '', [...wheels, '2', '1', '4', '']);
+    expect(asked.code).toBe(0);
+    expect(readFileSync(join(world.folder, 'b.yaml'), 'utf8')).toContain('graduation: 2, turn: 4');
   });
 
   test('where nobody can answer it says what else would do', async () => {
@@ -160,8 +162,8 @@ describe('an interview', () => {
       '--kind: "huge" is not one of small, large',
     );
     await expect(interview(questions, {}, 'no terminal')).rejects.toThrow(
-      'say --size: the size; nobody else can read it',
+      'say --size: size; nobody else can know it',
     );
-    await expect(interview(questions, {}, from([]))).rejects.toThrow('no answer for the size');
+    await expect(interview(questions, {}, from([]))).rejects.toThrow('no answer: size');
   });
 });

@@ -5,7 +5,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
-import { DialError, type DialPlan, dialPlan, readingOf } from '../../src/hand/dial.js';
+import { DialError, type DialPlan, type DialReading, dialPlan, readingOf } from '../../src/hand/dial.js';
 import { railHeight, widthOnRound, widthsByEye } from '../../src/hand/rail.js';
 import type { Job } from '../../src/job/job.js';
 import type { Dials } from '../../src/job/machine.js';
@@ -143,8 +143,12 @@ describe('a bench grinder', () => {
 });
 
 /** Turns the ring the way its numbers run; the height comes out of what it shows and how many turns back it is. */
-const heightShown = ({ infeed }: Dials, turns: number, shows: number): number =>
-  turns * infeed.turn + (infeed.grows === 'away from the work' || shows === 0 ? shows : infeed.turn - shows);
+const heightShown = ({ infeed }: Dials, { turns, shows, above }: DialReading): number => {
+  // Above size the numbers run back from it, under it on past 0.
+  const rising = (infeed.grows === 'away from the work') === above >= 0;
+  const away = turns * infeed.turn + (rising || shows === 0 ? shows : infeed.turn - shows);
+  return above < 0 ? -away : away;
+};
 
 test('a dial shows a height one way only, whichever way its numbers run', () => {
   fc.assert(
@@ -155,9 +159,10 @@ test('a dial shows a height one way only, whichever way its numbers run', () => 
       (height, turn, grows) => {
         const dials: Dials = { infeed: { graduation: mm(turn / 100), turn: mm(turn), grows }, stops: true };
         const { turns, shows } = readingOf(dials, height);
+        expect(turns).toBe(Math.trunc((Math.abs(height) + 1e-9) / turn));
         expect(shows).toBeGreaterThanOrEqual(0);
         expect(shows).toBeLessThan(turn + 1e-9);
-        expect(heightShown(dials, turns, shows)).toBeCloseTo(height, 6);
+        expect(heightShown(dials, readingOf(dials, height))).toBeCloseTo(height, 6);
       },
     ),
   );
@@ -169,7 +174,7 @@ function heightsOf({ plan, ladders }: DialPlan, flat: number): readonly number[]
   const ladder = ladders.find(({ flats }) => flats.includes(flat));
   if (dials === undefined || ladder === undefined) throw new Error('no ladder');
   return ladder.rows.flatMap(({ from, step, passes }) => {
-    const top = heightShown(dials, from.turns, from.shows);
+    const top = heightShown(dials, from);
     return Array.from({ length: passes }, (_, i) => top - i * step);
   });
 }

@@ -150,6 +150,74 @@ describe('a control that wants no decimal point', () => {
   });
 });
 
+describe('a word without a point, where they count in last digits', () => {
+  const { machine } = inLayout('mill, tool along +X', 'fixture', {
+    bareNumbers: 'last digits',
+    dwellUnit: 'milliseconds',
+    dwellWord: 'X',
+    decimals: 3,
+  });
+  const at = (line: string): number | undefined => {
+    const tracer = createTracer(machine);
+    for (const before of ['G21', 'G90', 'G54']) tracer.line(before);
+    return tracer.line(line).find((row) => row.motion !== undefined)?.x;
+  };
+
+  test.each([
+    ['G0 X41', 0.041],
+    ['G0 X+ 41', 0.041],
+    ['G0 X- 5', -0.005],
+    ['g0 x 50 000', 50],
+    ['G0 X5 (G04 DWELL)', 0.005],
+    ['G0 X41.', 41],
+    ['G0 X-1.5', -1.5],
+    ['G0 X1234567', 1234.567],
+  ])('%s goes to %f', (line, x) => {
+    expect(at(line)).toBeCloseTo(x, 9);
+  });
+
+  test.each(['G4 X2000', 'G 4 X2000', 'G04 X2000'])('%s is a dwell of two seconds', (line) => {
+    const tracer = createTracer(machine);
+    for (const before of ['G21', 'G90', 'G54']) tracer.line(before);
+    expect(JSON.stringify(tracer.line(line))).toMatch(/2(?!\d)/);
+    expect(tracer.refused()).toBe(false);
+  });
+
+  test('and where they are refused, the word of a dwell is excused in a dwell alone', () => {
+    const refused = inLayout('mill, tool along +X', 'fixture', {
+      dwellUnit: 'milliseconds',
+      dwellWord: 'X',
+      decimals: 3,
+    });
+    const tracer = createTracer(refused.machine);
+    for (const before of ['G21', 'G90', 'G54', 'G4 X500']) tracer.line(before);
+    expect(tracer.refused()).toBe(false);
+    tracer.line('G0 X41');
+    expect(tracer.refused()).toBe(true);
+  });
+});
+
+test('a spindle that holds the punch: its words are refused for what they would do', () => {
+  const job = inLayout('lathe, punch in the spindle, X as diameter', 'head', {});
+  const { text } = postProgram(planJob(job));
+  const started = text.replace(/^M0$/m, 'M3\nM0');
+  const { findings } = checkPrograms([{ name: 'p.nc', text: started }], job);
+  expect(findings.map(({ code }) => code)).toContain('spindle-turns-punch');
+  expect(findings.map(({ code }) => code)).not.toContain('speed-missing');
+});
+
+test('a guard that stays on is held against the program too', () => {
+  const job = inLayout('mill, tool along +X', 'fixture', {});
+  const { text } = postProgram(planJob(job));
+  const guarded = (beside: number, back: number) =>
+    checkPrograms([{ name: 'p.nc', text }], {
+      ...job,
+      machine: { ...job.machine, guard: { beside: mm(beside), back: mm(back) } },
+    });
+  expect(guarded(12, 2).findings.map(({ code }) => code)).toContain('guard-meets-work');
+  expect(guarded(3, 6).verdict).toBe('run');
+});
+
 test('an inch machine, or one that dwells in seconds, cannot count so', () => {
   const profile = (units: string, dwellUnit: string) => ({
     file: 'mine.yaml',

@@ -23,8 +23,8 @@ export interface Block {
   /** It holds a comment after a semicolon, or one in brackets. */
   readonly semicolon: boolean;
   readonly brackets: boolean;
-  /** The first axis word without a decimal point, zero apart, as written: some controls count it in thousandths. */
-  readonly pointless: string | 'none';
+  /** Axis and arc words without a decimal point, zero apart, as written but for blanks: some controls count them in thousandths. */
+  readonly pointless: readonly string[];
   /** What not every control reads, in a comment only. */
   readonly odd: FindingBody | undefined;
 }
@@ -144,7 +144,8 @@ const SMALL = 0x20;
 const [FIRST_LETTER, LAST_LETTER] = [0x61, 0x7a];
 
 /** An axis or arc word whose number has no point, and is not zero. */
-const POINTLESS = /[XYZABCIJKR][-+]?0*[1-9]\d*(?![\d.])/i;
+const POINTLESS = /[XYZABCUIJKR][-+]?0*[1-9]\d*(?![\d.])/gi;
+const NO_WORDS: readonly string[] = [];
 
 function words(line: string, { outside, comments, brackets }: Split, compact: string, odd: number): LineRead {
   const parsed = gcode.parseLine(line);
@@ -175,7 +176,7 @@ function words(line: string, { outside, comments, brackets }: Split, compact: st
     deletable: outside.trimStart().startsWith('/'),
     semicolon: outside.length < line.length,
     brackets,
-    pointless: POINTLESS.exec(compact)?.[0] ?? 'none',
+    pointless: compact.match(POINTLESS) ?? NO_WORDS,
     odd: odd < 0 ? undefined : { code: 'comment-odd', column: odd + 1, character: line.charAt(odd) },
   };
 }

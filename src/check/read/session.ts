@@ -6,7 +6,7 @@
 import type { Machine } from '../../job/machine.js';
 import type { FindingBody } from '../finding.js';
 import { type Action, execute } from './execute.js';
-import { type LineRead, readLine } from './reader.js';
+import { type Block, type LineRead, readLine } from './reader.js';
 import { afterStop, type ModalState, powerUp } from './state.js';
 
 /** How the operator's block-delete switch stands; unsaid, a block with / is refused. */
@@ -55,26 +55,29 @@ function createMemory(): (text: string) => LineRead {
 const NO_COMMENTS: readonly string[] = [];
 const NOTHING: LineDone = { kind: 'nothing', comments: NO_COMMENTS };
 
-/** Whether a word without a point can mean but one thing on this control. */
-const isCounted = (word: string, { bareNumbers, dwellUnit, dwellWord }: Machine['program']): boolean =>
-  bareNumbers !== 'refused' || (dwellUnit === 'milliseconds' && word.startsWith(dwellWord));
-
 /** Digits after the point of a rotary word, degrees. */
 const ROTARY_DIGITS = 3;
 
-/** What stands in brackets or after a semicolon, or an axis word without a point. */
-const COMMENT_OR_WORD = /\([^)]*\)?|;.*|([XYZABCIJKR])\s*([-+]?)(\d+)(?![\d.])/gi;
+/** Axis words of a block whose missing point matters: not the time of a dwell in whole milliseconds. */
+function pointlessIn(
+  { words, pointless }: Block,
+  { dwellUnit, dwellWord }: Machine['program'],
+): readonly string[] {
+  if (pointless.length === 0) return pointless;
+  const timed =
+    dwellUnit === 'milliseconds' && words.some(({ letter, value }) => letter === 'G' && value === 4);
+  return timed ? pointless.filter((word) => !word.toUpperCase().startsWith(dwellWord)) : pointless;
+}
 
-/** The same line for a control that counts axis words in their last digit: X27426 is X27.426. */
-function withPoints(line: string, { decimals, dwellWord }: Machine['program']): string {
-  // A dwell has its own unit.
-  const dwells = /G0*4(?![\d.])/i.test(line);
-  return line.replace(COMMENT_OR_WORD, (all, letter?: string, sign = '', digits = '') => {
-    if (letter === undefined || (dwells && letter.toUpperCase() === dwellWord)) return all;
-    const places = /[ABC]/i.test(letter) ? ROTARY_DIGITS : decimals;
-    const padded = digits.padStart(places + 1, '0');
-    return `${letter}${sign}${padded.slice(0, -places)}.${padded.slice(-places)}`;
-  });
+/** The block as a control means it that counts words without a point in their last digit: X27426 is X27.426. */
+function withPoints(block: Block, pointless: readonly string[], decimals: number): Block {
+  if (pointless.length === 0) return block;
+  const counted = new Set(pointless.map((word) => word.charAt(0).toUpperCase()));
+  const words = block.words.map(({ letter, value }) => ({
+    letter,
+    value: counted.has(letter) ? value / 10 ** (/[ABC]/.test(letter) ? ROTARY_DIGITS : decimals) : value,
+  }));
+  return { ...block, words };
 }
 
 /** One program on the control of `machine`, from power-up. */
@@ -85,9 +88,8 @@ export function createSession(machine: Machine, blockDelete: BlockDelete): Sessi
   let lines = 0;
   let blocks = 0;
 
-  const { bareNumbers } = machine.program;
-  const line = (asWritten: string): LineDone => {
-    const text = bareNumbers === 'last digits' ? withPoints(asWritten, machine.program) : asWritten;
+  const { bareNumbers, decimals } = machine.program;
+  const line = (text: string): LineDone => {
     const blank = text.trim() === '';
     if (state.ended || percents >= 2) {
       return blank || text.trim() === '%' ? NOTHING : { kind: 'after end', comments: NO_COMMENTS };
@@ -119,10 +121,12 @@ export function createSession(machine: Machine, blockDelete: BlockDelete): Sessi
       return { kind: 'refused', comments, finding: { code: 'block-delete' } };
     }
     if (read.deletable && blockDelete === 'on') return { kind: 'nothing', comments };
-    if (read.pointless !== 'none' && !isCounted(read.pointless, machine.program)) {
-      return { kind: 'refused', comments, finding: { code: 'point-missing', word: read.pointless } };
-    }
-    const done = execute(state, read, machine);
+    const pointless = pointlessIn(read, machine.program);
+    const [first] = pointless;
+    if (first !== undefined && bareNumbers === 'refused')
+      return { kind: 'refused', comments, finding: { code: 'point-missing', word: first } };
+    const meant = bareNumbers === 'last digits' ? withPoints(read, pointless, decimals) : read;
+    const done = execute(state, meant, machine);
     if (done.kind === 'refused') return { ...done, comments };
     state = done.state;
     return { kind: 'executed', comments, number: read.number, actions: done.actions, odd: read.odd };

@@ -119,7 +119,7 @@ export function takeIndex(job: Job, before: Index): Indexed {
 
 /** What each kind of device is told in a SET comment; the numbers in it, in order. */
 const SET_FORMS = {
-  'indexing block': /^SET: BLOCK SIDE (\d+) UP$/i,
+  'indexing block': /^SET: BLOCK SIDE (\d+) (?:UP|TO THE WHEEL)$/i,
   'spin indexer': /^SET: SPIN INDEXER AT (\d+(?:\.\d+)?) DEG$/i,
   gear: /^SET: TOOTH (\d+) AT THE DETENT$/i,
   'dividing head': /^SET: CRANK (\d+) TURNS \+ (\d+) HOLES ON THE (\d+) CIRCLE, FORWARD$/i,
@@ -138,7 +138,7 @@ function setFindings(job: Job, from: Rad, to: Rad, said: string): readonly Findi
   const numbers = (SET_FORMS[device.kind].exec(said) ?? []).slice(1).map(Number);
   return brings(device, from, to, numbers, CRANK_STAYS.test(said))
     ? []
-    : [{ code: 'set-wrong', said, needed }];
+    : [{ code: 'set-wrong', said, needed, layout: job.machine.layout }];
 }
 
 /** Whether what the hand is told brings the punch from one direction to the other. */

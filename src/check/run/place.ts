@@ -12,7 +12,7 @@ import { ROUNDING } from '../../quantity/tolerance.js';
 import { mm } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
 import { noseCorner, stockTop, tipEdge, type WheelPoint } from '../../wheel/frame.js';
-import { halfChord, tangentRise } from '../../wheel/periphery.js';
+import { besideEdge, tangentRise } from '../../wheel/periphery.js';
 import { arcSpan, PLANE_AXES } from '../read/arc.js';
 import type { Action } from '../read/execute.js';
 import { LINEAR, type Position } from '../read/state.js';
@@ -103,10 +103,12 @@ export function clearOf(job: Job): ClearOf {
   return {
     place: ({ u, w }) => {
       const reach = mm(u - radius);
-      // Low beside the tip a periphery reaches farther than its lowest line, over a slope it stands higher.
-      const beside = halfChord(periphery, turning * Math.cos(slope) - w);
+      // Beside the tip a periphery reaches farther than its lowest line, over a slope it stands higher.
+      const beside = besideEdge(periphery, turning * Math.cos(slope) - w, clearance);
       const rise = tangentRise(periphery, slope);
-      return reach - beside >= edge || w >= stockTop(turning, reach, slope) + rise + clearance;
+      return (
+        reach - beside >= tipEdge(turning, slope) || w >= stockTop(turning, reach, slope) + rise + clearance
+      );
     },
     overAll: (value) => (value * up.sign) / countsOf(layout, up.axis) >= over,
     pastTip: (position) => {

@@ -3,7 +3,7 @@
  * things stand and changes nothing. Times are the profile's; margins are the job's. What is of practice is marked.
  */
 import { type Job, layoutOf, onMachine } from '../../job/job.js';
-import { countsOf, isLathe } from '../../job/layout.js';
+import { countsOf, isLathe, punchTurns } from '../../job/layout.js';
 import { FEED_SLACK, NO_BITE, ROUNDING, SAME_INDEX } from '../../quantity/tolerance.js';
 import { mm, mm3PerS, mmPerMin, revPerMin, seconds } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
@@ -91,10 +91,21 @@ const changesClear =
     return one({ code: 'wheel-near-metal', does: what, needed: job.grinding.approach });
   };
 
-const switchedByHand = ({ state, job }: Standing): Found =>
-  job.machine.spindle.switched === 'by hand' && state.spindle !== 'off'
-    ? one({ code: 'wheel-switched-by-hand', word: state.spindle === 'clockwise' ? 'M3' : 'M4' })
-    : NOTHING;
+const switchedByHand = ({ state, job }: Standing): Found => {
+  if (job.machine.spindle.switched !== 'by hand' || state.spindle === 'off') return NOTHING;
+  const word = state.spindle === 'clockwise' ? 'M3' : 'M4';
+  return one(
+    punchTurns(job.machine.layout)
+      ? { code: 'spindle-turns-punch', word }
+      : { code: 'wheel-switched-by-hand', word },
+  );
+};
+
+/** A rule of the wheel's speed; the spindle a program speaks to may hold the punch instead. */
+const ofWheel =
+  (ask: (now: Standing) => Found) =>
+  (now: Standing): Found =>
+    punchTurns(now.job.machine.layout) ? NOTHING : ask(now);
 
 const staysAtRest = ({ state, shows }: Standing): Found =>
   shows && state.spindle !== 'off'
@@ -336,6 +347,11 @@ const noseClear = movement(({ swept, unworn }, { job }) =>
 const worst = ({ swept, unworn }: Met, of: (swept: Swept) => number): number =>
   unworn === 'none' ? of(swept) : Math.max(of(swept), of(unworn));
 
+const guardOff = movement((met) => {
+  const by = worst(met, ({ intoGuard }) => intoGuard);
+  return by > ROUNDING ? one({ code: 'guard-meets-work', by: mm(by) }) : NOTHING;
+});
+
 const rapidClear = movement((met, { job }) => {
   if (!met.move.rapid || met.swept.leaves) return NOTHING;
   const depth = worst(met, (swept) => swept.depth);
@@ -452,13 +468,13 @@ const homeClear = ({ action, job, clear }: Standing): Found => {
 
 /** Every rule, in the order its findings are told. */
 export const RULES: readonly Rule[] = [
-  { at: 'speed', ask: overRating },
-  { at: 'speed', ask: outsideSpindle },
+  { at: 'speed', ask: ofWheel(overRating) },
+  { at: 'speed', ask: ofWheel(outsideSpindle) },
   { at: 'speed', ask: changesClear('changes speed') },
-  { at: 'spindle', ask: overRating },
-  { at: 'spindle', ask: outsideSpindle },
-  { at: 'spindle', ask: speedSaid },
-  { at: 'spindle', ask: turnsRight },
+  { at: 'spindle', ask: ofWheel(overRating) },
+  { at: 'spindle', ask: ofWheel(outsideSpindle) },
+  { at: 'spindle', ask: ofWheel(speedSaid) },
+  { at: 'spindle', ask: ofWheel(turnsRight) },
   { at: 'spindle', ask: switchedByHand },
   { at: 'spindle', ask: staysAtRest },
   { at: 'spindle', ask: changesClear('starts or stops') },
@@ -485,6 +501,7 @@ export const RULES: readonly Rule[] = [
   { at: 'move', ask: fixtureClear },
   { at: 'move', ask: aboveTheFlats },
   { at: 'move', ask: noseClear },
+  { at: 'move', ask: guardOff },
   { at: 'move', ask: rapidClear },
   { at: 'move', ask: infeedClear },
   { at: 'move', ask: throughAxis },

@@ -16,7 +16,7 @@ import { flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/fr
 import { restsAt } from '../../wheel/periphery.js';
 import type { Position } from '../read/state.js';
 import { boxCorners, isStraight, type Move, spanOn, wheelPoint } from './place.js';
-import { breaks, deepest, highestUnder, type IndexRecord, stockAfter } from './stock.js';
+import { breaks, deepest, highestUnder, type IndexRecord, type RimMove, stockAfter } from './stock.js';
 import { createWear } from './wear.js';
 
 /** Which wheel is swept: as the job has it, worn where it compensates, or as if it never wore. */
@@ -33,6 +33,8 @@ export interface Swept {
   /** It goes straight up, or back from the metal, from where it stands. */
   readonly leaves: boolean;
   readonly intoNose: number;
+  /** How deep the guard that stays on goes into blank or nose; negative where it stays clear, or there is none. */
+  readonly intoGuard: number;
   /** How far the rim goes below the lowest flat, where it could meet fixture or punch. */
   readonly below: number;
   /** A level stroke along the punch; what it leaves, which way it runs, how far beside the axis. */
@@ -123,8 +125,22 @@ export function createSweep(job: Job, which: Rim): Sweep {
     plungesNear: false,
     leaves: false,
     intoNose: Number.NEGATIVE_INFINITY,
+    intoGuard: Number.NEGATIVE_INFINITY,
     below: 0,
     stroke: 'none',
+  };
+
+  /** How deep the guard goes, beside the rim and back from its face, anywhere along a move. */
+  const guardIn = (ends: RimMove): number => {
+    const { guard } = job.machine;
+    if (guard === undefined) return Number.NEGATIVE_INFINITY;
+    const { stock } = current;
+    const out = periphery + guard.beside;
+    // Where strokes of a plain wheel have left a curve the raw blank is taken, which is higher.
+    const cup = periphery > 0 ? { ...stock, periphery: mm(0), floors: [] } : stock;
+    const top = (reach: number): number =>
+      Math.max(highestUnder(cup, reach - out), noseTop(job, reach - out));
+    return deepest(top, () => breaks(cup).map((at) => at + out), ends) - guard.back;
   };
 
   const meets = (move: Move): Swept => {
@@ -135,7 +151,8 @@ export function createSweep(job: Job, which: Rim): Sweep {
     const farOff = ends.to.reach - periphery > tipEdge(turning, slope) + clearance + WELL_PAST;
     const below = which === 'unworn' || farOff ? 0 : Math.max(0, lowest - ends.to.w);
     const intoNose = deepest(nose.top, () => nose.steps, ends);
-    if (besideWork(move) > radius + periphery + turning) return { ...clear, below, intoNose };
+    const intoGuard = guardIn(ends);
+    if (besideWork(move) > radius + periphery + turning) return { ...clear, below, intoNose, intoGuard };
     const { stock } = current;
     const highest = (reach: number): number => highestUnder(stock, reach);
     const depth = deepest(highest, () => breaks(stock), ends);
@@ -165,6 +182,7 @@ export function createSweep(job: Job, which: Rim): Sweep {
         ends.to.reach >= ends.from.reach - ROUNDING &&
         depth <= ROUNDING,
       intoNose,
+      intoGuard,
       below,
       stroke: stroke
         ? {
@@ -250,6 +268,12 @@ const newRecord = (
   biting: 0,
   sparkOut: 0,
 });
+
+/** Top of the nose itself under a place; nothing past its front. */
+function noseTop({ blank, holding, punch }: Job, u: number): number {
+  const corner = noseCorner(blank.stickOut, holding.nose.halfHeight, punch.relief);
+  return u > corner.u ? Number.NEGATIVE_INFINITY : corner.w + (corner.u - u) * Math.tan(punch.relief);
+}
 
 /** Places at which a slanting move of a plain wheel is held against the nose. */
 const NOSE_LOOKS = 400;

@@ -98,7 +98,9 @@ function makingPart(job: Job, { sides, slope, milledHeight, sidesWithin }: Block
             'The tip end goes up while the sides are milled, and down when the block is used: the other way round it would take the relief away.',
           ]
         : []),
-      `Leave ${say.length(toMm(LEFT[job.units], job.units))} a side, harden or not, then grind the sides lying on one another: each within ${say.length(sidesWithin)} of the rest over the bore.`,
+      slope > 0
+        ? `Leave ${say.length(toMm(LEFT[job.units], job.units))} a side, harden or not, then grind each on the mandrel again, tip end up, to ${say.length(milledHeight)} over the axis: within ${say.length(sidesWithin)} of the rest. Never lying on one another: the side above leans by twice the slope.`
+        : `Leave ${say.length(toMm(LEFT[job.units], job.units))} a side, harden or not, then grind the sides lying on one another: each within ${say.length(sidesWithin)} of the rest over the bore.`,
     ],
   });
 }

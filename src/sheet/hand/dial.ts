@@ -2,14 +2,13 @@
  * The parts of a sheet that only hand wheels have: zero on the dials, the way down pass by pass, the flats in order, and what
  * the ring is turned by for what was measured. Numbers are those of hand/dial; the words of the machine those of wording/hand.
  */
-import type { DialPlan, DialReading, DialRow, Ladder } from '../../hand/dial.js';
+import { type DialPlan, type DialReading, type DialRow, type Ladder, readingOf } from '../../hand/dial.js';
 import { railHeight, widthsByEye } from '../../hand/rail.js';
-import { punchTurns } from '../../job/layout.js';
-import { facePlace } from '../../plan/hands.js';
+import { kindOf, punchTurns } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { type Mm, mm, rad, type Seconds } from '../../quantity/unit.js';
+import { type Mm, mm, type Seconds } from '../../quantity/unit.js';
 import { dialWords, divisionsWords, handWords, marked, turnWords } from '../../wording/hand.js';
 import { orderWords } from '../../wording/order.js';
 import { settingWords } from '../../wording/setting.js';
@@ -63,11 +62,24 @@ export function standPart({
     ],
     notes: [
       ...(job.machine.dials?.stops === false
-        ? [`Nothing stops the ${words.stroke}: read it at the end of every stroke, or clamp a block there.`]
+        ? [
+            `Nothing stops the ${words.stroke}: its dial reads ${strokeWords(job, faceToEnd)} from its 0 at the end of every stroke; or clamp a block there.`,
+          ]
         : []),
       ...words.locks,
     ],
   });
+}
+
+/** What the stroke's dial reads so far from its 0, in whole divisions, with the turns. */
+function strokeWords(job: DialPlan['plan']['job'], travel: Mm): string {
+  const dial = job.machine.dials?.stroke;
+  const say = sayIn(job.units);
+  if (dial === undefined) return say.length(travel);
+  // Shorter rather than longer: a division less of flat, never one more of shank.
+  const whole = Math.floor(travel / dial.graduation + 1e-9) * dial.graduation;
+  const turns = Math.floor(whole / dial.turn + 1e-9);
+  return `${turns === 0 ? '' : `${turns} turn${turns === 1 ? '' : 's'} and `}${say.length(mm(whole - turns * dial.turn))}`;
 }
 
 /** How high the finished flat stands over the seat of a block whose sides slope. */
@@ -81,49 +93,112 @@ function railFacts({ job, flats }: Plan): readonly Fact[] {
   return [big('Seat to rim, finished', say.length(height))];
 }
 
-/** Where the dials are set, and how far back before the first stroke. */
+/** Where the dials are set, step by step, and how far back before the first stroke. */
 export function dialZeroPart(dial: DialPlan): Part {
-  const { plan, touch, backOff, biteFromTouch, faceToTouch } = dial;
-  const { job, touchOff } = plan;
+  const { plan, touch, backOff, biteFromTouch } = dial;
+  const { job } = plan;
   const say = sayIn(job.units);
-  const { infeed, stroke } = handWords(job);
+  const { infeed } = handWords(job);
   const unit = sayIn(job.machine.units).unit;
-  const at = touchOff.at.length > 1 ? ' and at both sides of the blank, whose mean counts' : '';
-  const hasStands = plan.hands.some(
+  const stands = plan.hands.some(
     (step) => step.kind === 'touch a ground flat' && step.ground === 'as it stands',
   );
   return part('dial-zero', 'Zero on the dials', {
     facts: [
-      fact(
-        `${capital(stroke)} at 0`,
-        job.wheel.periphery > 0
-          ? `wheel at rest against the upper edge of the front face, its lowest line ${say.length(facePlace(job, job.punch.section[0]?.at ?? rad(0)).below)} below that edge`
-          : 'rim against the upper edge of the front face',
-      ),
-      big('Touch off, in from there by', say.length(faceToTouch)),
-      big(`Set the ${infeed} to`, dialWords(job, touch)),
+      big(`At the touch set the ${infeed} to`, dialWords(job, touch)),
       fact('Which is', `${marked(job, touch.above)} ${unit} above size`),
       big('Before the first full stroke BACK OFF to', dialWords(job, backOff)),
       fact('Which is', `${marked(job, backOff.above)} ${unit} above size`),
     ],
-    tables: [],
+    tables: [
+      {
+        head: ['step', 'do', 'reads'],
+        rows: zeroSteps(dial, stands).map((step, i) => [`${i + 1}`, ...step]),
+        pen: ['done'],
+      },
+    ],
     notes: [
-      hasStands
-        ? 'Flats stand already: touch flat 1 by feeler with the wheel at rest, and add the feeler to what the dial is set to.'
-        : `The first spark, ${say.length(touchOff.overlap)} behind the tip${at}: wheel dressed and running, come nearer by the finest step of the dial, hands on the wheels of the machine and nowhere near the rim.`,
-      ...(biteFromTouch > 0 && !hasStands
+      ...(biteFromTouch > 0 && !stands
         ? [
             `The blank rises toward the shank: a stroke begun at the touch reading would bite ${say.length(biteFromTouch)} at once and break the wheel. Back off first.`,
           ]
         : []),
-      'A dial is set by its ring, with the slide left where it stands. 0 on it is size.',
+      `A dial is set by its ring, with the slide left where it stands. 0 on it is the size aimed at, ${say.length(sizeAimedAt(plan))}${job.punch.sides === 'free' ? ' from the axis, of flat 1' : ''}.`,
       'Come to every reading from the same side: back half a turn past it, then on, or the play goes into the size.',
-      'With a feeler the wheel is at rest and cannot start; add the feeler to the reading.',
     ],
   });
 }
 
-const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+/** Across flats where a section is measured so, twice a distance of an odd one, the distance of a free one. */
+const sizeAimedAt = ({ job, flats }: Plan): Mm =>
+  mm((flats[0]?.distance ?? 0) * (job.punch.sides === 'free' ? 1 : 2));
+
+/** What hands do until the dials read right: nothing turns before the touch. */
+function zeroSteps(dial: DialPlan, stands: boolean): readonly (readonly string[])[] {
+  const { plan, touch, faceToTouch, faceToEnd, clearOut, face } = dial;
+  const { job, touchOff } = plan;
+  const say = sayIn(job.units);
+  const { infeed, stroke, edge, middle } = handWords(job);
+  const plain = job.wheel.periphery > 0;
+  const below = say.length(face.below);
+  const turned =
+    touchOff.at.length > 1
+      ? '; wheel off, block drawn away, the punch turned over: the same on the side opposite, and the ring stands at the mean of both'
+      : '';
+  const touchStep = stands
+    ? [
+        `${infeed}: flat 1 touched by feeler, wheel at rest; set the ring, and add the feeler`,
+        dialWords(job, touch),
+      ]
+    : job.machine.dials?.stroke === undefined && kindOf(job.machine.layout) === 'bench grinder with a rail'
+      ? [
+          `${infeed}: raw blank touched by feeler, wheel at rest; set the ring, and add the feeler${turned}`,
+          dialWords(job, touch),
+        ]
+      : [
+          `hands on the wheels of the machine, nowhere near the rim; wheel started, dressed; ${infeed} by its finest step to the first spark; set the ring${turned}`,
+          dialWords(job, touch),
+        ];
+  if (kindOf(job.machine.layout) === 'bench grinder with a rail')
+    return [
+      ['wheel at rest and kept from starting; shank level with the middle of the wheel, rail square', '-'],
+      [
+        `block along the rail until the front face's ${edge} stands against the rim, ${below} past it`,
+        'mark',
+      ],
+      ['inner stop: this far from the block as it stands', say.length(faceToEnd)],
+      ['outer stop: the other way, this far', say.length(clearOut)],
+      [
+        'a piece this long at the inner stop, the block against it, for the touch',
+        say.length(mm(faceToEnd - faceToTouch)),
+      ],
+      touchStep,
+      ['take the piece away; back off, block at the outer stop', dialWords(job, dial.backOff)],
+    ];
+  return [
+    ['wheel at rest and kept from starting', '-'],
+    [middle, '-'],
+    ...(plain
+      ? [
+          [`${infeed}: the top of the blank felt roughly; set the ring`, dialWords(job, touch)],
+          [
+            `${stroke} out past the tip; ${infeed} to ${below} below its ${edge}`,
+            dialWords(job, face.reading),
+          ],
+          [`${stroke}: wheel against the front face's ${edge}; set its dial`, '0'],
+        ]
+      : [
+          [
+            `${stroke}: rim against the front face, ${below} ${plain ? '' : `past its ${edge}`}; set its dial`,
+            '0',
+          ],
+        ]),
+    [`${stroke} out, clear of the face; ${infeed} back until the wheel stands over the blank`, '-'],
+    [`${stroke} in from its 0 by`, say.length(faceToTouch)],
+    touchStep,
+    [`back off, ${stroke} at the outer stop`, dialWords(job, dial.backOff)],
+  ];
+}
 
 /** The way down, with a column of ticks for every flat. */
 export function dialPassesPart(dial: DialPlan): Part {
@@ -154,6 +229,11 @@ export function dialPassesPart(dial: DialPlan): Part {
             'Finishing begins higher than roughing ended: the wheel wears meanwhile, and the flats roughed last stand higher.',
           ]
         : []),
+      ...(ladders.some(({ rows }) => rows.some(({ from, to }) => from.turns + to.turns > 0))
+        ? [
+            't counts the whole turns still to go: the same number comes by once a turn, and only the last is it.',
+          ]
+        : []),
       'Spark-out: the same reading, stroke after stroke, until it stops sparking.',
       `Never two infeeds at once; lost count means back off by turning the ${infeed} away and come in again until it sparks.`,
       ...(job.grinding.rest === undefined
@@ -180,8 +260,9 @@ function passTable({ plan, ladders }: DialPlan, { flats, rows }: Ladder): TableD
   const { job } = plan;
   const which =
     ladders.length === 1 ? 'pass' : `pass, flat${flats.length === 1 ? '' : 's'} ${flats.join(' ')}`;
-  const reading = ({ shows, turns }: DialReading): string =>
-    turns === 0 ? marked(job, shows) : `${turns} t ${marked(job, shows)}`;
+  const turning = rows.some(({ from, to }) => from.turns + to.turns > 0);
+  const reading = ({ shows, turns, above }: DialReading): string =>
+    `${turning ? `${turns} t ` : ''}${marked(job, shows)}${above < -1e-7 ? ' past 0' : ''}`;
   return {
     head: [which, 'above size', 'by', 'no.', 'dial'],
     rows: rows.map(({ kind, from, to, step, passes }) => [
@@ -207,19 +288,25 @@ export function dialOrderPart({ plan, visits, ladders }: DialPlan): Part {
         ...(dresses ? ['dress'] : []),
         measures.length > 0 ? `measure ${measures.join(' ')}` : `touch flat ${visit.up} anew`,
       ];
-      return ['stop', '-', what.join(', '), '-'];
+      return ['stop', '-', what.join(', '), '-', '-'];
     }
-    const { flat, setting, does, to } = visit;
-    return [`${flat.number}`, settingWords(setting), does.join(', '), marked(job, to.above)];
+    const { flat, setting, does, from, to } = visit;
+    return [
+      `${flat.number}`,
+      settingWords(setting, job.machine.layout),
+      does.join(', '),
+      dialWords(job, from),
+      dialWords(job, to),
+    ];
   });
   return part('order', 'The flats in order', {
-    tables: [{ head: ['flat', 'bring up', 'do', 'down to'], rows, pen: ['done'] }],
+    tables: [{ head: ['flat', 'bring up', 'do', 'begin at', 'end at'], rows, pen: ['done'] }],
     notes: [
       ...(visits.some(({ kind }) => kind === 'stop')
         ? ['At a stop set the ring by what you read, as "Size corrected by the dial" says, before going on.']
         : []),
-      ...(even ? [] : ['All readings count from the dial as set by flat 1: flats farther out end above 0.']),
-      'Before the punch is turned: back off, stroke slide clear out, wheel off and standing still. Wipe seat and holding.',
+      ...(even ? [] : ['All readings count from the size of flat 1: others end above 0 or past it.']),
+      'Before the punch is turned: back off to where the next flat begins, stroke clear out, wheel off and standing still. Wipe seat and holding.',
       'Angles count counter-clockwise seen from the tip; the punch turns the other way.',
       ...(chucked
         ? [
@@ -230,29 +317,33 @@ export function dialOrderPart({ plan, visits, ladders }: DialPlan): Part {
   });
 }
 
-/** What the ring is turned by, once a flat has been measured. */
-export function dialCorrectPart({ plan, ringTurns }: DialPlan): Part {
+/** What the ring is set to, once a flat has been measured. */
+export function dialCorrectPart({ plan, ringTurns, roughedLast, visits }: DialPlan): Part {
   const { job } = plan;
   const say = sayIn(job.units);
   const more = toMm(READ_MORE[job.units], job.units);
   const { infeed } = handWords(job);
   const all = job.punch.section.length;
+  const dials = job.machine.dials;
+  const dresses = visits.some((visit) => visit.kind === 'stop' && visit.stop.dresses);
   return part('dial-correct', 'Size corrected by the dial', {
     tables: [
       {
-        head: ['flat', 'should read', 'dial there', `for each ${say.length(more)} more`],
+        head: ['flat', 'should read', 'ring then', `${say.length(more)} more: ring`, 'less: ring'],
         rows: ringTurns.map(({ flats, ground, reading, at, perReading }) => [
           `${flats.length === all ? 'any' : flats.join(' ')}, ${ground}`,
           say.column(reading),
           dialWords(job, at),
-          `+${marked(job, perReading * more)} above size`,
+          ...[1, -1].map((sign) =>
+            dials === undefined ? '-' : dialWords(job, readingOf(dials, at.above + sign * perReading * more)),
+          ),
         ]),
         pen: ['reads', 'ring set to'],
       },
     ],
     notes: [
-      `Bring the ${infeed} to where that flat was ground, measure across it cold and clean. Reads it more, leave the slide and turn the ring until it shows so much more above size; reads it less, less. Then go on down to 0.`,
-      'Do so after roughing, after dressing, and whenever a size is in doubt: the wheel wears, and the dial does not know.',
+      `Without dressing since: ${roughedLast.length === 0 ? 'the flat ground last' : `flats ${roughedLast.join(' and ')}, ground last and so with the wheel as it is now`}, measured cold and clean; ${infeed} where that flat was ground, the slide left there; set the ring by the row. Twice as much more moves it twice as far. Then go on down.`,
+      `${dresses ? 'DRESSED since' : 'Dressed since, or in doubt'}: the reading says nothing of where the wheel stands now. Bring up a measured flat, touch it with a feeler, wheel at rest, and set the ring by the same row, further from size by the feeler.`,
     ],
   });
 }
@@ -284,7 +375,7 @@ export function byEyePart({ plan }: DialPlan): Part | 'none' {
       },
     ],
     notes: [
-      `In ${say.unit}, of a first flat on the round, before its neighbours are ground. Stop at the last row but one and go over to the dial.`,
+      `In ${say.unit}, of a first flat on the round, before its neighbours are ground. Set the dial on the raw round FIRST; a flat that is roughed already is touched by feeler, by "Size corrected by the dial". Stop at the last row but one.`,
     ],
   });
 }

@@ -7,7 +7,7 @@
 
 import type { Setting } from '../../job/indexing.js';
 import { layoutOf } from '../../job/job.js';
-import { rotarySign } from '../../job/layout.js';
+import { isLathe, rotarySign } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
 import { degFromRad, withinTurnDeg } from '../../quantity/angle.js';
 import { trimmed } from '../../quantity/decimal.js';
@@ -44,12 +44,12 @@ export function indexPlaces(programs: readonly SheetProgram[]): readonly IndexPl
 /** Degrees between the main holes of a spin indexer. */
 const MAIN_HOLE_DEG = 10;
 
-function settingCells(setting: Setting): readonly string[] {
+function settingCells(setting: Setting, lathe: boolean): readonly string[] {
   switch (setting.kind) {
     case 'axis':
       return [];
     case 'block side':
-      return [`side ${setting.side} up`];
+      return [`side ${setting.side} ${lathe ? 'to the wheel' : 'up'}`];
     case 'degrees': {
       const angle = withinTurnDeg(degFromRad(setting.angle));
       const main = Math.floor(angle / MAIN_HOLE_DEG + 1e-9) * MAIN_HOLE_DEG;
@@ -88,7 +88,7 @@ export function indexPart(plan: Plan, programs: readonly SheetProgram[]): Part {
     const where = known ? (several ? place.program : `${place.line}`) : '-';
     // What the program says to the axis, which may count the other way.
     const angle = trimmed((byHand ? 1 : sign) * degFromRad(flat.at), 3);
-    return [`${flat.number}`, angle, ...settingCells(setting), where];
+    return [`${flat.number}`, angle, ...settingCells(setting, isLathe(job.machine.layout)), where];
   });
   const twice = new Set(indexes.map(({ flat }) => flat.number)).size < indexes.length;
   const kind = indexes[0]?.setting.kind ?? 'axis';

@@ -7,7 +7,7 @@
 
 import { type SlopeSetting, shimRise, slopeSettings, turnPerMm } from '../../hand/slope-means.js';
 import type { GaugeSet } from '../../job/gauge.js';
-import { punchTurns } from '../../job/layout.js';
+import { kindOf, punchTurns } from '../../job/layout.js';
 import { causesOf, grindingOf } from '../../plan/error/budget.js';
 import { heldGradient } from '../../plan/error/model.js';
 import type { Plan } from '../../plan/plan.js';
@@ -46,6 +46,10 @@ export function slopePart(plan: Plan): Part {
       : chucked
         ? `Swivel the ${slides ? 'top slide' : 'wheel spindle'} by`
         : 'Tilt the head by';
+  const turned = kindOf(job.machine.layout) === 'lathe, wheel in the spindle';
+  const [nearSide, away] = turned
+    ? ['side toward the headstock', 'away from the headstock toward']
+    : ['top', 'toward'];
   const own = ownSpan(plan);
   const { means, table: meansTable } = meansOf(plan);
   const rises = [
@@ -69,7 +73,7 @@ export function slopePart(plan: Plan): Part {
         ? `Prove it: an indicator carried by the top slide along the shank, or a test bar in the chuck, must move by ${slideProof(plan)}, away from the work toward the tip. Then the wheel spindle square to that slide: the indicator on the rim reads alike on both its sides as the slide moves under it.`
         : plan.slope.by === 'head'
           ? `Prove it: an indicator on an arm in the ${chucked ? "wheel's " : ''}spindle, swung half a turn ${chucked ? 'along a test bar in the chuck' : 'over the table'} from tip side to shank side, must read the rise apart over the diameter it swings on, farther away at the tip: the other way round the punch would have no relief. The ${chucked ? 'blank' : 'top of the blank'} reads alike along its length.`
-          : `Prove it: an indicator run along the top of the blank must fall toward the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
+          : `Prove it: an indicator run along the ${nearSide} of the blank must fall ${away} the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
       ...(!barIsUsed(plan)
         ? meansNotes(plan)
         : ['The gauge blocks go under the roll at the shank end: the tip lies low.']),
@@ -156,12 +160,26 @@ const offFacts = (setting: SlopeSetting, say: Say): readonly Fact[] =>
     ? [fact('Slope then', `${say.fineAngle(setting.off)} off`)]
     : [];
 
-const meansNotes = ({ job }: Plan): readonly string[] =>
-  job.holding.slope.by === 'head' || job.holding.slope.using === 'block sides'
-    ? []
-    : [
-        'The front edge of plate or block, at the tip end, stays down on the table; what lifts it lies toward the shank. Clamp it so that it cannot creep: along its slope by e it moves the size by 2 e sin of the slope.',
-      ];
+/** How the plate lies on what slopes it; on a lathe with its wheel in the spindle it stands against a plate instead. */
+function meansNotes({ job }: Plan): readonly string[] {
+  const { by, using, drawer, plate } = job.holding.slope;
+  if (by === 'head' || using === 'block sides') return [];
+  const [first] =
+    using === 'shim'
+      ? []
+      : slopeSettings(drawer, job.punch.relief, plate, using === 'sine bar' ? 'any' : using);
+  const lies =
+    kindOf(job.machine.layout) === 'lathe, wheel in the spindle'
+      ? 'stands against its plate'
+      : 'lies on the table';
+  const creeps =
+    'Clamp it so that it cannot creep: along its slope by e it moves the size by 2 e sin of the slope.';
+  return [
+    first?.using === 'pins'
+      ? `Plate or block lies on the two pins alone, the thinner at the tip end, its front edge clear; over both is measured along the line of their centres. ${creeps}`
+      : `The front edge of plate or block, at the tip end, ${lies}; what moves it out lies toward the shank. ${creeps}`,
+  ];
+}
 
 /** `0.872 mm over 20 mm of its travel`: along a slide that leans by t it is s sin t. */
 function slideProof({ job }: Plan): string {
