@@ -5,7 +5,8 @@
 import type { Plan } from '../plan/plan.js';
 import { findSavings } from '../plan/savings.js';
 import { sayIn } from '../quantity/say.js';
-import { sheetPage } from '../sheet/page.js';
+import type { DialSheet } from '../sheet/hand/sheet.js';
+import { dialPage, sheetPage } from '../sheet/page.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
 import { savingWords } from '../wording/saving.js';
 import { element, fill } from './dom.js';
@@ -136,7 +137,11 @@ const button = (label: string, does: () => void): HTMLElement =>
 function show(now: Worked): void {
   mark(now.complaints);
   fill(complaints, now.complaints.map(listed));
-  const { sheet, programs, plan } = now;
+  const { sheet, programs, plan, dial } = now;
+  if (dial !== 'none') {
+    showDial(dial);
+    return;
+  }
   if (sheet === 'none') {
     fill(verdict, [
       element('strong', { class: 'bad' }, ['Not ready.']),
@@ -179,6 +184,24 @@ function show(now: Worked): void {
           }),
         ]
       : []),
+  ]);
+}
+
+/** What hand wheels are set to, in place of a program. */
+function showDial(dial: DialSheet): void {
+  const refused = dial.verdict === 'refused';
+  fill(verdict, [
+    element('strong', { class: refused ? 'bad' : 'good' }, [refused ? 'Do not grind.' : 'Sound on paper.']),
+    ' For hand wheels: what the dials are set to, pass by pass. A program is for a machine with a control.',
+  ]);
+  fill(sooner, []);
+  const page = dialPage(dial, assets);
+  frame.hidden = false;
+  frame.srcdoc = page;
+  fill(buttons, [
+    button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml')),
+    button('Save the sheet', () => save(`${nameNow()}.html`, page, 'text/html')),
+    button('Print the sheet', () => frame.contentWindow?.print()),
   ]);
 }
 

@@ -3,6 +3,7 @@
 import doubleD from '../../samples/axle-key-double-d.yaml';
 import square from '../../samples/bearing-cap-square-8.yaml';
 import brake from '../../samples/brake-bolt-hex-6.yaml';
+import hubCap from '../../samples/by-hand/hub-cap-square-6.yaml';
 import crank from '../../samples/crank-bolt-hex-8.yaml';
 import fender from '../../samples/fender-bolt-hex-4.yaml';
 import pentagon from '../../samples/pedal-pin-pentagon-lathe.yaml';
@@ -11,9 +12,16 @@ import hex from '../../samples/stem-bolt-hex-5.yaml';
 import triangle from '../../samples/valve-cap-triangle.yaml';
 import gauges from '../../shared/gauge-blocks.yaml';
 import grinding from '../../shared/grinding.yaml';
+import grinderRail from '../../shared/machines/bench-grinder-rail.yaml';
 import benchMill from '../../shared/machines/bench-mill-rotary.yaml';
 import clampedMill from '../../shared/machines/clamped-rotary-mill.yaml';
+import handChucked from '../../shared/machines/hand-lathe-chucked-punch.yaml';
+import handLathe from '../../shared/machines/hand-lathe-tool-post.yaml';
+import handMill from '../../shared/machines/hand-mill.yaml';
+import handMillInch from '../../shared/machines/hand-mill-inch.yaml';
+import handSurface from '../../shared/machines/hand-surface-grinder.yaml';
 import hobby from '../../shared/machines/hobby-three-axis.yaml';
+import horizontal from '../../shared/machines/horizontal-mill-rotary.yaml';
 import inchMill from '../../shared/machines/inch-mill.yaml';
 import kneeMill from '../../shared/machines/knee-mill-by-hand.yaml';
 import chucked from '../../shared/machines/lathe-chucked-punch.yaml';
@@ -30,9 +38,16 @@ import type { PageAssets } from '../sheet/page.js';
 declare const PLAYER: string;
 
 export const MACHINES: Readonly<Record<string, string>> = {
+  'bench-grinder-rail': grinderRail,
   'bench-mill-rotary': benchMill,
   'clamped-rotary-mill': clampedMill,
+  'hand-lathe-chucked-punch': handChucked,
+  'hand-lathe-tool-post': handLathe,
+  'hand-mill': handMill,
+  'hand-mill-inch': handMillInch,
+  'hand-surface-grinder': handSurface,
   'hobby-three-axis': hobby,
+  'horizontal-mill-rotary': horizontal,
   'inch-mill': inchMill,
   'knee-mill-by-hand': kneeMill,
   'lathe-chucked-punch': chucked,
@@ -51,6 +66,7 @@ export const SAMPLES: Readonly<Record<string, string>> = {
   'pedal-pin-pentagon-lathe': pentagon,
   'seat-clamp-hex-quarter-inch': quarterInch,
   'valve-cap-triangle': triangle,
+  'hub-cap-square-6, by hand': hubCap,
 };
 
 export const assets: PageAssets = { css: css.trimEnd(), player: PLAYER };

@@ -4,6 +4,7 @@ import { type JobTexts, readJobFile } from '../file/read.js';
 import type { Job } from '../job/job.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { postForMachine } from '../post/program.js';
+import { type DialSheet, dialSheet } from '../sheet/hand/sheet.js';
 import { sheetFor } from '../sheet/of-plan.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
 import type { Sheet } from '../sheet/sheet.js';
@@ -23,7 +24,18 @@ export interface Worked {
   /** What the job posts; empty where it cannot. */
   readonly programs: readonly SheetProgram[];
   readonly sheet: Sheet | 'none';
+  /** In place of program and sheet, for a machine with hand wheels. */
+  readonly dial: DialSheet | 'none';
 }
+
+const NOTHING: Worked = {
+  complaints: [],
+  job: 'unread',
+  plan: 'none',
+  programs: [],
+  sheet: 'none',
+  dial: 'none',
+};
 
 /** A name for files: letters, figures and hyphens. */
 export const fileName = (title: string): string =>
@@ -56,23 +68,25 @@ export function work(
         sentence: line > 0 ? `line ${line}: ${message}` : message,
       }),
     );
-    return { complaints, job: 'unread', plan: 'none', programs: [], sheet: 'none' };
+    return { ...NOTHING, complaints };
   }
   const plan = planJob(job);
   const complaints = planSentences(plan.findings, job).map(
     ({ finding, sentence }): Complaint => ({ severity: finding.severity, key: finding.key, sentence }),
   );
-  if (!isPostable(plan) || far === 'plan') return { complaints, job, plan, programs: [], sheet: 'none' };
+  if (!isPostable(plan) || far === 'plan') return { ...NOTHING, complaints, job, plan };
+  if (plan.totals.passes === 0) {
+    const nothing = { severity: 'error', key: 'blank.flats', sentence: 'nothing is left to grind' } as const;
+    return { ...NOTHING, complaints: [...complaints, nothing], job, plan };
+  }
+  // No program is for a machine without a control.
+  if (job.machine.dials !== undefined) return { ...NOTHING, complaints, job, plan, dial: dialSheet(plan) };
   const programs = postForMachine(plan).map(({ suffix, text: program }) => ({
     name: `${fileName(job.title)}${suffix}.nc`,
     text: program,
   }));
-  if (plan.totals.passes === 0) {
-    const nothing = { severity: 'error', key: 'blank.flats', sentence: 'nothing is left to grind' } as const;
-    return { complaints: [...complaints, nothing], job, plan, programs: [], sheet: 'none' };
-  }
   // Somebody's program that is the job's own to the letter is the job's own.
   const isOwn = other.map((each) => each.text).join() === programs.map((each) => each.text).join();
   const sheet = other.length > 0 && !isOwn ? sheetFor(plan, other, false) : sheetFor(plan, programs);
-  return { complaints, job, plan, programs, sheet };
+  return { ...NOTHING, complaints, job, plan, programs, sheet };
 }

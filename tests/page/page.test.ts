@@ -63,6 +63,25 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     await page.close();
   });
 
+  test('for hand wheels it gives what the command gives, and no program', async () => {
+    const { page, complaints } = await openPage(browser, html);
+    await page.selectOption('#sample', 'hub-cap-square-6, by hand');
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/For hand wheels/);
+    expect(await page.getByRole('button', { name: /\.nc$/ }).count()).toBe(0);
+    const [sheet] = await saved(page, /^Save the sheet$/);
+    expect(sheet?.text).toBe(
+      readFileSync(new URL('../../samples/by-hand/hub-cap-square-6.html', import.meta.url), 'utf8'),
+    );
+    await page.getByLabel('Readings').fill('1-3=6.13');
+    expect(await page.locator('.corrected').textContent()).toBe('');
+    await page.getByLabel('Machine', { exact: true }).selectOption('knee-mill-by-hand');
+    await expect
+      .poll(() => page.getByRole('button', { name: /^Save hub-cap-square-6\.nc$/ }).count())
+      .toBe(1);
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
   test('by keyboard alone: another size, an error at its field and how to cure it, and cured', async () => {
     const { page } = await openPage(browser, html);
     const size = page.getByLabel('Across flats');
