@@ -3,6 +3,7 @@
  * and nothing is fetched; whatever somebody typed arrives as text.
  */
 
+import { markIn } from '../job/fingerprint.js';
 import type { Plan } from '../plan/plan.js';
 import { drawBlock } from './draw/block.js';
 import { drawPasses } from './draw/passes.js';
@@ -124,6 +125,8 @@ interface PageContent {
   /** What kind of page it is, and what is said with it. */
   readonly kind: string;
   readonly never: string;
+  /** Of the program it goes with; empty where there is none, or several. */
+  readonly mark: string;
   readonly draw: Draw;
   readonly verdict: Markup;
   readonly parts: readonly Part[];
@@ -137,6 +140,7 @@ export const sheetPage = (sheet: Sheet, { css, player }: PageAssets): string =>
   wholePage({
     ...ofPlan(sheet.plan),
     kind: 'set-up sheet',
+    mark: markWords(sheet),
     verdict: verdictHtml(sheet),
     parts: sheet.parts,
     css,
@@ -155,6 +159,7 @@ export function dialPage(
   return wholePage({
     ...ofPlan(dial.plan),
     kind: 'sheet for hand wheels',
+    mark: '',
     verdict: html`<div class="verdict ${verdict}" role="status"><p>${said}</p>${listHtml(findings)}</div>`,
     parts,
     css,
@@ -166,6 +171,7 @@ export const blockPage = (sheet: BlockSheet, { css }: Pick<PageAssets, 'css'>): 
   wholePage({
     title: sheet.job.title,
     kind: 'an indexing block',
+    mark: '',
     never: 'Drawn to scale, tip end to the right.',
     draw: drawOfBlock(sheet),
     verdict: NOTHING,
@@ -181,23 +187,47 @@ export const blockPicture = ({ design, job }: BlockSheet): string =>
 const BLOCK_STYLE =
   '<style>polygon,line,circle{stroke:#111;stroke-width:.25;fill:none}.metal{fill:#ddd}.dashed{stroke-dasharray:1.5 1}.axis{stroke-dasharray:4 1 1 1}text{font-family:sans-serif}</style>';
 
+/** `program hex.nc, mark 16EE-6A27`: the sheet holds for no other. */
+function markWords({ programs, posted }: Sheet): string {
+  const [program] = programs;
+  if (program === undefined || programs.length > 1 || !posted) return '';
+  const found = markIn(program.text);
+  return found === undefined ? '' : `${program.name}, mark ${found}`;
+}
+
 const ofPlan = (plan: Plan): Pick<PageContent, 'title' | 'never' | 'draw'> => ({
   title: plan.job.title,
   never: `Never over ${Math.floor(plan.job.wheel.ratedSpeed)} rev/min with this wheel.`,
   draw: drawPlan(plan),
 });
 
-function wholePage({ title, kind, never, draw, verdict, parts, css, below }: PageContent): string {
+/** Text as a string of CSS: nothing in it ends the string, or the style it stands in. */
+const cssString = (text: string): string =>
+  `"${text.replace(/[^\p{L}\p{N} .,:;+()/-]/gu, (found) => `\\${found.codePointAt(0)?.toString(16) ?? ''} `)}"`;
+
+/** On every printed page: which sheet it is, of which program, which page of how many, and room for a name and a date. */
+const marginBoxes = (title: string, mark: string): string => `@media print {
+  @page {
+    @top-right { content: "date ______________  by ______________"; font-size: 7pt; }
+    @bottom-left { content: ${cssString(title)}; font-size: 7pt; }
+    @bottom-center { content: ${cssString(mark)}; font-size: 7pt; }
+    @bottom-right { content: "page " counter(page) " of " counter(pages); font-size: 7pt; }
+  }
+}`;
+
+function wholePage({ title, kind, never, mark, draw, verdict, parts, css, below }: PageContent): string {
   const [first, ...rest] = parts;
   const numbered = rest.map((part, i) => partHtml(part, i + 1, draw));
   return html`<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${title} - ${kind}</title>
 <style>
 ${asIs(css)}
+${asIs(marginBoxes(title, mark))}
 </style>
 </head>
 <body>

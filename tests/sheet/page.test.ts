@@ -14,9 +14,9 @@ import { sheetAssets } from '../../src/command/shipped.js';
 import { planJob } from '../../src/plan/plan.js';
 import { sheetFor } from '../../src/sheet/of-plan.js';
 import { sheetPage } from '../../src/sheet/page.js';
-import { sampleJob, sampleNames } from '../arbitrary/samples.js';
+import { handNames, sampleJob, sampleNames } from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
-import { samplePage } from '../scripts/sample-sheets.js';
+import { handPage, samplePage } from '../scripts/sample-sheets.js';
 import { hasChromium, hasPdfinfo, openBrowser, openPage } from './browser.js';
 
 const HEX = 'stem-bolt-hex-5';
@@ -165,18 +165,29 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     await page.close();
   });
 
-  test.each([...sampleNames.flatMap((name) => [400, 800, 1280].map((width) => [name, width] as const))])(
-    '%s at %i pixels: no text over another, nothing wider than the window',
-    async (name, width) => {
-      const { page } = await openPage(browser, samplePage(name), { width });
-      expect(await overlaps(page)).toEqual([]);
-      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
-      await page.close();
-    },
-  );
+  const pageOf = (name: string): string => (handNames.includes(name) ? handPage(name) : samplePage(name));
 
-  test.each(['good', 'refused'])('axe-core finds no serious fault on a %s sheet', async (which) => {
-    const { page } = await openPage(browser, which === 'good' ? samplePage(HEX) : brokenPage());
+  test.each([
+    ...[...sampleNames, ...handNames].flatMap((name) =>
+      [400, 800, 1280].map((width) => [name, width] as const),
+    ),
+  ])('%s at %i pixels: no text over another, nothing wider than the window', async (name, width) => {
+    const { page } = await openPage(browser, pageOf(name), { width });
+    expect(await overlaps(page)).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+    await page.close();
+  });
+
+  test.each([
+    ['good', 'light', () => samplePage(HEX)],
+    ['good', 'dark', () => samplePage(HEX)],
+    ['refused', 'light', brokenPage],
+    ['refused', 'dark', brokenPage],
+    ['hand-wheel', 'light', () => handPage('by-hand/hub-cap-square-6')],
+    ['hand-wheel', 'dark', () => handPage('by-hand/hub-cap-square-6')],
+  ] as const)('axe-core finds no serious fault on a %s sheet, %s', async (_, colorScheme, html) => {
+    const { page } = await openPage(browser, html());
+    await page.emulateMedia({ colorScheme });
     const axe = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
     await page.evaluate(readFileSync(axe, 'utf8'));
     const faults = await page.evaluate(async () => {
@@ -190,6 +201,20 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     });
     expect(faults.filter((fault) => /^(serious|critical)/.test(fault))).toEqual([]);
     await page.close();
+  });
+
+  test('a page may fetch nothing, and says so', () => {
+    expect(samplePage(HEX)).toContain(`content="default-src 'none'; style-src`);
+  });
+
+  test('every printed page says which sheet it is, of which program, and which page of how many', () => {
+    const html = samplePage(HEX);
+    expect(html).toContain('@bottom-left { content: "stem-bolt hex 5";');
+    expect(html).toMatch(/@bottom-center \{ content: "stem-bolt-hex-5\.nc, mark [0-9A-F]{4}-[0-9A-F]{4}";/);
+    expect(html).toContain('content: "page " counter(page) " of " counter(pages)');
+    const evil = planJob(sampleJob(HEX, ['title: stem-bolt hex 5', `title: 'a";} body{x:y} </style><b>'`]));
+    const page = sheetPage(sheetFor(evil, []), sheetAssets());
+    expect(page.slice(page.indexOf('@bottom-left'), page.indexOf('@bottom-center'))).not.toMatch(/<|";\}/);
   });
 
   describe.skipIf(!hasPdfinfo)('printed (skipped where pdfinfo is not installed)', () => {
