@@ -10,7 +10,7 @@ import { NAMED_SECTIONS } from '../file/job-schema.js';
 import { InputError } from '../file/problem.js';
 import { readJob } from '../file/read.js';
 import { findSocket, SocketError } from '../file/socket-table.js';
-import { layouts, punchTurns } from '../job/layout.js';
+import { kindOf, layouts, punchTurns } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import { type Socket, sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { type Plan, planJob } from '../plan/plan.js';
@@ -136,8 +136,16 @@ const acrossOf = (answers: Answers, io: Io): number => {
 /** Round stock comes in steps. */
 const STOCK_STEP = { mm: 0.5, inch: 1 / 16 } as const;
 const LENGTH_STEP = { mm: 1, inch: 1 / 16 } as const;
+/** A plain wheel is wider than the blank by this, mm. */
+const WIDER = 2;
 /** A blank covers the corners by this, mm. */
 const SPARE = 0.3;
+
+const MEANS = ['sine bar', 'strip', 'pin', 'pins', 'angle blocks', 'shim', 'block sides'] as const;
+
+/** A bench grinder, where nothing may lie loose before the wheel. */
+const onRail = (answers: Answers, io: Io): boolean =>
+  kindOf(machineOf(answers, io).layout) === 'bench grinder with a rail';
 
 const DEVICES = ['indexing block', 'spin indexer', 'dividing head', 'gear'] as const;
 
@@ -223,6 +231,19 @@ const questionsFor = (io: Io): readonly Question[] => [
     usual: (answers) => USUAL[unitsOf(answers, io)].wheel,
     check: length(io),
   },
+  {
+    key: 'rim',
+    ask: 'width of its rim, or of a plain wheel',
+    usual: (answers) =>
+      layouts[machineOf(answers, io).layout].wheel === 'plain'
+        ? inShop(
+            readQuantity(answers['blank'] ?? '', 'length', unitsOf(answers, io)) + WIDER,
+            unitsOf(answers, io),
+            LENGTH_STEP,
+          )
+        : USUAL[unitsOf(answers, io)].rim,
+    check: length(io),
+  },
   { key: 'rated', ask: 'speed marked on the wheel, such as 5100 or 32 m/s', check: marked(io) },
   {
     key: 'speed',
@@ -251,8 +272,11 @@ const questionsFor = (io: Io): readonly Question[] => [
   {
     key: 'slope',
     ask: 'the slope is set with',
-    usual: 'sine bar',
-    choices: () => ['sine bar', 'strip', 'pin', 'pins', 'angle blocks', 'shim', 'block sides'],
+    usual: (answers) => (onRail(answers, io) ? 'block sides' : 'sine bar'),
+    choices: (answers) =>
+      MEANS.filter(
+        (means) => means !== 'sine bar' || answers['machine'] === undefined || !onRail(answers, io),
+      ),
     when: (answers) => layouts[machineOf(answers, io).layout].slopes.includes('fixture'),
   },
   {
@@ -428,7 +452,7 @@ blank:
 wheel:
   shape: ${plain ? 'plain' : 'straight cup'}
   diameter: ${said('wheel')}
-  rim: ${usual.rim}
+  rim: ${said('rim')}
   height: ${usual.height}
   ratedSpeed: ${said('rated')}      # the number marked on the wheel, never more
 grinding:

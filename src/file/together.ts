@@ -3,7 +3,7 @@
  * key it is told, and what would do.
  */
 import { type Job, measuresPairs } from '../job/job.js';
-import { layouts, punchTurns } from '../job/layout.js';
+import { kindOf, layouts, punchTurns } from '../job/layout.js';
 import { trimmed } from '../quantity/decimal.js';
 import { pairsOf } from '../section/flat.js';
 
@@ -104,6 +104,13 @@ const together: readonly {
     key: 'holding.slope.using',
     wrong: ({ holding: { slope } }) => slope.using !== undefined && slope.by === 'head',
     message: () => 'is for a sloped fixture; a tilted head is set as the sheet says, so leave it out',
+  },
+  {
+    key: 'holding.slope.sineBar',
+    wrong: ({ holding: { slope }, machine }) =>
+      kindOf(machine.layout) === 'bench grinder with a rail' && slope.sineBar !== undefined,
+    message: () =>
+      'lies loose, with its blocks, on what is pushed along before a running wheel; write using: block sides, a block whose own sides slope',
   },
   {
     key: 'holding.slope.using',

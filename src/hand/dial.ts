@@ -126,7 +126,9 @@ export function dialsOf(job: Job): Dials {
 const NOUGHT = 1e-7;
 
 /** What the infeed dial shows `marks` above size. */
-export function readingOf({ infeed: { turn, grows } }: Dials, marks: number): DialReading {
+export function readingOf({ infeed: { turn, grows }, readout }: Dials, marks: number): DialReading {
+  // A read-out shows the distance itself.
+  if (readout !== undefined) return { above: mm(marks), turns: 0, shows: mm(marks) };
   const away = Math.abs(marks);
   const turns = Math.floor((away + NOUGHT) / turn);
   const rest = away - turns * turn;
@@ -250,6 +252,16 @@ function visitsOf(
 ): readonly DialVisit[] {
   const dials = dialsOf(job);
   const { graduation } = dials.infeed;
+  const alike = (a: FlatPlan, b: FlatPlan): boolean => a.w === b.w && a.stock === b.stock;
+  /** A division over the first finishing pass of all flats that go down alike: one table is for them all. */
+  const finishFrom = (flat: FlatPlan): DialReading => {
+    const heights = passesIn(steps).flatMap((step) =>
+      step.pass.kind !== 'rough' && alike(step.flat, flat)
+        ? [read(step.pass.w + taken(job, flat.at)).above]
+        : [],
+    );
+    return readingOf(dials, (Math.floor((Math.max(...heights) + NOUGHT) / graduation) + 1) * graduation);
+  };
   return steps.flatMap((step, i): readonly DialVisit[] => {
     if (step.kind === 'pass') return [];
     if (step.kind === 'stop') {
@@ -259,34 +271,30 @@ function visitsOf(
     const rest = steps.slice(i + 1);
     const end = rest.findIndex(({ kind }) => kind !== 'pass');
     const passes = passesIn(end < 0 ? rest : rest.slice(0, end));
-    const heights = passes.map(({ pass }) => pass.w as number);
-    const [lowest, highest] = [Math.min(...heights), Math.max(...heights)];
+    const lowest = Math.min(...passes.map(({ pass }) => pass.w));
     return [
       {
         kind: 'grind',
         flat: step.flat,
         setting: step.setting,
         does: PASS_KINDS.filter((kind) => passes.some(({ pass }) => pass.kind === kind)),
-        from: passes.some(({ pass }) => pass.kind === 'rough')
-          ? backOff
-          : readingOf(
-              dials,
-              Math.ceil((read(highest + taken(job, step.flat.at)).above - NOUGHT) / graduation + 1) *
-                graduation,
-            ),
+        from: passes.some(({ pass }) => pass.kind === 'rough') ? backOff : finishFrom(step.flat),
         to: read(lowest + taken(job, step.flat.at)),
       },
     ];
   });
 }
 
-/** The flat ground last before a stop to measure, and the one that faces it. */
+/** The flat ground last before a stop to measure, with the one that faces it if that came just before. */
 function roughedLast({ job }: Plan, visits: readonly DialVisit[]): readonly number[] {
   const stop = visits.findIndex((visit) => visit.kind === 'stop' && visit.stop.measures.length > 0);
-  const last = visits.slice(0, Math.max(0, stop)).findLast((visit) => visit.kind === 'grind');
-  if (last?.kind !== 'grind') return [];
-  const facing = opposite(job.punch.section, last.flat.number - 1);
-  return facing === 'none' ? [last.flat.number] : [facing + 1, last.flat.number];
+  const ground = visits
+    .slice(0, Math.max(0, stop))
+    .flatMap((visit) => (visit.kind === 'grind' ? [visit.flat.number] : []));
+  const [before, last] = ground.slice(-2);
+  if (last === undefined) return before === undefined ? [] : [before];
+  const facing = opposite(job.punch.section, last - 1);
+  return facing !== 'none' && before === facing + 1 ? [before, last] : [last];
 }
 
 /** What the ring is turned by, for every kind of flat that is ground. */

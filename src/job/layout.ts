@@ -132,6 +132,10 @@ export const kindOf = (name: LayoutName): MachineKind => layouts[name].kind;
 export const isLathe = (name: LayoutName): boolean =>
   kindOf(name) === 'lathe, wheel in the spindle' || kindOf(name) === 'lathe, punch in the spindle';
 
+/** The wheel comes from above, and the flat to be ground is up; elsewhere it stands toward the wheel. */
+export const wheelAbove = (name: LayoutName): boolean =>
+  kindOf(name) === 'mill' || kindOf(name) === 'surface grinder';
+
 /** The spindle a program speaks to holds the punch, and must never turn while the wheel is near. */
 export const punchTurns = (name: LayoutName): boolean => kindOf(name) === 'lathe, punch in the spindle';
 

@@ -99,17 +99,32 @@ function decimalsOf({ machine }: Job): number {
 export const marked = (job: Job, length: number): string =>
   fixed(fromMm(length as Parameters<typeof fromMm>[0], job.machine.units), decimalsOf(job));
 
-const turnsWords = (turns: number, way: string): string =>
-  turns === 0 ? '' : ` (${turns} turn${turns === 1 ? '' : 's'} ${way})`;
-
-/** `0.44 mm (1 turn back)`: what stands at the mark, and how many whole turns it is from size; `0.72 mm past 0` under it. */
-export function dialWords(job: Job, { shows, turns, above }: DialReading): string {
-  const at = `${marked(job, shows)} ${job.machine.units === 'inch' ? 'in' : 'mm'}`;
-  return above < -NOUGHT ? `${at} past 0${turnsWords(turns, 'on')}` : `${at}${turnsWords(turns, 'back')}`;
+/** What a reading looks like: its digits, and whether it is past 0; what shows as a whole turn is 0. */
+export function shown(
+  job: Job,
+  { shows, turns, above }: DialReading,
+): { readonly text: string; readonly turns: number; readonly past: boolean } {
+  const { dials } = job.machine;
+  const text = marked(job, shows);
+  const whole = dials !== undefined && dials.readout === undefined && text === marked(job, dials.infeed.turn);
+  const nought = marked(job, 0);
+  return {
+    text: whole ? nought : text,
+    turns,
+    past: dials?.readout === undefined && above < 0 && marked(job, above).replace('-', '') !== nought,
+  };
 }
 
-/** Less than this under size is size, mm. */
-const NOUGHT = 1e-7;
+/** `0.44 mm (1 turn back)`: what stands at the mark, and how many whole turns it is from size; `0.72 mm past 0` under it. */
+export function dialWords(job: Job, reading: DialReading): string {
+  const { text, turns, past } = shown(job, reading);
+  const at = `${text} ${job.machine.units === 'inch' ? 'in' : 'mm'}${past ? ' past 0' : ''}`;
+  return turns === 0 ? at : `${at} (${turns} turn${turns === 1 ? '' : 's'} ${past ? 'on' : 'back'})`;
+}
+
+/** How the infeed is made to read something with the slide left where it is. */
+export const setWords = ({ machine }: Job): string =>
+  machine.dials?.readout === undefined ? 'set the ring' : 'preset the read-out';
 
 /** `1 division`, `1/4 division`, `1 1/2 divisions`: a step of the dial. */
 export function divisionsWords(job: Job, step: number): string {
@@ -126,5 +141,7 @@ export function divisionsWords(job: Job, step: number): string {
 /** How far a hand turns the infeed wheel for a step, in degrees. */
 export function turnWords({ machine }: Job, step: number): string {
   const { dials } = machine;
-  return dials === undefined ? '' : `${trimmed((360 * step) / dials.infeed.turn, 1)} deg of the wheel`;
+  return dials === undefined || dials.readout !== undefined
+    ? ''
+    : `${trimmed((360 * step) / dials.infeed.turn, 1)} deg of the wheel`;
 }

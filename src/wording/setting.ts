@@ -1,6 +1,6 @@
 /** What a hand sets to bring a flat up, in words. */
 import type { Setting } from '../job/indexing.js';
-import { isLathe, type LayoutName } from '../job/layout.js';
+import { type LayoutName, wheelAbove } from '../job/layout.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 
@@ -10,7 +10,7 @@ export function settingWords(setting: Setting, layout: LayoutName): string {
     case 'axis':
       return '';
     case 'block side':
-      return `side ${setting.side} ${isLathe(layout) ? 'to the wheel' : 'up'}`;
+      return `side ${setting.side} ${wheelAbove(layout) ? 'up' : 'to the wheel'}`;
     case 'degrees':
       return `${trimmed(degFromRad(setting.angle), 3)} deg`;
     case 'tooth':

@@ -532,6 +532,7 @@ describe('new', () => {
       '9 mm',
       '12 mm',
       '',
+      '',
       '5100',
     ];
     const { out, code } = await world.run(['new'], '', answers);

@@ -2,14 +2,31 @@
  * The parts of a sheet that only hand wheels have: zero on the dials, the way down pass by pass, the flats in order, and what
  * the ring is turned by for what was measured. Numbers are those of hand/dial; the words of the machine those of wording/hand.
  */
-import { type DialPlan, type DialReading, type DialRow, type Ladder, readingOf } from '../../hand/dial.js';
+import {
+  type DialPlan,
+  type DialReading,
+  type DialRow,
+  dialsOf,
+  type Ladder,
+  readingOf,
+} from '../../hand/dial.js';
 import { railHeight, widthsByEye } from '../../hand/rail.js';
+import type { Job } from '../../job/job.js';
 import { kindOf, punchTurns } from '../../job/layout.js';
+import { nearerPerMark } from '../../plan/dials.js';
 import type { Plan } from '../../plan/plan.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
 import { type Mm, mm, type Seconds } from '../../quantity/unit.js';
-import { dialWords, divisionsWords, handWords, marked, turnWords } from '../../wording/hand.js';
+import {
+  dialWords,
+  divisionsWords,
+  handWords,
+  marked,
+  setWords,
+  shown,
+  turnWords,
+} from '../../wording/hand.js';
 import { orderWords } from '../../wording/order.js';
 import { settingWords } from '../../wording/setting.js';
 import { big, type Fact, fact, type Part, part, type TableData } from '../model.js';
@@ -54,8 +71,8 @@ export function standPart({
       ),
       fact('Infeed', words.infeed),
       fact('Stroke', words.stroke),
-      big('Stop, in: past the front face by', say.length(faceToEnd)),
-      big('Stop, out: clear of it by', say.length(clearOut)),
+      big(`Stop, in: from the 0 of the ${words.stroke}`, say.length(faceToEnd)),
+      big('Stop, out: from that 0, the other way', say.length(clearOut)),
       fact('A stroke', `${say.length(strokeLength)} in ${countWords(strokeTime)}`),
       ...runOutFacts(plan),
       ...railFacts(plan),
@@ -105,7 +122,7 @@ export function dialZeroPart(dial: DialPlan): Part {
   );
   return part('dial-zero', 'Zero on the dials', {
     facts: [
-      big(`At the touch set the ${infeed} to`, dialWords(job, touch)),
+      big(`At the touch the ${infeed} reads`, dialWords(job, touch)),
       fact('Which is', `${marked(job, touch.above)} ${unit} above size`),
       big('Before the first full stroke BACK OFF to', dialWords(job, backOff)),
       fact('Which is', `${marked(job, backOff.above)} ${unit} above size`),
@@ -123,82 +140,119 @@ export function dialZeroPart(dial: DialPlan): Part {
             `The blank rises toward the shank: a stroke begun at the touch reading would bite ${say.length(biteFromTouch)} at once and break the wheel. Back off first.`,
           ]
         : []),
-      `A dial is set by its ring, with the slide left where it stands. 0 on it is the size aimed at, ${say.length(sizeAimedAt(plan))}${job.punch.sides === 'free' ? ' from the axis, of flat 1' : ''}.`,
+      `${job.machine.dials?.readout === undefined ? 'A dial is set by its ring' : 'A read-out is preset'}, with the slide left where it stands. 0 on it is the size aimed at, ${say.length(sizeAimedAt(plan))}${job.punch.sides === 'free' ? ' from the axis, of flat 1' : ''}${takesBack(job) ? ', on a true block' : ''}.`,
       'Come to every reading from the same side: back half a turn past it, then on, or the play goes into the size.',
     ],
   });
 }
 
+const takesBack = ({ holding: { device } }: Job): boolean =>
+  device?.kind === 'indexing block' && device.takeBack;
+
 /** Across flats where a section is measured so, twice a distance of an odd one, the distance of a free one. */
 const sizeAimedAt = ({ job, flats }: Plan): Mm =>
   mm((flats[0]?.distance ?? 0) * (job.punch.sides === 'free' ? 1 : 2));
 
+/** A feeler, or paper, at hand in a shop. */
+const FEELER = { mm: 0.05, inch: 0.002 } as const;
+
 /** What hands do until the dials read right: nothing turns before the touch. */
 function zeroSteps(dial: DialPlan, stands: boolean): readonly (readonly string[])[] {
-  const { plan, touch, faceToTouch, faceToEnd, clearOut, face } = dial;
+  const { plan, touch, faceToTouch, face } = dial;
   const { job, touchOff } = plan;
   const say = sayIn(job.units);
   const { infeed, stroke, edge, middle } = handWords(job);
-  const plain = job.wheel.periphery > 0;
+  const set = setWords(job);
   const below = say.length(face.below);
-  const turned =
-    touchOff.at.length > 1
-      ? '; wheel off, block drawn away, the punch turned over: the same on the side opposite, and the ring stands at the mean of both'
-      : '';
-  const touchStep = stands
-    ? [
-        `${infeed}: flat 1 touched by feeler, wheel at rest; set the ring, and add the feeler`,
-        dialWords(job, touch),
-      ]
-    : job.machine.dials?.stroke === undefined && kindOf(job.machine.layout) === 'bench grinder with a rail'
-      ? [
-          `${infeed}: raw blank touched by feeler, wheel at rest; set the ring, and add the feeler${turned}`,
-          dialWords(job, touch),
-        ]
-      : [
-          `hands on the wheels of the machine, nowhere near the rim; wheel started, dressed; ${infeed} by its finest step to the first spark; set the ring${turned}`,
-          dialWords(job, touch),
-        ];
+  const out = outerWords(dial);
+  const feeler = toMm(FEELER[job.machine.units], job.machine.units);
+  const further = readingOf(dialsOf(job), touch.above + feeler / nearerPerMark(job));
+  const touched = (what: string): readonly string[] => [
+    `${infeed}: ${what} touched by a feeler of ${sayIn(job.machine.units).length(feeler)}, wheel at rest; ${set}, further from size by the feeler`,
+    dialWords(job, further),
+  ];
+  const overSide = 'the punch turned over, the side opposite to the wheel';
+  const twice = touchOff.at.length > 1 && !stands;
+  const halfWay = `slide left there, ${set} half-way between the reading it was set to and this one`;
   if (kindOf(job.machine.layout) === 'bench grinder with a rail')
     return [
-      ['wheel at rest and kept from starting; shank level with the middle of the wheel, rail square', '-'],
+      ['wheel dressed, off, at rest and kept from starting', '-'],
+      [middle, '-'],
       [
-        `block along the rail until the front face's ${edge} stands against the rim, ${below} past it`,
+        `rail screw until the rim overlaps the front face's ${edge} by ${below}; the block up to the rim: this is its 0`,
         'mark',
       ],
-      ['inner stop: this far from the block as it stands', say.length(faceToEnd)],
-      ['outer stop: the other way, this far', say.length(clearOut)],
+      ['inner stop: this far from the block as it stands', say.length(dial.faceToEnd)],
+      ['outer stop: from the block as it stands, the other way', say.length(dial.clearOut)],
       [
-        'a piece this long at the inner stop, the block against it, for the touch',
-        say.length(mm(faceToEnd - faceToTouch)),
+        'block out to the outer stop; rail screw back until the block goes in past the rim freely',
+        'two turns or more',
       ],
-      touchStep,
-      ['take the piece away; back off, block at the outer stop', dialWords(job, dial.backOff)],
+      [
+        'a piece this long at the inner stop, the block in against it',
+        say.length(mm(dial.faceToEnd - faceToTouch)),
+      ],
+      touched(stands ? 'flat 1' : 'raw blank'),
+      ...(twice
+        ? [
+            [
+              `block out, rail screw back a turn, ${overSide}; in against the piece, touched again: read, set nothing`,
+              '____',
+            ],
+            [halfWay, '____'],
+          ]
+        : []),
+      ['block out to the outer stop; back off; then the piece away', dialWords(job, dial.backOff)],
     ];
+  const plain = job.wheel.periphery > 0;
   return [
-    ['wheel at rest and kept from starting', '-'],
+    ['wheel dressed, off, at rest and kept from starting', '-'],
     [middle, '-'],
     ...(plain
       ? [
-          [`${infeed}: the top of the blank felt roughly; set the ring`, dialWords(job, touch)],
           [
-            `${stroke} out past the tip; ${infeed} to ${below} below its ${edge}`,
+            `${stroke} until the middle of the wheel stands ${say.length(touchOff.overlap)} behind the front face; ${infeed}: the blank felt there; ${set}`,
+            dialWords(job, touch),
+          ],
+          [
+            `${stroke} out past the tip; ${infeed} until the wheel is ${below} lower than the ${edge} of the face`,
             dialWords(job, face.reading),
           ],
           [`${stroke}: wheel against the front face's ${edge}; set its dial`, '0'],
         ]
-      : [
-          [
-            `${stroke}: rim against the front face, ${below} ${plain ? '' : `past its ${edge}`}; set its dial`,
-            '0',
-          ],
-        ]),
+      : [[`${stroke}: rim against the front face, ${below} past its ${edge}; set its dial`, '0']]),
     [`${stroke} out, clear of the face; ${infeed} back until the wheel stands over the blank`, '-'],
     [`${stroke} in from its 0 by`, say.length(faceToTouch)],
-    touchStep,
-    [`back off, ${stroke} at the outer stop`, dialWords(job, dial.backOff)],
+    ...(stands
+      ? [touched('flat 1')]
+      : [
+          [
+            `guard shut, hands on the wheels of the machine and nowhere near the rim; wheel started; ${infeed} by its finest step to the first spark; ${set}`,
+            dialWords(job, touch),
+          ],
+          ...(twice
+            ? [
+                [
+                  `${stroke} ${out}, ${infeed} back half a turn, wheel off and standing still; ${overSide}`,
+                  '-',
+                ],
+                [
+                  `${stroke} in from its 0 by ${say.length(faceToTouch)}, wheel started, second spark: read, set nothing`,
+                  '____',
+                ],
+                [halfWay, '____'],
+              ]
+            : []),
+        ]),
+    [`${stroke} ${out}; back off`, dialWords(job, dial.backOff)],
   ];
 }
+
+/** Where a stroke waits outside: at its stop, or where its dial reads so. */
+const outerWords = ({ plan: { job }, clearOut }: DialPlan): string =>
+  job.machine.dials?.stops === false
+    ? `out past its 0 by ${strokeWords(job, clearOut)}`
+    : 'at the outer stop';
 
 /** The way down, with a column of ticks for every flat. */
 export function dialPassesPart(dial: DialPlan): Part {
@@ -206,6 +260,7 @@ export function dialPassesPart(dial: DialPlan): Part {
   const { job } = plan;
   const say = sayIn(job.units);
   const { infeed, stroke } = handWords(job);
+  const out = outerWords(dial);
   const { roughInfeed, finishInfeed } = job.grinding;
   const steps = ladders.flatMap(({ rows }) => rows);
   const stepOf = (kind: DialRow['kind']): string => {
@@ -223,7 +278,7 @@ export function dialPassesPart(dial: DialPlan): Part {
     ],
     tables: ladders.map((ladder) => passTable(dial, ladder)),
     notes: [
-      `Infeed beside the work, ${stroke} at the outer stop; stroke in, stroke out, evenly; then the next reading. From ${marked(job, backOff.above)} the first strokes may meet nothing: go on by single infeeds all the same, metal may stand higher than its size says.`,
+      `Infeed beside the work, ${stroke} ${out}; stroke in, stroke out, evenly; then the next reading. From ${marked(job, backOff.above)} the first strokes may meet nothing: go on by single infeeds all the same, metal may stand higher than its size says.`,
       ...(finishesHigher(ladders)
         ? [
             'Finishing begins higher than roughing ended: the wheel wears meanwhile, and the flats roughed last stand higher.',
@@ -261,8 +316,10 @@ function passTable({ plan, ladders }: DialPlan, { flats, rows }: Ladder): TableD
   const which =
     ladders.length === 1 ? 'pass' : `pass, flat${flats.length === 1 ? '' : 's'} ${flats.join(' ')}`;
   const turning = rows.some(({ from, to }) => from.turns + to.turns > 0);
-  const reading = ({ shows, turns, above }: DialReading): string =>
-    `${turning ? `${turns} t ` : ''}${marked(job, shows)}${above < -1e-7 ? ' past 0' : ''}`;
+  const reading = (each: DialReading): string => {
+    const { text, turns, past } = shown(job, each);
+    return `${turning ? `${turns} t ` : ''}${text}${past ? ' past 0' : ''}`;
+  };
   return {
     head: [which, 'above size', 'by', 'no.', 'dial'],
     rows: rows.map(({ kind, from, to, step, passes }) => [
@@ -280,6 +337,7 @@ function passTable({ plan, ladders }: DialPlan, { flats, rows }: Ladder): TableD
 export function dialOrderPart({ plan, visits, ladders }: DialPlan): Part {
   const { job } = plan;
   const chucked = punchTurns(job.machine.layout);
+  const { infeed, stroke } = handWords(job);
   const even = ladders.length === 1;
   const rows = visits.map((visit): readonly string[] => {
     if (visit.kind === 'stop') {
@@ -303,10 +361,16 @@ export function dialOrderPart({ plan, visits, ladders }: DialPlan): Part {
     tables: [{ head: ['flat', 'bring up', 'do', 'begin at', 'end at'], rows, pen: ['done'] }],
     notes: [
       ...(visits.some(({ kind }) => kind === 'stop')
-        ? ['At a stop set the ring by what you read, as "Size corrected by the dial" says, before going on.']
+        ? [
+            'At a stop correct the dial by what you read, as "Size corrected by the dial" says, before going on.',
+          ]
         : []),
-      ...(even ? [] : ['All readings count from the size of flat 1: others end above 0 or past it.']),
-      'Before the punch is turned: back off to where the next flat begins, stroke clear out, wheel off and standing still. Wipe seat and holding.',
+      ...(even
+        ? []
+        : [
+            `All readings count from the size of flat 1${takesBack(job) ? ' on a true block' : ''}: flats end above 0 or past it, each at its own.`,
+          ]),
+      `Before the punch is turned: ${stroke} clear out, ${infeed} back half a turn clear of the blank, wheel off and standing still. Turn it, wipe seat and holding; only then come on, beside the work, to where the next flat begins.`,
       'Angles count counter-clockwise seen from the tip; the punch turns the other way.',
       ...(chucked
         ? [
@@ -325,6 +389,7 @@ export function dialCorrectPart({ plan, ringTurns, roughedLast, visits }: DialPl
   const { infeed } = handWords(job);
   const all = job.punch.section.length;
   const dials = job.machine.dials;
+  const set = setWords(job);
   const dresses = visits.some((visit) => visit.kind === 'stop' && visit.stop.dresses);
   return part('dial-correct', 'Size corrected by the dial', {
     tables: [
@@ -342,8 +407,8 @@ export function dialCorrectPart({ plan, ringTurns, roughedLast, visits }: DialPl
       },
     ],
     notes: [
-      `Without dressing since: ${roughedLast.length === 0 ? 'the flat ground last' : `flats ${roughedLast.join(' and ')}, ground last and so with the wheel as it is now`}, measured cold and clean; ${infeed} where that flat was ground, the slide left there; set the ring by the row. Twice as much more moves it twice as far. Then go on down.`,
-      `${dresses ? 'DRESSED since' : 'Dressed since, or in doubt'}: the reading says nothing of where the wheel stands now. Bring up a measured flat, touch it with a feeler, wheel at rest, and set the ring by the same row, further from size by the feeler.`,
+      `Without dressing since: ${roughedLast.length === 0 ? 'the flat ground last' : `flats ${roughedLast.join(' and ')}, ground last and so with the wheel as it is now`}, measured cold and clean; ${infeed} where that flat was ground, the slide left there; ${set} by the row. Twice as much more moves it twice as far. Then go on down.`,
+      `${dresses ? 'DRESSED since' : 'Dressed since, or in doubt'}: the reading says nothing of where the wheel stands now. Bring up a measured flat, touch it with a feeler, wheel at rest, and ${set} by the same row, further from size by the feeler.`,
     ],
   });
 }

@@ -7,7 +7,7 @@
 
 import { type SlopeSetting, shimRise, slopeSettings, turnPerMm } from '../../hand/slope-means.js';
 import type { GaugeSet } from '../../job/gauge.js';
-import { kindOf, punchTurns } from '../../job/layout.js';
+import { kindOf, type MachineKind, punchTurns } from '../../job/layout.js';
 import { causesOf, grindingOf } from '../../plan/error/budget.js';
 import { heldGradient } from '../../plan/error/model.js';
 import type { Plan } from '../../plan/plan.js';
@@ -30,6 +30,12 @@ const OUT_OF_REACH = { mm: [6, 2], inch: [0.25, 0.1] } as const;
 /** What an indicator may be off over that, and still good. */
 const INDICATED = { mm: 0.01, inch: 0.0005 } as const;
 
+/** Along which side the slope is proved, and which way that falls, where the wheel does not come from above. */
+const PROVED: Readonly<Partial<Record<MachineKind, readonly [side: string, falls: string]>>> = {
+  'lathe, wheel in the spindle': ['side toward the headstock', 'away from the headstock toward'],
+  'bench grinder with a rail': ['side toward the wheel', 'away from the wheel toward'],
+};
+
 export function slopePart(plan: Plan): Part {
   const { job } = plan;
   const say = sayIn(job.units);
@@ -46,10 +52,7 @@ export function slopePart(plan: Plan): Part {
       : chucked
         ? `Swivel the ${slides ? 'top slide' : 'wheel spindle'} by`
         : 'Tilt the head by';
-  const turned = kindOf(job.machine.layout) === 'lathe, wheel in the spindle';
-  const [nearSide, away] = turned
-    ? ['side toward the headstock', 'away from the headstock toward']
-    : ['top', 'toward'];
+  const [nearSide, away] = PROVED[kindOf(job.machine.layout)] ?? ['top', 'toward'];
   const own = ownSpan(plan);
   const { means, table: meansTable } = meansOf(plan);
   const rises = [
@@ -76,10 +79,16 @@ export function slopePart(plan: Plan): Part {
           : `Prove it: an indicator run along the ${nearSide} of the blank must fall ${away} the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
       ...(!barIsUsed(plan)
         ? meansNotes(plan)
-        : ['The gauge blocks go under the roll at the shank end: the tip lies low.']),
-      job.machine.layout === 'bench grinder with a rail'
-        ? 'The rail square to the wheel spindle: an indicator on the block reads the rim alike on both its sides as the block slides past.'
-        : `Tram: an indicator swung from the ${chucked ? "wheel's spindle" : 'spindle'} across the tool axis reads alike on both sides, ${say.length(off)} over ${say.length(toMm(SPANS[job.units][1], job.units))}; along it as the slope asks.`,
+        : [
+            kindOf(job.machine.layout) === 'lathe, wheel in the spindle'
+              ? 'Bar and blocks stand against an upright face along the bed, the blocks at the shank end, on the side away from the headstock.'
+              : 'The gauge blocks go under the roll at the shank end: the tip lies low.',
+          ]),
+      kindOf(job.machine.layout) === 'surface grinder'
+        ? `Tram: an indicator on the wheel head, the cross slide moved, reads the seat alike, ${say.length(off)}; its long edge lies along the table's travel.`
+        : job.machine.layout === 'bench grinder with a rail'
+          ? 'The rail square to the wheel spindle: an indicator on the block reads the rim alike on both its sides as the block slides past.'
+          : `Tram: an indicator swung from the ${chucked ? "wheel's spindle" : 'spindle'} across the tool axis reads alike on both sides, ${say.length(off)} over ${say.length(toMm(SPANS[job.units][1], job.units))}; along it as the slope asks.`,
     ],
   });
 }
@@ -168,16 +177,18 @@ function meansNotes({ job }: Plan): readonly string[] {
     using === 'shim'
       ? []
       : slopeSettings(drawer, job.punch.relief, plate, using === 'sine bar' ? 'any' : using);
-  const lies =
-    kindOf(job.machine.layout) === 'lathe, wheel in the spindle'
-      ? 'stands against its plate'
-      : 'lies on the table';
+  const say = sayIn(job.units);
+  const under = `a ground plate ${say.length(plate)} long, the block clamped on it with its front end at the plate's front edge`;
   const creeps =
     'Clamp it so that it cannot creep: along its slope by e it moves the size by 2 e sin of the slope.';
+  const upright =
+    kindOf(job.machine.layout) === 'lathe, wheel in the spindle'
+      ? ' All of it against an upright face along the cross slide, what moves the plate out away from the headstock.'
+      : '';
   return [
     first?.using === 'pins'
-      ? `Plate or block lies on the two pins alone, the thinner at the tip end, its front edge clear; over both is measured along the line of their centres. ${creeps}`
-      : `The front edge of plate or block, at the tip end, ${lies}; what moves it out lies toward the shank. ${creeps}`,
+      ? `They go under ${under}: it lies on the two pins alone, the thinner at the tip end, its front edge clear; over both is measured along the line of their centres.${upright} ${creeps}`
+      : `It goes under ${under}: that front edge, at the tip end, stays down; what lifts it lies toward the shank.${upright} ${creeps}`,
   ];
 }
 

@@ -51,7 +51,7 @@ export function wheelPart(plan: Plan): Part {
             `The program lowers its passes by the wear predicted: touch off anew before every run, and ${plan.steps.some(({ kind }) => kind === 'stop') ? 'but for its stops never' : 'never'} within one. Does the wheel need dressing meanwhile, then stop, dress, touch off and begin the program again.`,
           ]
         : []),
-      `${mayNotRing(job) ? 'True it with a silicon carbide wheel or block and open it with a stick of alumina, never a single-point diamond' : 'Dress with a single-point diamond'}; first before touching off, then when it glazes, loads, burns or sings, and set the rim anew. Arcs that cross on a flat mean a spindle out of tram: stop and tram it.`,
+      `${mayNotRing(job) ? 'True it with a silicon carbide wheel or block and open it with a stick of alumina, never a single-point diamond' : 'Dress with a single-point diamond'}; first before touching off, then when it glazes, loads, burns or sings, and set the rim anew.${wheel.periphery > 0 ? '' : ' Arcs that cross on a flat mean a spindle out of tram: stop and tram it.'}`,
     ],
   });
 }
