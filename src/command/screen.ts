@@ -26,15 +26,25 @@ export function table(head: readonly string[], rows: readonly (readonly string[]
   return [head, ...rows].map(line).join('');
 }
 
-/** `1 - 4   roughed 5.120, front 5.060, 2 behind 4.885`: the first cell, then each other with its title. */
+/** A cell this long is a sentence, and needs no title over it. */
+const SENTENCE = 24;
+
+/** `1 - 4   roughed 5.120, front 5.060`: the first cell, then each other with its title; what does not apply is left out. */
 function paragraphs(
   [, ...titles]: readonly string[],
   rows: readonly (readonly string[])[],
   indent: number,
 ): string {
+  const sentences = titles.map((_, i) => rows.some((row) => (row[i + 1] ?? '').length > SENTENCE));
   const text = labelled(
     rows.map(
-      ([first = '', ...cells]): Row => [first, cells.map((cell, i) => `${titles[i]} ${cell}`).join(', ')],
+      ([first = '', ...cells]): Row => [
+        first,
+        cells
+          .map((cell, i) => (sentences[i] === true ? cell : `${titles[i]} ${cell}`))
+          .filter((_, i) => cells[i] !== '-')
+          .join(', '),
+      ],
     ),
     indent,
   );

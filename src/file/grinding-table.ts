@@ -12,6 +12,7 @@ import { readYaml } from './yaml-source.js';
 
 const names = z.array(z.string().min(1)).min(1);
 const span = z.tuple([z.number().positive(), z.number().positive()]).refine(([least, most]) => least <= most);
+const grades = z.tuple([z.string().length(1), z.string().length(1)]).refine(([soft, hard]) => soft <= hard);
 
 const figuresSchema = z.strictObject({
   materials: z.array(
@@ -35,6 +36,7 @@ const figuresSchema = z.strictObject({
       infeed: z.tuple([z.number().positive(), z.number().positive()]),
       ratio: span,
       ratioSource: z.string(),
+      usual: z.strictObject({ grit: span, dry: grades, wet: grades, source: z.string() }).optional(),
     }),
   ),
   never: z.array(z.strictObject({ material: z.string(), abrasive: z.string(), instead: z.string() })),
@@ -82,8 +84,13 @@ export function figuresFor(
         : { least: ratio, most: ratio, taken: ratio, source: 'the job' },
     elasticity: row.elasticity * 1000,
     expansion: row.expansion * 1e-6,
+    usual: own?.usual ?? 'none',
   };
 }
+
+/** The abrasive a job's words name, `none` where the table has no such words. */
+export const abrasiveNamed = ({ abrasives }: GrindingTable, words: string): string | 'none' =>
+  rowOf(abrasives, words)?.name ?? 'none';
 
 interface Named {
   readonly name: string;

@@ -17,6 +17,7 @@ import {
 } from '../job/job.js';
 import { USUAL_SHARE } from '../job/socket.js';
 import type { LengthUnit, Mm, Rad, RevPerMin } from '../quantity/unit.js';
+import { readMarking } from '../wheel/marking.js';
 import {
   ANY,
   angleBelow,
@@ -181,7 +182,16 @@ const wheelSchema = ({ rotation, positive }: Quantities) =>
     ratedSpeed: z
       .union([rotation('highest speed marked on the wheel, rev/min'), surfaceOrRotation()])
       .describe('the speed marked on the wheel: rev/min, or a surface speed such as 32 m/s'),
-    abrasive: z.string().min(1).prefault('aluminium oxide'),
+    abrasive: z.string().min(1).optional().describe('what the marking says; without one, aluminium oxide'),
+    marking: z
+      .string()
+      .min(1)
+      .refine((text) => readMarking(text) !== 'unread', {
+        error:
+          'not a marking in its usual order: abrasive, grit, grade, structure, bond, such as A 60 J 8 V; copy it from the wheel or its blotter, without the speed and the sizes',
+      })
+      .optional()
+      .describe('printed on the wheel: abrasive, grit, grade, structure, bond, such as A 60 J 8 V'),
     land: positive(
       'width of the rim left by dressing; 1.5 to 3 mm is usual, the whole rim if left out',
     ).optional(),
@@ -500,6 +510,7 @@ export interface JobFile {
   readonly punch: PunchFile;
   readonly blank: JobBlank & { readonly measured?: Mm | undefined; readonly flats?: FlatsFile | undefined };
   readonly wheel: Omit<WheelForm, 'height'> & {
+    readonly marking?: string | undefined;
     readonly height?: Mm | undefined;
     readonly ratedSpeed: Marked;
   };

@@ -21,8 +21,9 @@ import { toMm } from '../quantity/length.js';
 import { speedAtSurface, surfaceSpeed } from '../quantity/speed.js';
 import { type LengthUnit, type Mm, type MmPerMin, mm, mmPerMin, mPerS, rad } from '../quantity/unit.js';
 import { between, opposite, regularSection, type Section } from '../section/flat.js';
+import { readMarking } from '../wheel/marking.js';
 import { readGaugeSets } from './gauge-table.js';
-import { figuresFor, readGrindingTable } from './grinding-table.js';
+import { abrasiveNamed, figuresFor, type GrindingTable, readGrindingTable } from './grinding-table.js';
 import { type JobFile, jobSchema, NAMED_SECTIONS } from './job-schema.js';
 import { handMachineSchema, machineSchema } from './machine-schema.js';
 import { InputError, type Problem } from './problem.js';
@@ -120,10 +121,11 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
   const complain = complainer(source);
   const named = machineName ?? written.machine;
   const profile = profileFor(named, texts.machine, complain);
+  const table = readGrindingTable(texts.grinding());
   const figures = figuresFor(
-    readGrindingTable(texts.grinding()),
+    table,
     written.blank.material,
-    written.wheel.abrasive,
+    abrasiveOf(written.wheel),
     written.wheel.grindingRatio,
   );
   const punch = readPunch(written.punch, texts, complain);
@@ -133,7 +135,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
     punch,
     blank: readBlank(written.blank, complain),
     standing: readStandingFlats(written, punch, (name) => readOld(name, texts), complain.about),
-    wheel: readWheel(written.wheel, complain),
+    wheel: readWheel(written.wheel, table, complain),
     grinding: {
       ...written.grinding,
       roughInfeed: written.grinding.roughInfeed ?? figures.infeed.rough,
@@ -163,6 +165,7 @@ export function readJobFile({ file, text }: TextFile, texts: JobTexts, machineNa
       defaults: () => [
         ...usualInfeeds(written, job),
         ...usualSpeeds(written, job),
+        ...usualAbrasive(written),
         ...(written.grinding.sequence === undefined
           ? [{ key: 'grinding.sequence', value: usualSequence(written) }]
           : []),
@@ -461,15 +464,45 @@ function readSlope(
 /** Flanges are a third of the wheel: what stands free of them. Source: OSHA 29 CFR 1910.215(c)(3). */
 const FREE_OF_FLANGES = 1 / 3;
 
-function readWheel(wheel: JobFile['wheel'], complain: Complainer): Wheel {
+const markingOf = ({ marking }: JobFile['wheel']): Wheel['marking'] => {
+  const read = marking === undefined ? 'unread' : readMarking(marking);
+  return read === 'unread' ? 'none' : read;
+};
+
+/** What a wheel is made of where neither its marking nor the job says; common practice for steels, no source. */
+const USUAL_ABRASIVE = 'aluminium oxide';
+
+/** The job's own words, or what the marking says. */
+function abrasiveOf(wheel: JobFile['wheel']): string {
+  const marking = markingOf(wheel);
+  const marked = marking === 'none' || marking.abrasive === 'unknown' ? USUAL_ABRASIVE : marking.abrasive;
+  return wheel.abrasive ?? marked;
+}
+
+const usualAbrasive = ({ wheel }: JobFile): readonly DefaultTaken[] =>
+  wheel.abrasive === undefined ? [{ key: 'wheel.abrasive', value: abrasiveOf(wheel) }] : [];
+
+function readWheel(wheel: JobFile['wheel'], table: GrindingTable, complain: Complainer): Wheel {
   const { ratedSpeed, diameter } = wheel;
   const plain = wheel.shape === 'plain';
   if (wheel.height === undefined && !plain)
     complain.about('wheel', 'height is missing: from the rim to its back');
   const speed =
     typeof ratedSpeed === 'number' ? ratedSpeed : speedAtSurface(diameter, mPerS(ratedSpeed.surface));
+  const marking = markingOf(wheel);
+  if (marking !== 'none' && marking.abrasive !== 'unknown' && wheel.abrasive !== undefined) {
+    // The job's words may say more than the letter (a kind of alumina); only another abrasive is a slip.
+    const named = abrasiveNamed(table, wheel.abrasive);
+    if (named !== 'none' && named !== marking.abrasive)
+      complain.about(
+        'wheel.abrasive',
+        `is ${named}, the marking "${marking.text}" says ${marking.abrasive}; leave this key out, or correct the marking`,
+      );
+  }
   return {
     ...wheel,
+    abrasive: abrasiveOf(wheel),
+    marking,
     height: wheel.height ?? mm(diameter * FREE_OF_FLANGES),
     radius: mm(plain ? 0 : diameter / 2),
     periphery: mm(plain ? diameter / 2 : 0),

@@ -19,6 +19,7 @@ import type {
 import type { Blank } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
 import type { WheelPoint } from '../wheel/frame.js';
+import type { Marking } from '../wheel/marking.js';
 import type { Figures } from '../wheel/material.js';
 import type { GaugeSet } from './gauge.js';
 import { type Layout, layouts, type MachinePoint, type Slope, toMachine } from './layout.js';
@@ -63,13 +64,16 @@ export interface WheelForm {
   readonly rim: Mm;
   /** How much of it stands free over the rim's plane. */
   readonly height: Mm;
-  readonly abrasive: string;
+  readonly abrasive?: string | undefined;
   /** Width of the rim's face that is left by dressing; the whole rim if left out. */
   readonly land?: Mm | undefined;
   readonly grindingRatio?: number | undefined;
 }
 
 export interface Wheel extends WheelForm {
+  readonly abrasive: string;
+  /** What is printed on it, read by its places. */
+  readonly marking: Marking | 'none';
   /** From its centre to its rim, in the plane that grinds; 0 of a plain wheel, which touches with a line. */
   readonly radius: Mm;
   /** Radius of the periphery that grinds; 0 of a cup. */

@@ -67,6 +67,16 @@ interface Numbers extends FaultNumbers {
   'nothing-to-touch': { readonly flat: number };
   'dressing-late': { readonly flat: number; readonly volume: Mm3; readonly most: Mm3 };
   'wrong-abrasive': { readonly material: string; readonly abrasive: string; readonly instead: string };
+  /** A grade harder than is usual for the blank. */
+  'grade-hard': {
+    readonly grade: string;
+    readonly material: string;
+    readonly coolant: string;
+    readonly usual: readonly [string, string];
+    readonly grit: readonly [number, number];
+  };
+  /** Marked faster than wheels of this bond usually are: a speed read wrong. */
+  'marked-fast': { readonly surface: MPerS; readonly usual: MPerS; readonly bond: string };
   'temper-risk': { readonly temper: number; readonly over: number; readonly byAxis: boolean };
   'wear-unseen': { readonly bias: Mm; readonly tolerance: Mm };
   'under-socket': { readonly size: Mm; readonly least: Mm; readonly minus: Mm };

@@ -4,6 +4,7 @@
  */
 
 import { ANGLE_NOISE, FAULT_KEYS, jobFaults, THIN_CLEARANCE } from '../job/fault.js';
+import { mayNotRing } from '../job/hazard.js';
 import { type Job, lastDigit, slopeOf } from '../job/job.js';
 import type { LinearAxis, MachinePoint } from '../job/layout.js';
 import { distanceOf, farthestOf, heightAt, standingAt } from '../job/standing.js';
@@ -26,6 +27,7 @@ import { between } from '../section/flat.js';
 import { cornerOutside, outlineSupport } from '../section/outline.js';
 import { isClosed, spanOf, withoutIndex } from '../section/polygon.js';
 import { depthOf, noseCorner, stickOutForCorner, stockTop } from '../wheel/frame.js';
+import { isHarder } from '../wheel/marking.js';
 import { halfChord } from '../wheel/periphery.js';
 import { rimLoss } from '../wheel/wear.js';
 import type { PlanFinding } from './finding.js';
@@ -480,6 +482,49 @@ const abrasive: Rule = ({ job }) => {
   ];
 };
 
+/** A hard grade keeps its blunt grains and burns; source of the usual grades: shared/grinding.yaml. */
+const grade: Rule = ({ job }) => {
+  const { usual, material } = job.figures;
+  const { marking } = job.wheel;
+  const { coolant } = job.grinding;
+  if (usual === 'none' || marking === 'none' || marking.grade === 'none') return [];
+  const grades = coolant === 'none' ? usual.dry : usual.wet;
+  if (!isHarder(marking.grade, grades[1])) return [];
+  return [
+    {
+      code: 'grade-hard',
+      severity: 'warning',
+      key: 'wheel.marking',
+      grade: marking.grade,
+      material,
+      coolant: coolant === 'none' ? 'dry' : 'wet',
+      usual: grades,
+      grit: usual.grit,
+    },
+  ];
+};
+
+/**
+ * No cup wheel is usually marked faster than this: 6500 ft/min vitrified, 9500 ft/min organic. Source: ANSI B7.1,
+ * table of standard maximum speeds, types 6 and 11, high strength (from memory). What is marked faster is a
+ * special wheel, or a speed or diameter read wrong.
+ */
+const USUALLY_MARKED = { vitrified: mPerS(33.02), other: mPerS(48.26) } as const;
+
+const markedFast: Rule = ({ job }) => {
+  const { marking, ratedSurface } = job.wheel;
+  if (mayNotRing(job)) return [];
+  const bond = marking === 'none' ? 'none' : marking.bond;
+  const usual = USUALLY_MARKED[bond === 'vitrified' ? 'vitrified' : 'other'];
+  if (ratedSurface <= usual * (1 + RATED_WITHIN)) return [];
+  return [
+    { code: 'marked-fast', severity: 'warning', key: 'wheel.ratedSpeed', surface: ratedSurface, usual, bond },
+  ];
+};
+
+/** Marks are rounded: 6500 ft/min is also written 35 m/s. */
+const RATED_WITHIN = 0.07;
+
 /** A steel tempered under this loses its edge when ground dry without a rest, Celsius; common practice, no source. */
 const COOL_TEMPER = 300;
 
@@ -608,6 +653,8 @@ const rules: readonly Rule[] = [
   compensable,
   dressed,
   abrasive,
+  grade,
+  markedFast,
   temper,
   socketLimits,
   knownFigures,

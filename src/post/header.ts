@@ -41,7 +41,7 @@ export function header(
     `PUNCH: ${punchText(job)}`,
     `FLATS: LENGTH ${length(job.punch.flatLength)}, RELIEF ${angleText(job.punch.relief)} DEG`,
     `BLANK: ${blank.shape} ${length(blank.size)}, STICK-OUT ${length(blank.stickOut)}, ${name(blank.material)}`,
-    `WHEEL: ${wheel.shape} ${length(wheel.diameter)}, RATED ${Math.floor(wheel.ratedSpeed)} REV/MIN, ${name(wheel.abrasive)}`,
+    `WHEEL: ${wheel.shape} ${length(wheel.diameter)}, RATED ${Math.floor(wheel.ratedSpeed)} REV/MIN, ${name(wheel.marking === 'none' ? wheel.abrasive : wheel.marking.text)}`,
     `SPEED: ${speed} REV/MIN, ${fixed(plan.surface, 1)} M/S AT THE RIM`,
     `MACHINE: ${name(machine.title)}`,
     `WORK ZERO ${machine.program.workOffset}: CENTRE OF THE FRONT FACE, ON THE TOOL AXIS`,

@@ -26,4 +26,13 @@ export interface Figures {
   readonly elasticity: number;
   /** Thermal expansion per kelvin. */
   readonly expansion: number;
+  /** The wheel usual for this pair, `none` where no figure stands. */
+  readonly usual: UsualWheel | 'none';
+}
+
+/** Grades from softest to hardest, and grits from coarsest to finest. */
+export interface UsualWheel {
+  readonly grit: readonly [coarsest: number, finest: number];
+  readonly dry: readonly [softest: string, hardest: string];
+  readonly wet: readonly [softest: string, hardest: string];
 }

@@ -54,6 +54,10 @@ const wording: Wording = {
   'dressing-late': (f, say) =>
     `flat ${f.flat} alone takes ${say.volume(f.volume)} off, and the wheel is dressed only between flats; a volume of as much, or order: rough first, keeps to it`,
   'wrong-abrasive': (f) => `${f.abrasive} is no wheel for ${f.material}: take ${f.instead}`,
+  'grade-hard': (f) =>
+    `grade ${f.grade} is hard for ${f.material} ground ${f.coolant}: it glazes, rubs and burns; ${f.usual[0]} to ${f.usual[1]} in grit ${f.grit[0]} to ${f.grit[1]} is usual`,
+  'marked-fast': (f) =>
+    `${fixed(f.surface, 1)} m/s at the rim is more than ${f.bond === 'none' ? 'cup wheels' : `${f.bond} cup wheels`} are usually marked with (${fixed(f.usual, 0)} m/s); read speed and diameter on the wheel once more`,
   'temper-risk': (f) =>
     `this steel loses its hardness above some ${Math.round(f.temper)} C, and ground dry its end runs about ${Math.round(f.over)} K over the room, hotter under the wheel; grind wet, or write grinding.rest, such as {every: 20, for: 30 s}${f.byAxis ? ', or order: one pass all round' : ''}`,
   'power-short': (f, say) =>

@@ -130,12 +130,12 @@ function meansOf(plan: Plan): { readonly means: readonly Fact[]; readonly table:
     means: [big('Set with', settingText(first, say)), ...offFacts(first, say)],
     table: [
       {
-        head: ['set with', `${say.length(off)} off turns it`, 'and the size'],
+        head: ['set with', `${say.length(off)} off turns it`, 'the size is then'],
         rows: found.slice(0, MEANS_SHOWN).map((setting) => {
           const turn = rad(
             setting.using === 'angle blocks' ? Math.abs(setting.off) : off * turnPerMm(setting, t),
           );
-          return [settingText(setting, say), say.fineAngle(turn), say.fine(mm(turn * perRadian))];
+          return [settingText(setting, say), say.fineAngle(turn), changeText(mm(turn * perRadian), say)];
         }),
       },
     ],
@@ -255,6 +255,14 @@ function sizePerRadian(plan: Plan): number {
   );
 }
 
+/** Less than this no gauge of a shop tells, mm. */
+const UNSEEN = 5e-5;
+
+const changeText = (size: Mm, say: Say): string =>
+  Math.abs(size) < UNSEEN
+    ? 'unchanged'
+    : `${say.fine(mm(Math.abs(size)))} ${size > 0 ? 'larger' : 'smaller'}`;
+
 function effectFacts(plan: Plan, bar: Mm | undefined): readonly Fact[] {
   const { job } = plan;
   const say = sayIn(job.units);
@@ -265,7 +273,7 @@ function effectFacts(plan: Plan, bar: Mm | undefined): readonly Fact[] {
   return [
     fact(
       `${say.length(error)} too high`,
-      `${bar === undefined ? `over ${say.length(span)}: ` : ''}relief ${fixed(degFromRad(rad(turn)) * 60, 1)} arcmin more, size ${say.fine(mm(size))} larger`,
+      `${bar === undefined ? `over ${say.length(span)}: ` : ''}relief ${fixed(degFromRad(rad(turn)) * 60, 1)} arcmin more, size ${changeText(mm(size), say)}`,
     ),
   ];
 }

@@ -25,6 +25,7 @@ export function wheelPart(plan: Plan): Part {
         'Wheel',
         `${wheel.shape} ${say.length(wheel.diameter)}, rim ${say.length(wheel.rim)}, ${say.length(wheel.height)} high, ${wheel.abrasive}`,
       ),
+      ...markingFacts(plan),
       big('Marked', say.speed(wheel.ratedSpeed)),
       big('Run at', say.speed(grinding.spindleSpeed)),
       fact('At the rim', `${fixed(surface, 1)} m/s, ${Math.round(surface / M_PER_S_PER_SFPM)} ft/min`),
@@ -54,6 +55,32 @@ export function wheelPart(plan: Plan): Part {
       `${mayNotRing(job) ? 'True it with a silicon carbide wheel or block and open it with a stick of alumina, never a single-point diamond' : 'Dress with a single-point diamond'}; first before touching off, then when it glazes, loads, burns or sings, and set the rim anew.${wheel.periphery > 0 ? '' : ' Arcs that cross on a flat mean a spindle out of tram: stop and tram it.'}`,
     ],
   });
+}
+
+/** What is printed on the wheel, and what is usual for this blank. */
+function markingFacts({ job }: Plan): readonly Fact[] {
+  const { usual } = job.figures;
+  const { marking } = job.wheel;
+  const dry = job.grinding.coolant === 'none';
+  const [softest, hardest] = usual === 'none' ? [] : dry ? usual.dry : usual.wet;
+  return [
+    ...(marking === 'none'
+      ? []
+      : [
+          fact(
+            'Printed on it',
+            [marking.text, ...(marking.bond === 'none' ? [] : [marking.bond])].join(', '),
+          ),
+        ]),
+    ...(usual === 'none'
+      ? []
+      : [
+          fact(
+            'Usual for this blank',
+            `${job.figures.abrasive}, grit ${usual.grit[0]} to ${usual.grit[1]}, grade ${softest} to ${hardest} ${dry ? 'dry' : 'wet'}, vitrified`,
+          ),
+        ]),
+  ];
 }
 
 /** What an indicator swings on to prove a lean. */
