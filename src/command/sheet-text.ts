@@ -14,7 +14,17 @@ const noteText = (note: string): string => fitted(`  - ${note}\n`, WIDTH);
 function partText({ heading, facts, tables, notes }: Part): string {
   return [
     `\n${heading}\n`,
-    facts.length === 0 ? '' : fitted(labelled(facts.map(({ label, value }) => [label, value])), WIDTH),
+    facts.length === 0
+      ? ''
+      : fitted(
+          labelled(
+            facts.map(({ label, value, pen }) => [
+              label,
+              pen === undefined ? value : `${value}; ${pen} ________`,
+            ]),
+          ),
+          WIDTH,
+        ),
     ...tables.map(({ head, rows, pen = [] }) =>
       table(
         [...head, ...pen],

@@ -45,7 +45,7 @@ export const defaultTemplate = '';
 export const escapeLatex = String;
 export const toSymbol = String;`,
     }));
-    // Quantities are plain numbers: of arithmetic of any precision only the name stays, and no method.
+    // Quantities are plain numbers: of arithmetic of any precision, and of fractions, only the name stays.
     bundle.onLoad({ filter: /decimal\.js[\\/]decimal\.mjs$/ }, () => ({
       contents: `const made = () => {
   function Decimal() {}
@@ -53,6 +53,9 @@ export const toSymbol = String;`,
 };
 export const Decimal = made();
 export default Decimal;`,
+    }));
+    bundle.onLoad({ filter: /fraction\.js[\\/]dist[\\/]fraction\.mjs$/ }, () => ({
+      contents: 'export function Fraction() {} export default Fraction;',
     }));
     bundle.onLoad({ filter: /quantity[\\/]mathjs\.ts$/ }, ({ path }) => {
       const parts = NEEDED.map((name) => `${name}Dependencies`).join(', ');

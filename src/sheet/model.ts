@@ -7,6 +7,8 @@ export interface Fact {
   readonly value: string;
   /** Read at arm's length: what a hand sets or an eye compares. */
   readonly big?: true;
+  /** What stands over the room left beside it, to write in by pen what was found: `as read`. */
+  readonly pen?: string;
 }
 
 export interface TableData {
@@ -37,4 +39,6 @@ export const part = (id: string, heading: string, content: Partial<Omit<Part, 'i
 });
 
 export const fact = (label: string, value: string): Fact => ({ label, value });
+/** A fact with room beside it for what was found. */
+export const checked = (fact: Fact, pen: string): Fact => ({ ...fact, pen });
 export const big = (label: string, value: string): Fact => ({ label, value, big: true });

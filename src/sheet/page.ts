@@ -38,19 +38,27 @@ const drawOfBlock =
 const listHtml = (texts: readonly string[]): Markup =>
   texts.length === 0 ? NOTHING : html`<ul>${texts.map((text) => html`<li>${text}</li>`)}</ul>`;
 
+/** A number keeps its unit beside it. */
+const SHORT = 14;
+const shortMark = (cell: string): Markup =>
+  cell.length <= SHORT && cell.includes(' ') ? html` class="short"` : NOTHING;
+
 function tableHtml({ head, rows, pen = [] }: TableData): Markup {
   const titles = [...head, ...pen].map((title) => html`<th scope="col">${title}</th>`);
   const cells = (row: readonly string[]): Markup =>
-    html`${row.map((cell, i) => (i === 0 ? html`<th scope="row">${cell}</th>` : html`<td>${cell}</td>`))}${pen.map(() => html`<td class="pen"></td>`)}`;
+    html`${row.map((cell, i) => (i === 0 ? html`<th scope="row"${shortMark(cell)}>${cell}</th>` : html`<td${shortMark(cell)}>${cell}</td>`))}${pen.map(() => html`<td class="pen"></td>`)}`;
   const body = rows.map((row) => html`<tr>${cells(row)}</tr>`);
   return html`<table><thead><tr>${titles}</tr></thead><tbody>${body}</tbody></table>`;
 }
 
+/** Room for what was found, in the line of what it should be. */
+const foundHtml = (pen: string): Markup => html` <span class="found">${pen} <span></span></span>`;
+
 function partHtml(part: Part, number: number, draw: Draw): Markup {
   const { id, heading, picture, facts, tables, notes } = part;
   const list = facts.map(
-    ({ label, value, big }) =>
-      html`<div${big === true ? html` class="big"` : NOTHING}><dt>${label}</dt><dd>${value}</dd></div>`,
+    ({ label, value, big, pen }) =>
+      html`<div${big === true ? html` class="big"` : NOTHING}><dt>${label}</dt><dd>${value}${pen === undefined ? NOTHING : foundHtml(pen)}</dd></div>`,
   );
   return lines([
     html`<section id="${id}" aria-labelledby="${id}-title">`,
@@ -86,7 +94,7 @@ function verdictHtml(sheet: Sheet): Markup {
 
 const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 
-/** More findings than this push the sheet off its two pages. */
+/** More findings than this push the set-up off the first page. */
 const MOST_SHOWN = 4;
 
 /** JSON inside a script element: no end tag, no comment can come out of it. */
@@ -208,10 +216,10 @@ const cssString = (text: string): string =>
 /** On every printed page: which sheet it is, of which program, which page of how many, and room for a name and a date. */
 const marginBoxes = (title: string, mark: string): string => `@media print {
   @page {
-    @top-right { content: "date ______________  by ______________"; font-size: 7pt; }
-    @bottom-left { content: ${cssString(title)}; font-size: 7pt; }
-    @bottom-center { content: ${cssString(mark)}; font-size: 7pt; }
-    @bottom-right { content: "page " counter(page) " of " counter(pages); font-size: 7pt; }
+    @top-right { content: "date ______________  by ______________"; font-size: 8pt; }
+    @bottom-left { content: ${cssString(title)}; font-size: 8pt; }
+    @bottom-center { content: ${cssString(mark)}; font-size: 8pt; }
+    @bottom-right { content: "page " counter(page) " of " counter(pages); font-size: 8pt; }
   }
 }`;
 

@@ -42,6 +42,18 @@ describe('lines on a screen', () => {
   });
 });
 
+test('a sentence needs no title, what does not apply is left out', () => {
+  const long = 'wheel at rest beside the front face, well below its upper edge, and kept from starting';
+  const text = table(
+    ['step', 'do', 'reads', 'done'],
+    [
+      ['1', long, '-', '____'],
+      ['2', 'and in', '1.956', '____'],
+    ],
+  );
+  expect(text.replace(/\s+/g, ' ').trim()).toBe(`1 ${long}, done ____ 2 and in, reads 1.956, done ____`);
+});
+
 test.each(sampleNames)('%s: the plan fits a screen of forty rows and eighty columns', async (name) => {
   const world = createWorld();
   try {

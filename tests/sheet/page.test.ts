@@ -220,14 +220,28 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
   describe.skipIf(!hasPdfinfo)('printed (skipped where pdfinfo is not installed)', () => {
     test.each(
       sampleNames.flatMap((name) => (['A4', 'Letter'] as const).map((format) => [name, format] as const)),
-    )('%s on %s: two pages at most', async (name, format) => {
+    )("%s on %s: five pages at most, in type to be read at arm's length", async (name, format) => {
       const { page } = await openPage(browser, samplePage(name));
       const folder = mkdtempSync(join(tmpdir(), 'print-'));
       try {
         const file = join(folder, 'sheet.pdf');
         writeFileSync(file, await page.pdf({ format }));
         const { stdout } = spawnSync('pdfinfo', [file], { encoding: 'utf8' });
-        expect(Number(/^Pages:\s+(\d+)/m.exec(stdout)?.[1])).toBeLessThanOrEqual(2);
+        expect(Number(/^Pages:\s+(\d+)/m.exec(stdout)?.[1])).toBeLessThanOrEqual(5);
+        // 10.5 pt is 14 px.
+        await page.emulateMedia({ media: 'print' });
+        const smallest = await page.evaluate(() =>
+          Math.min(
+            ...[
+              ...document.querySelectorAll(
+                'main h1, main h2, main p, main li, main dt, main dd, main td, main th',
+              ),
+            ]
+              .filter((each) => each.getClientRects().length > 0)
+              .map((each) => Number.parseFloat(getComputedStyle(each).fontSize)),
+          ),
+        );
+        expect(smallest).toBeGreaterThanOrEqual(13.99);
       } finally {
         rmSync(folder, { recursive: true });
         await page.close();

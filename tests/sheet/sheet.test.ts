@@ -222,6 +222,36 @@ describe('inspection', () => {
     expect(Number(first?.[2])).toBeCloseTo(3.05 * (1 + 1 / Math.cos(Math.PI / 5)), 3);
   });
 
+  test('what a hand finds has room beside what it should be: blank, stick-out, marked speed, coast-down, slope, zeros', () => {
+    const sheet = sampleSheet('stem-bolt-hex-5');
+    const penned = sheet.parts.flatMap(({ facts }) => facts.filter(({ pen }) => pen !== undefined));
+    expect(penned.map(({ label, pen }) => `${label}: ${pen}`)).toEqual([
+      'Blank: as measured',
+      'Stick-out: as set',
+      'Marked: as read',
+      'Coast-down: as timed',
+    ]);
+    expect(partOf(sheet, 'slope').tables.at(-1)?.pen).toEqual(['proved at']);
+    expect(partOf(sheet, 'touch').tables[0]?.pen).toEqual(['offset then']);
+    const text = sheetText(sheet);
+    expect(text).toMatch(/Marked +5100 rev\/min; as read _+\n/);
+    expect(samplePage('stem-bolt-hex-5').match(/class="found"/g)).toHaveLength(4);
+  });
+
+  test('what a slope does not move is called unchanged, what it does has its direction', () => {
+    const slope = partOf(sampleSheet('stem-bolt-hex-5'), 'slope');
+    expect(factOf(slope, '0.01 mm too high')).toBe('relief 0.3 arcmin more, size unchanged');
+  });
+
+  test('the marking and the wheel usual for the blank are on the sheet', () => {
+    const wheel = partOf(sheetOf('brake-bolt-hex-6'), 'wheel');
+    expect(factOf(wheel, 'Printed on it')).toBe('A 60 J 8 V, vitrified');
+    expect(factOf(wheel, 'Usual for this blank')).toBe(
+      'aluminium oxide, grit 46 to 80, grade H to J dry, vitrified',
+    );
+    expect(factOf(partOf(sampleSheet('stem-bolt-hex-5'), 'wheel'), 'Printed on it')).toBeUndefined();
+  });
+
   test('there is room to write by pen', () => {
     expect(partOf(sampleSheet('stem-bolt-hex-5'), 'inspection').tables[0]?.pen?.length).toBe(2);
   });

@@ -29,7 +29,7 @@ import {
 } from '../../wording/hand.js';
 import { orderWords } from '../../wording/order.js';
 import { settingWords } from '../../wording/setting.js';
-import { big, type Fact, fact, type Part, part, type TableData } from '../model.js';
+import { big, checked, type Fact, fact, type Part, part, type TableData } from '../model.js';
 import { runOutFacts } from '../parts/side.js';
 
 /** What a micrometer reads too much, for the last column. */
@@ -64,7 +64,7 @@ export function standPart({
     picture: 'side',
     facts: [
       fact('Machine', job.machine.title),
-      big('Stick-out', say.length(job.blank.stickOut)),
+      checked(big('Stick-out', say.length(job.blank.stickOut)), 'as set'),
       fact(
         'Collar',
         `on the shank against ${block === undefined ? 'the rear of its holding' : 'the block'}: push home, then clamp; the stick-out must come back within ${say.length(collarWithin)}${block?.length === undefined ? '' : `; from the front face to it ${say.length(mm(job.blank.stickOut + block.length))}`}`,

@@ -4,7 +4,7 @@ import { sayIn } from '../../quantity/say.js';
 import { mm } from '../../quantity/unit.js';
 import { acrossCorners, flatToCorner } from '../../section/corner.js';
 import { standingWords } from '../../wording/standing.js';
-import { big, type Fact, fact, type Part, part } from '../model.js';
+import { big, checked, type Fact, fact, type Part, part } from '../model.js';
 
 /** Sizes in the job's units. */
 export function madePart({ job, workingClearance, cornerRelief }: Plan): Part {
@@ -38,7 +38,10 @@ export function madePart({ job, workingClearance, cornerRelief }: Plan): Part {
       big('Relief', say.angle(relief)),
       ...(cornerRelief === 'none' ? [] : [fact('At the corners', say.angle(cornerRelief))]),
       fact('Clears the head by', `${say.angle(workingClearance)} at a tilt of ${say.angle(headTilt)}`),
-      fact('Blank', `${job.blank.shape} ${say.length(job.blank.size)}, ${job.blank.material}`),
+      checked(
+        fact('Blank', `${job.blank.shape} ${say.length(job.blank.size)}, ${job.blank.material}`),
+        'as measured',
+      ),
       ...(job.standing.length === 0 ? [] : [big('Stands already', standingWords(job))]),
     ],
     notes:

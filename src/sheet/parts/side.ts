@@ -8,7 +8,7 @@ import { mm } from '../../quantity/unit.js';
 import { blankSupport } from '../../section/blank.js';
 import { noseCorner, stockTop } from '../../wheel/frame.js';
 import { runOut } from '../../wheel/periphery.js';
-import { big, type Fact, fact, type Part, part } from '../model.js';
+import { big, checked, type Fact, fact, type Part, part } from '../model.js';
 
 /** How far a plain wheel runs out behind the flats, which leaves the shank hollow. */
 export function runOutFacts({ job, flats }: Plan): readonly Fact[] {
@@ -40,7 +40,7 @@ export function sidePart(plan: Plan): Part {
     facts: [
       fact('Machine', job.machineName),
       fact('Layout', job.machine.layout),
-      big('Stick-out', say.length(job.blank.stickOut)),
+      checked(big('Stick-out', say.length(job.blank.stickOut)), 'as set'),
       fact('Work zero', `centre of the front face, on the tool axis (${job.machine.program.workOffset})`),
       fact('Stroke and infeed', `${along.axis.toUpperCase()} and ${up.axis.toUpperCase()}`),
       ...runOutFacts(plan),

@@ -70,7 +70,12 @@ export function slopePart(plan: Plan): Part {
       ...(barIsUsed(plan) && bar !== undefined ? barFacts(plan, bar) : means),
       ...(ownSides ? [] : effectFacts(plan, bar)),
     ],
-    tables: slides ? [] : [...meansTable, { head: ['over a span of', `rises by ${say.unit}`], rows: rises }],
+    tables: slides
+      ? []
+      : [
+          ...meansTable,
+          { head: ['over a span of', `rises by ${say.unit}`], rows: rises, pen: ['proved at'] },
+        ],
     notes: [
       slides
         ? `Prove it: an indicator carried by the top slide along the shank, or a test bar in the chuck, must move by ${slideProof(plan)}, away from the work toward the tip. Then the wheel spindle square to that slide: the indicator on the rim reads alike on both its sides as the slide moves under it.`

@@ -30,7 +30,11 @@ export function touchPart(plan: Plan): Part {
   const before = hands.filter((step) => step.kind !== 'touch a ground flat');
   return part('touch', 'Zero and touch-off', {
     tables: [
-      { head: ['in this order', 'stand at', 'type'], rows: before.flatMap((step) => rowsOf(plan, step)) },
+      {
+        head: ['in this order', 'stand at', 'type'],
+        rows: before.flatMap((step) => rowsOf(plan, step)),
+        pen: ['offset then'],
+      },
       groundTable(plan, ground),
     ],
     notes: [...zeroNotes(plan), ...levelNotes(plan), ...touchNotes(plan)],

@@ -10,7 +10,7 @@ import { sayIn } from '../../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../../quantity/speed.js';
 import { mm } from '../../quantity/unit.js';
 import { wearWords } from '../../wording/wear.js';
-import { big, type Fact, fact, type Part, part } from '../model.js';
+import { big, checked, type Fact, fact, type Part, part } from '../model.js';
 
 /** The greatest loads are those of any stroke, rough or finish. */
 export function wheelPart(plan: Plan): Part {
@@ -26,13 +26,16 @@ export function wheelPart(plan: Plan): Part {
         `${wheel.shape} ${say.length(wheel.diameter)}, rim ${say.length(wheel.rim)}, ${say.length(wheel.height)} high, ${wheel.abrasive}`,
       ),
       ...markingFacts(plan),
-      big('Marked', say.speed(wheel.ratedSpeed)),
+      checked(big('Marked', say.speed(wheel.ratedSpeed)), 'as read'),
       big('Run at', say.speed(grinding.spindleSpeed)),
       fact('At the rim', `${fixed(surface, 1)} m/s, ${Math.round(surface / M_PER_S_PER_SFPM)} ft/min`),
       fact('Stroke speed', `${say.feed(grinding.strokeSpeed)}, out at ${say.feed(grinding.returnSpeed)}`),
-      fact(
-        'Coast-down',
-        `${say.time(handsIn(job))} from wheel off to your hands: time both once; a wheel that turns longer or a shorter wait means do not go on`,
+      checked(
+        fact(
+          'Coast-down',
+          `${say.time(handsIn(job))} from wheel off to your hands: time both once; a wheel that turns longer or a shorter wait means do not go on`,
+        ),
+        'as timed',
       ),
       ...leanFacts(plan),
       fact('Coolant', grinding.coolant === 'none' ? 'dry' : grinding.coolant),
