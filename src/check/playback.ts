@@ -4,8 +4,9 @@
  */
 import type { Job } from '../job/job.js';
 import type { Floor } from '../job/standing.js';
-import type { Rad } from '../quantity/unit.js';
+import { type Rad, type Seconds, seconds } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
+import { secondsOf } from './clock.js';
 import { type CheckReport, createDryRun, type Moment, type ProgramText } from './dry-run.js';
 import { linesOf } from './read/lines.js';
 import type { Stock } from './run/stock.js';
@@ -20,6 +21,8 @@ export interface PlayStep {
   readonly place: WheelPoint | 'unknown';
   readonly at: Rad;
   readonly wheel: 'running' | 'off';
+  /** Since the first block, stops for hands not counted. */
+  readonly clock: Seconds;
   /** The strokes that bound the stock at this index, where this block changed them. */
   readonly floors: readonly Floor[] | 'as before';
 }
@@ -34,11 +37,13 @@ export function playPrograms(programs: readonly ProgramText[], job: Job): Playba
   const steps: PlayStep[] = [];
   const stocks = new Map<number, Stock>();
   let program = -1;
+  let clock = 0;
   const run = createDryRun(job, {
     observe: ({ place, action, state, sweep }) => {
       const { at, stock } = sweep.current();
       const changed = stock.floors.length > 0 && stocks.get(at) !== stock;
       stocks.set(at, stock);
+      clock += secondsOf(action, job.machine);
       const step: PlayStep = {
         program,
         line: place.line,
@@ -46,6 +51,7 @@ export function playPrograms(programs: readonly ProgramText[], job: Job): Playba
         place: sweep.place(state.position),
         at,
         wheel: state.spindle === 'off' ? 'off' : 'running',
+        clock: seconds(clock),
         floors: changed ? stock.floors : 'as before',
       };
       // A block with several actions is one step: the last says how things stand.

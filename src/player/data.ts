@@ -8,11 +8,11 @@ import type { Blank } from '../section/blank.js';
 export const STEP_KINDS = ['rapid', 'feed', 'turn', 'stop', 'wheel', 'wait', 'end'] as const;
 export type StepKind = (typeof STEP_KINDS)[number];
 
-/** [program, line, kind, u, w, index, floors...]: micrometres, null where not known; floors as reach and height. */
+/** [program, line, kind, u, w, index, clock, floors...]: micrometres, null where not known; whole seconds; floors as reach and height. */
 export type StepRow = readonly (number | null)[];
 
 /** Where the floors of a row begin. */
-export const FLOORS_FROM = 6;
+export const FLOORS_FROM = 7;
 
 export interface PlayPin {
   readonly program: string;

@@ -169,9 +169,50 @@ function createPins(data: PlayData, jump: (step: number) => void): ReadonlyMap<n
   return byStep;
 }
 
+/** `11:02`. */
+const clockText = (seconds: number): string =>
+  `${Math.floor(seconds / 60)}:${`${seconds % 60}`.padStart(2, '0')}`;
+
+/** More turns of the punch than this are no bands but a blur. */
+const MOST_BANDS = 60;
+/** A narrower band has no room for its number, share of the timeline. */
+const LABELLED = 0.05;
+
+/** Which flat is up along the timeline, and where the program stops for hands; the words below say it too. */
+function drawBands({ steps, indexes }: PlayData): void {
+  const bands = find('bands');
+  const last = Math.max(1, steps.length - 1);
+  const share = (step: number): string => `${(100 * step) / last}%`;
+  const mark = (name: string, from: number, title: string): HTMLElement => {
+    const element = document.createElement('span');
+    element.className = name;
+    element.style.left = share(from);
+    element.title = title;
+    bands.append(element);
+    return element;
+  };
+  const starts = steps.flatMap((step, i) => (i === 0 || step[INDEX] !== steps[i - 1]?.[INDEX] ? [i] : []));
+  if (starts.length <= MOST_BANDS)
+    starts.forEach((from, i) => {
+      const to = starts[i + 1] ?? last;
+      const { flat = 0, deg = '' } = indexes[steps[from]?.[INDEX] ?? 0] ?? {};
+      const band = mark('band', from, flat > 0 ? `flat ${flat} up` : `${deg} deg up`);
+      band.style.width = share(to - from);
+      if (flat > 0 && to - from >= LABELLED * last) band.textContent = `${flat}`;
+    });
+  steps.forEach(([, , kind], i) => {
+    if (STEP_KINDS[(kind ?? 0) % STEP_KINDS.length] === 'stop')
+      mark('halt', i, 'the program stops for your hands');
+  });
+}
+
+/** Where a row says which way is up. */
+const INDEX = 5;
+
 /** What the step does, in words: block, what it is, and every finding that stands there. */
 function wordsOf(data: PlayData, step: number, pins: readonly PlayPin[]): string {
-  const [program, line, kind, u, w, index] = data.steps[step] ?? [];
+  const [program, line, kind, u, w, index, clock] = data.steps[step] ?? [];
+  const [, , , , , , whole] = data.steps.at(-1) ?? [];
   const source = data.programs[program ?? 0];
   const block = (source?.text.split('\n')[(line ?? 1) - 1] ?? '').trim();
   const { flat = 0, deg = '' } = data.indexes[index ?? 0] ?? {};
@@ -183,7 +224,7 @@ function wordsOf(data: PlayData, step: number, pins: readonly PlayPin[]): string
     (kind ?? 0) >= STEP_KINDS.length ? 'wheel running' : 'wheel off',
   ];
   return [
-    `Block ${step + 1} of ${data.steps.length}, ${source?.name ?? ''} line ${line ?? 0}: ${block}`,
+    `Block ${step + 1} of ${data.steps.length}, at ${clockText(clock ?? 0)} of ${clockText(whole ?? 0)}, ${source?.name ?? ''} line ${line ?? 0}: ${block}`,
     `${does}; ${flat > 0 ? `flat ${flat} up` : `${deg} deg up`}; ${running}; ${place}`,
     ...pins.map(({ severity, sentence }) => `${severity === 'error' ? 'ERROR' : 'Warning'}: ${sentence}`),
   ].join('\n');
@@ -282,6 +323,7 @@ function start(data: PlayData): void {
     go(to);
   };
   const pins = createPins(data, jump);
+  drawBands(data);
 
   playButton.addEventListener('click', clock.toggle);
   find('back').addEventListener('click', () => jump(at - 1));

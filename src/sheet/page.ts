@@ -105,7 +105,7 @@ function dryRunHtml(sheet: Sheet): Markup {
   const last = Math.max(0, playback.steps.length - 1);
   return html`<section id="dry-run" class="screen" aria-labelledby="dry-run-title">
 <h2 id="dry-run-title">The dry run</h2>
-<p class="hint">Space plays and pauses, arrow keys step by block, Home and End jump. The material goes away as the checker worked it out.</p>
+<p class="hint">Space plays and pauses, arrow keys step by block, Home and End jump. The material goes away as the checker worked it out. Below the slider: which flat is up, and a bar where the program stops for your hands. The clock leaves out what hands take.</p>
 <noscript><p>The dry run needs script. The sheet above does not.</p></noscript>
 <div class="player" hidden>
 <div class="views"><figure><svg id="side-view" role="img" aria-label="Side view in the plane of the slope"></svg><figcaption>Side, in the plane of the slope</figcaption></figure>
@@ -118,7 +118,7 @@ function dryRunHtml(sheet: Sheet): Markup {
 <button type="button" id="to-end">To the end</button>
 <label>Blocks a second <select id="pace"><option>2</option><option selected>10</option><option>50</option><option>250</option></select></label>
 </div>
-<div class="timeline"><input type="range" id="scrubber" min="0" max="${last}" value="0" step="1" aria-label="Block of the dry run"><div id="pins"></div></div>
+<div class="timeline"><input type="range" id="scrubber" min="0" max="${last}" value="0" step="1" aria-label="Block of the dry run"><div id="bands" aria-hidden="true"></div><div id="pins"></div></div>
 <p id="now" role="status"></p>
 <div class="lower"><table id="numbers"><caption>The flats at this block, ${plan.job.units === 'inch' ? 'in' : 'mm'} from the axis at the front edge</caption><thead><tr><th scope="col">flat</th><th scope="col">at deg</th><th scope="col">now</th><th scope="col">ordered</th></tr></thead><tbody></tbody></table>
 <div id="listing" tabindex="0" role="region" aria-label="Program text"><div id="mark"></div><pre></pre></div></div>

@@ -43,7 +43,7 @@ export function playData(
   };
   // Flats that stand before the first block are there to be seen.
   for (const { at } of job.standing) indexOf(at);
-  const steps = playback.steps.map(({ program, line, kind, place, at, wheel, floors }): StepRow => {
+  const steps = playback.steps.map(({ program, line, kind, place, at, wheel, clock, floors }): StepRow => {
     const known = place !== 'unknown';
     return [
       program,
@@ -52,6 +52,7 @@ export function playData(
       known ? micro(place.u) : null,
       known ? micro(place.w) : null,
       indexOf(at),
+      Math.round(clock),
       ...(floors === 'as before' ? [] : floors.flatMap(({ reach, w }) => [micro(reach), micro(w)])),
     ];
   });

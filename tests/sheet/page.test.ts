@@ -115,6 +115,27 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     await page.close();
   });
 
+  test('the timeline shows which flat is up and where hands are wanted; the clock runs to the time told', async () => {
+    const { page, complaints } = await openPage(browser, samplePage(HEX));
+    // Six flats roughed, then finished, in the order of the job; one measuring stop between.
+    const bands = page.locator('#bands .band[title^="flat"]');
+    const titles = await bands.evaluateAll((all) => all.map((each) => (each as HTMLElement).title));
+    const order = [1, 4, 2, 5, 3, 6].map((flat) => `flat ${flat} up`);
+    expect(titles.filter((title, i) => title !== titles[i - 1])).toEqual([...order, ...order]);
+    expect(await page.locator('#bands .halt').count()).toBe(1);
+    const widths = await page
+      .locator('#bands .band')
+      .evaluateAll((all) =>
+        all.reduce((sum, each) => sum + Number.parseFloat((each as HTMLElement).style.width), 0),
+      );
+    expect(widths).toBeCloseTo(100, 3);
+    expect(await now(page)).toMatch(/^Block 1 of \d+, at 0:00 of 11:\d\d,/);
+    await page.locator('#to-end').click();
+    expect(await now(page)).toMatch(/at (11:\d\d) of \1,/);
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
   test('the block shown is marked in the program text', async () => {
     const { page } = await openPage(browser, samplePage(HEX));
     await page.locator('#scrubber').fill('700');
