@@ -191,7 +191,8 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
       mimeType: 'text/yaml',
       buffer: Buffer.from(mine),
     });
-    expect(await page.getByLabel('Machine', { exact: true }).inputValue()).toBe('mine.yaml');
+    // A file is read after it is opened.
+    await expect.poll(() => page.getByLabel('Machine', { exact: true }).inputValue()).toBe('mine.yaml');
     await expect
       .poll(() => page.locator('.complaints').textContent())
       .toMatch(/more than the machine feeds; 900 mm\/min or less/);
