@@ -9,7 +9,7 @@ import { type Done, GOOD, Leave, orLeave, REFUSED } from './exit.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
 import { refuseUnplannable } from './plan-findings.js';
-import { dialText } from './sheet-text.js';
+import { dialText, partsJson } from './sheet-text.js';
 import { loadJob, sheetAssets } from './shipped.js';
 import { writeFiles } from './write.js';
 
@@ -110,6 +110,6 @@ function dialJson({ dial, title, verdict, findings, parts }: DialSheet): object 
       marksPerMm: perReading,
     })),
     expectSeconds: expect,
-    parts: parts.map(({ id, heading, facts, tables, notes }) => ({ id, heading, facts, tables, notes })),
+    parts: partsJson(parts),
   };
 }

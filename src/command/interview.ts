@@ -2,6 +2,8 @@
  * Asks a person one thing after the other. Every answer is checked when it is given; a wrong one is told what would do and
  * its question comes again, the others are kept. A choice may be its number in the list or its name, large or small.
  */
+import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import type { Dimension } from '../quantity/dimension.js';
 import { Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 
@@ -22,6 +24,19 @@ export interface Question {
   /** Whether it is asked at all. */
   readonly when?: (answers: Answers) => boolean;
 }
+
+/** Whether an answer reads as a quantity; a bare number is in the units the answers so far lead to. */
+export const quantityCheck =
+  (dimension: Dimension, bare: (answers: Answers) => string, least: 'more than 0' | 'any' = 'more than 0') =>
+  (answer: string, answers: Answers): string => {
+    try {
+      const value = readQuantity(answer, dimension, bare(answers));
+      return least === 'any' || value > 0 ? 'good' : `${answer}: must be more than 0`;
+    } catch (error) {
+      if (error instanceof QuantityError) return error.message;
+      throw error;
+    }
+  };
 
 /** Asked so often for one answer; somebody who has gone away gives none. */
 const PATIENCE = 10;

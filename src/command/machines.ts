@@ -5,13 +5,12 @@ import { readMachine } from '../file/read.js';
 import { kindOf, type LayoutName, layouts, type MachineKind, punchTurns } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import { degFromRad } from '../quantity/angle.js';
-import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import { readQuantity } from '../quantity/arithmetic.js';
 import { trimmed } from '../quantity/decimal.js';
-import type { Dimension } from '../quantity/dimension.js';
 import { sayIn } from '../quantity/say.js';
 import type { LengthUnit } from '../quantity/unit.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
-import { type Answers, interview, type Question } from './interview.js';
+import { type Answers, interview, type Question, quantityCheck } from './interview.js';
 import type { Io } from './io.js';
 import { fitted, labelled, type Row, table, WIDTH } from './screen.js';
 import { loadMachine, shippedMachines } from './shipped.js';
@@ -184,31 +183,22 @@ function dialRows({ dials, maxFeed, units }: Machine): readonly Row[] {
   ];
 }
 
-/** A quantity in the units of the profile; `good`, or what is wrong. */
-const quantity =
-  (dimension: Dimension, bare: (units: LengthUnit) => string, least: 'more than 0' | 'any' = 'more than 0') =>
-  (answer: string, answers: Answers): string => {
-    try {
-      const value = readQuantity(answer, dimension, bare(unitsOf(answers)));
-      return least === 'any' || value > 0 ? 'good' : `${answer}: must be more than 0`;
-    } catch (error) {
-      if (error instanceof QuantityError) return error.message;
-      throw error;
-    }
-  };
-
 const unitsOf = (answers: Answers): LengthUnit => (answers['units'] === 'inch' ? 'inch' : 'mm');
-const length = quantity('length', (units) => units);
-const speed = quantity('speed', (units) => `${units}/min`);
-const rotation = quantity('rotation', () => 'rpm');
-const time = quantity('time', () => 's');
+const length = quantityCheck('length', unitsOf);
+const speed = quantityCheck('speed', (answers) => `${unitsOf(answers)}/min`);
+const rotation = quantityCheck('rotation', () => 'rpm');
+const time = quantityCheck('time', () => 's');
+const place = quantityCheck('length', unitsOf, 'any');
+
+/** The two ends of a slide as typed: `-300, 0` or `-300 to 0`. */
+const endsOf = (typed: string): readonly string[] => typed.split(/\s*(?:,|\bto\b)\s*/);
 
 /** `from to`, two places of one slide. */
 function range(answer: string, answers: Answers): string {
-  const [from, to, ...rest] = answer.split(/\s*(?:,|\bto\b)\s*/);
+  const [from, to, ...rest] = endsOf(answer);
   if (from === undefined || to === undefined || rest.length > 0) return 'write two numbers, such as -300, 0';
   for (const end of [from, to]) {
-    const judged = quantity('length', (units) => units, 'any')(end, answers);
+    const judged = place(end, answers);
     if (judged !== 'good') return judged;
   }
   const value = (text: string): number => readQuantity(text, 'length', unitsOf(answers));
@@ -350,10 +340,7 @@ async function askForOne(file: string, { force }: Options, io: Io): Promise<void
 /** The profile's text, with what was not asked left to its usual values. */
 function profileOf(answers: Answers): string {
   const said = (key: string): string => answers[key] ?? '';
-  const travel = (key: string): string =>
-    `[${said(key)
-      .split(/\s*(?:,|\bto\b)\s*/)
-      .join(', ')}]`;
+  const travel = (key: string): string => `[${endsOf(said(key)).join(', ')}]`;
   const spindle = `spindle: { min: ${said('least')}, max: ${said('fastest')}, coastDown: ${timed(said('coastDown'))}`;
   return [
     '# Asked for step by step. What is not written here has its usual value; flatwright help machines lists every key.',

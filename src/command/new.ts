@@ -14,9 +14,8 @@ import { kindOf, layouts, punchTurns } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
 import { type Socket, sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { type Plan, planJob } from '../plan/plan.js';
-import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import { readQuantity } from '../quantity/arithmetic.js';
 import { trimmed } from '../quantity/decimal.js';
-import type { Dimension } from '../quantity/dimension.js';
 import { fromMm } from '../quantity/length.js';
 import { sayIn } from '../quantity/say.js';
 import { speedAtSurface } from '../quantity/speed.js';
@@ -24,7 +23,7 @@ import { type LengthUnit, mm, mPerS } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
 import { planSentence } from '../wording/plan.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
-import { type Answers, interview, type Question } from './interview.js';
+import { type Answers, interview, type Question, quantityCheck } from './interview.js';
 import type { Io } from './io.js';
 import { jobTexts, loadMachine, shippedMachines, socketTables } from './shipped.js';
 import { writeFiles } from './write.js';
@@ -55,29 +54,13 @@ const USUAL = {
   },
 } as const;
 
-/** No answer is wrong that reads as a quantity of its kind above nought. */
-const quantity =
-  (dimension: Dimension, bare: (units: LengthUnit) => string) =>
-  (io: Io) =>
-  (answer: string, answers: Answers): string => {
-    try {
-      return readQuantity(answer, dimension, bare(unitsOf(answers, io))) > 0
-        ? 'good'
-        : `${answer}: must be more than 0`;
-    } catch (error) {
-      if (error instanceof QuantityError) return error.message;
-      throw error;
-    }
-  };
-const length = quantity('length', (units) => units);
-const angle = quantity('angle', () => 'deg');
-const rotation = quantity('rotation', () => 'rpm');
+const length = (io: Io) => quantityCheck('length', (answers) => unitsOf(answers, io));
+const angle = quantityCheck('angle', () => 'deg');
+const rotation = quantityCheck('rotation', () => 'rpm');
 
 /** rev/min, or m/s at the rim. */
-const marked =
-  (io: Io) =>
-  (answer: string, answers: Answers): string =>
-    /^\s*\d+(\.\d+)?\s*m\/s\s*$/.test(answer) ? 'good' : rotation(io)(answer, answers);
+const marked = (answer: string, answers: Answers): string =>
+  /^\s*\d+(\.\d+)?\s*m\/s\s*$/.test(answer) ? 'good' : rotation(answer, answers);
 
 function machineOf(answers: Answers, io: Io): Machine {
   return loadMachine(answers['machine'] ?? '', io);
@@ -212,7 +195,7 @@ const questionsFor = (io: Io): readonly Question[] => [
     key: 'relief',
     ask: 'relief, more than the tilt of the broaching head',
     usual: '2.5 deg',
-    check: angle(io),
+    check: angle,
   },
   {
     key: 'blank',
@@ -244,13 +227,13 @@ const questionsFor = (io: Io): readonly Question[] => [
         : USUAL[unitsOf(answers, io)].rim,
     check: length(io),
   },
-  { key: 'rated', ask: 'speed marked on the wheel, such as 5100 or 32 m/s', check: marked(io) },
+  { key: 'rated', ask: 'speed marked on the wheel, such as 5100 or 32 m/s', check: marked },
   {
     key: 'speed',
     ask: 'speed to run the wheel at',
     usual: (answers) => `${usualSpeed(answers, io)}`,
     check: (answer, answers) => {
-      const judged = rotation(io)(answer, answers);
+      const judged = rotation(answer, answers);
       if (judged !== 'good') return judged;
       const most = ratedOf(answers, io);
       return readQuantity(answer, 'rotation', 'rpm') <= most

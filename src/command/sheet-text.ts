@@ -67,6 +67,10 @@ export function sheetText(sheet: Sheet): string {
   ].join('');
 }
 
+/** Parts without their pictures. */
+export const partsJson = (parts: readonly Part[]): readonly object[] =>
+  parts.map(({ id, heading, facts, tables, notes }) => ({ id, heading, facts, tables, notes }));
+
 export const sheetJson = (sheet: Sheet): object => ({
   title: sheet.title,
   verdict: sheet.verdict,
@@ -74,6 +78,6 @@ export const sheetJson = (sheet: Sheet): object => ({
   findings: sheet.pins,
   warnings: sheet.warnings,
   hands: sheet.plan.hands,
-  parts: sheet.parts.map(({ id, heading, facts, tables, notes }) => ({ id, heading, facts, tables, notes })),
+  parts: partsJson(sheet.parts),
   check: checkJson(sheet.playback.report, sheet.plan.job),
 });

@@ -206,7 +206,7 @@ const DIAMOND_ROUND: Mm = mm(5);
 const DOWN_TO: Mm = mm(-1000);
 
 /** A diamond that stays where it is stands in the way like any other part of the fixture. */
-function diamondBoxes({ holding, machine: _ }: JobFile): Job['holding']['boxes'] {
+function diamondBoxes({ holding }: JobFile): Job['holding']['boxes'] {
   const { diamond } = holding;
   if (diamond === undefined) return [];
   const round = (at: Mm): Side => [mm(at - DIAMOND_ROUND), mm(at + DIAMOND_ROUND)];

@@ -150,7 +150,8 @@ export function dialPlan(plan: Plan): DialPlan {
   const along = ({ u, w }: { readonly u: Mm; readonly w: Mm }): number =>
     slopeOf(job).by === 'head' ? u - w * Math.tan(t) : u;
   const deepest = flats.toSorted((a, b) => a.reach - b.reach)[0] ?? first;
-  const face = along(facePlace(job, first.at));
+  const edge = facePlace(job, first.at);
+  const face = along(edge);
   const faceToEnd = face - along({ u: deepest.centreEnd, w: deepest.w });
   const clearOut = job.grinding.clearance;
   const strokeLength = faceToEnd + clearOut;
@@ -174,7 +175,7 @@ export function dialPlan(plan: Plan): DialPlan {
     visits,
     ringTurns: ringTurnsOf(plan, read),
     roughedLast: roughedLast(plan, visits),
-    face: { reading: read(facePlace(job, first.at).w), below: facePlace(job, first.at).below },
+    face: { reading: read(edge.w), below: edge.below },
     expect: seconds(
       passesIn(steps).length * (2 * strokeTime + SET_DIAL) +
         visits.length * (BRING_UP + handsIn(job) + job.machine.spindle.spinUp),
@@ -201,6 +202,7 @@ function laddersOf({ job, flats, steps }: Plan, dials: Dials): readonly Ladder[]
   const [first] = flats;
   if (first === undefined) return [];
   const marks = marksOver(job, first);
+  const passes = passesIn(steps);
   const key = (flat: FlatPlan): string =>
     [flat.w + taken(job, flat.at), flat.stock, flat.higher].map((each) => each.toFixed(6)).join();
   return [...new Set(flats.map(key))].map((wanted) => {
@@ -209,7 +211,7 @@ function laddersOf({ job, flats, steps }: Plan, dials: Dials): readonly Ladder[]
       flats: alike.map(({ number }) => number),
       rows: PASS_KINDS.flatMap((kind) => {
         const own = alike.map((flat) =>
-          passesIn(steps).flatMap((step) =>
+          passes.flatMap((step) =>
             step.flat.number === flat.number && step.pass.kind === kind
               ? [marks(step.pass.w + taken(job, flat.at))]
               : [],

@@ -3,3 +3,6 @@ export const UNIT_CODES = {
   'G20/G21': { inch: 'G20', mm: 'G21' },
   'G70/G71': { inch: 'G70', mm: 'G71' },
 } as const;
+
+/** Decimals of a rotary word, degrees: half of the last is 0.0005 deg. */
+export const ROTARY_DECIMALS = 3;

@@ -147,7 +147,7 @@ function show(now: Worked): void {
       element('strong', { class: 'bad' }, ['Not ready.']),
       ' No program is written until the errors are gone.',
     ]);
-    fill(buttons, [button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml'))]);
+    fill(buttons, [saveJob()]);
     frame.hidden = true;
     return;
   }
@@ -173,9 +173,7 @@ function show(now: Worked): void {
     ...(refused || others.length > 0 ? [] : programs).map(({ name, text: program }) =>
       button(`Save ${name}`, () => save(name, program, 'text/plain')),
     ),
-    button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml')),
-    button('Save the sheet', () => save(`${nameNow()}.html`, page, 'text/html')),
-    button('Print the sheet', () => frame.contentWindow?.print()),
+    ...sheetButtons(page),
     ...(others.length > 0
       ? [
           button("Back to the job's own program", () => {
@@ -186,6 +184,14 @@ function show(now: Worked): void {
       : []),
   ]);
 }
+
+const saveJob = () => button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml'));
+
+const sheetButtons = (page: string) => [
+  saveJob(),
+  button('Save the sheet', () => save(`${nameNow()}.html`, page, 'text/html')),
+  button('Print the sheet', () => frame.contentWindow?.print()),
+];
 
 /** What hand wheels are set to, in place of a program. */
 function showDial(dial: DialSheet): void {
@@ -198,11 +204,7 @@ function showDial(dial: DialSheet): void {
   const page = dialPage(dial, assets);
   frame.hidden = false;
   frame.srcdoc = page;
-  fill(buttons, [
-    button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml')),
-    button('Save the sheet', () => save(`${nameNow()}.html`, page, 'text/html')),
-    button('Print the sheet', () => frame.contentWindow?.print()),
-  ]);
+  fill(buttons, sheetButtons(page));
 }
 
 /** What would save time, unless the job has been changed meanwhile. */

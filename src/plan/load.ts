@@ -26,9 +26,9 @@ import {
   type Watt,
   watt,
 } from '../quantity/unit.js';
-import { depthOf, distanceFromHeight, stockTop } from '../wheel/frame.js';
+import { depthOf, distanceFromHeight } from '../wheel/frame.js';
 import { greatestArea, greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../wheel/layer.js';
-import { runOut } from '../wheel/periphery.js';
+import { runOutBehind } from '../wheel/periphery.js';
 import { type FlatPlan, reachAt } from './flat.js';
 import { engagedLength } from './stroke.js';
 
@@ -93,9 +93,11 @@ export function loadOf(
 
 /** How far a plain wheel runs out behind a pass at `level`. */
 const runsOut = (job: Job, flat: FlatPlan, level: Mm): Mm =>
-  runOut(
+  runOutBehind(
     job.wheel.periphery,
-    stockTop(reachToward(job, flat.at), reachAt(job, flat, level), job.punch.relief) - level,
+    reachToward(job, flat.at),
+    reachAt(job, flat, level),
+    level,
     job.punch.relief,
   );
 

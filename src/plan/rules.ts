@@ -510,6 +510,8 @@ const grade: Rule = ({ job }) => {
  * special wheel, or a speed or diameter read wrong.
  */
 const USUALLY_MARKED = { vitrified: mPerS(33.02), other: mPerS(48.26) } as const;
+/** Marks are rounded: 6500 ft/min is also written 35 m/s. */
+const RATED_WITHIN = 0.07;
 
 const markedFast: Rule = ({ job }) => {
   const { marking, ratedSurface } = job.wheel;
@@ -521,9 +523,6 @@ const markedFast: Rule = ({ job }) => {
     { code: 'marked-fast', severity: 'warning', key: 'wheel.ratedSpeed', surface: ratedSurface, usual, bond },
   ];
 };
-
-/** Marks are rounded: 6500 ft/min is also written 35 m/s. */
-const RATED_WITHIN = 0.07;
 
 /** A steel tempered under this loses its edge when ground dry without a rest, Celsius; common practice, no source. */
 const COOL_TEMPER = 300;

@@ -43,8 +43,7 @@ export interface PlayData {
   readonly slope: number;
   /** The punch lies level: the head is tilted instead. */
   readonly level: boolean;
-  /** Millimetres, like all that follows. */
-  /** A plain wheel has no radius in its plane, but one of its periphery. */
+  /** Millimetres, like all that follows. A plain wheel has no radius in its plane, but one of its periphery. */
   readonly wheel: {
     readonly radius: number;
     readonly rim: number;

@@ -7,14 +7,14 @@ import { blankSupport, circumradius } from '../section/blank.js';
 import type { CrossPoint } from '../section/flat.js';
 import { outlinePoints } from '../section/outline.js';
 import { toPartFrame, toWheelFrame } from '../wheel/frame.js';
-import { halfChord, liftAt } from '../wheel/periphery.js';
+import { lowestArc } from '../wheel/periphery.js';
 import { type PlayData, type PlayPin, STEP_KINDS } from './data.js';
 import { type PlanePoint, type PlayStock, playStock } from './stock.js';
 
 /** Shank shown behind the nose, mm. */
 const SHANK_SHOWN = 8;
-/** Points of a plain wheel's curve. */
-const ARC_POINTS = 24;
+/** Stretches a plain wheel's curve is drawn in. */
+const ARC_PARTS = 24;
 
 type Point = readonly [x: number, y: number];
 
@@ -73,10 +73,9 @@ function createViews(data: PlayData, stock: PlayStock): (step: number, bad: bool
     ];
   /** The lowest stretch of a plain wheel, as high as stands free. */
   const arc = (u: number, w: number): readonly Point[] =>
-    Array.from({ length: ARC_POINTS + 1 }, (_, i) => {
-      const x = halfChord(mm(form.periphery), form.height) * ((2 * i) / ARC_POINTS - 1);
-      return paper({ u: u + x, w: w + Math.min(form.height, liftAt(x, mm(form.periphery))) });
-    });
+    lowestArc(mm(form.periphery), form.height, ARC_PARTS).map(([x, lift]) =>
+      paper({ u: u + x, w: w + lift }),
+    );
   const cup = (u: number, w: number): readonly Point[] =>
     [
       [u + form.radius, w + form.height],
@@ -173,6 +172,10 @@ function createPins(data: PlayData, jump: (step: number) => void): ReadonlyMap<n
 const clockText = (seconds: number): string =>
   `${Math.floor(seconds / 60)}:${`${seconds % 60}`.padStart(2, '0')}`;
 
+/** Where a row says which way is up, and how late it is. */
+const INDEX = 5;
+const CLOCK = 6;
+
 /** More turns of the punch than this are no bands but a blur. */
 const MOST_BANDS = 60;
 /** A narrower band has no room for its number, share of the timeline. */
@@ -206,13 +209,10 @@ function drawBands({ steps, indexes }: PlayData): void {
   });
 }
 
-/** Where a row says which way is up. */
-const INDEX = 5;
-
 /** What the step does, in words: block, what it is, and every finding that stands there. */
 function wordsOf(data: PlayData, step: number, pins: readonly PlayPin[]): string {
   const [program, line, kind, u, w, index, clock] = data.steps[step] ?? [];
-  const [, , , , , , whole] = data.steps.at(-1) ?? [];
+  const whole = data.steps.at(-1)?.[CLOCK] ?? 0;
   const source = data.programs[program ?? 0];
   const block = (source?.text.split('\n')[(line ?? 1) - 1] ?? '').trim();
   const { flat = 0, deg = '' } = data.indexes[index ?? 0] ?? {};
@@ -224,7 +224,7 @@ function wordsOf(data: PlayData, step: number, pins: readonly PlayPin[]): string
     (kind ?? 0) >= STEP_KINDS.length ? 'wheel running' : 'wheel off',
   ];
   return [
-    `Block ${step + 1} of ${data.steps.length}, at ${clockText(clock ?? 0)} of ${clockText(whole ?? 0)}, ${source?.name ?? ''} line ${line ?? 0}: ${block}`,
+    `Block ${step + 1} of ${data.steps.length}, at ${clockText(clock ?? 0)} of ${clockText(whole)}, ${source?.name ?? ''} line ${line ?? 0}: ${block}`,
     `${does}; ${flat > 0 ? `flat ${flat} up` : `${deg} deg up`}; ${running}; ${place}`,
     ...pins.map(({ severity, sentence }) => `${severity === 'error' ? 'ERROR' : 'Warning'}: ${sentence}`),
   ].join('\n');

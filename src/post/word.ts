@@ -4,6 +4,7 @@
  * no limit is passed by rounding. Source of the words: ISO 6983-1 (from memory), RS274/NGC v3 (NISTIR 6556).
  */
 
+import { ROTARY_DECIMALS } from '../job/dialect.js';
 import { type Job, layoutOf, onMachine } from '../job/job.js';
 import { type LinearAxis, rotarySign } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
@@ -12,9 +13,6 @@ import { fixed, roundTo } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { type MmPerMin, mm, type Rad, type RevPerMin, type Seconds } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
-
-/** Decimals of a rotary word: half of the last is 0.0005 deg. */
-const ROTARY_DECIMALS = 3;
 
 /** Below this a fraction is floating-point noise. */
 const NOISE = 1e-6;

@@ -9,6 +9,7 @@
  * A cup's face is a plane: the same with Rg = 0. Source: sagitta of a circle; Machinery's Handbook, 31st ed., p. 79.
  */
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
+import { stockTop } from './frame.js';
 
 /** How much higher the periphery stands `x` beside its lowest line; infinite where the wheel is not. */
 export const liftAt = (x: number, radius: Mm): number =>
@@ -40,11 +41,35 @@ export function besideEdge(radius: Mm, height: number, gap: number): number {
 /** How far behind the end of a flat the periphery runs out, metal standing `over` it there and rising by `slope`. */
 export function runOut(radius: Mm, over: number, slope: Rad): Mm {
   if (radius === 0 || over <= 0) return mm(0);
+  const [farther = radius] = meetsSlope(radius, over, slope);
+  return mm(Math.min(radius, farther));
+}
+
+/**
+ * How far behind the lowest line its circle meets a top that stands `over` that line there and rises by `slope`, the
+ * farther place first: (over + x tan t - Rg)^2 + x^2 = Rg^2. None where they do not meet.
+ */
+export function meetsSlope(radius: Mm, over: number, slope: Rad): readonly number[] {
   const k = Math.tan(slope);
   const [a, b, c] = [1 + k * k, 2 * (over - radius) * k, (over - radius) ** 2 - radius ** 2];
   const root = b * b - 4 * a * c;
-  return mm(root < 0 ? radius : Math.min(radius, (-b + Math.sqrt(root)) / (2 * a)));
+  return root < 0 ? [] : [1, -1].map((sign) => (-b + sign * Math.sqrt(root)) / (2 * a));
 }
+
+/** The same behind a stroke that reached `reach` at a height of `w`, in a blank of that `support`. */
+export const runOutBehind = (radius: Mm, support: Mm, reach: Mm, w: number, slope: Rad): Mm =>
+  runOut(radius, stockTop(support, reach, slope) - w, slope);
+
+/** Points of the lowest stretch of a wheel, up to `height`, beside its lowest line; a number of them more than `parts`. */
+export const lowestArc = (
+  radius: Mm,
+  height: number,
+  parts: number,
+): readonly (readonly [x: number, lift: number])[] =>
+  Array.from({ length: parts + 1 }, (_, i) => {
+    const x = halfChord(radius, height) * ((2 * i) / parts - 1);
+    return [x, Math.min(height, liftAt(x, radius))] as const;
+  });
 
 /** A stretch of metal seen along the stroke: its top at u, and where its highest under an arc may lie. */
 export interface Profile {

@@ -9,6 +9,7 @@ import { layoutOf } from '../job/job.js';
 import type { MachineKind } from '../job/layout.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
+import { mm } from '../quantity/unit.js';
 
 export interface HandWords {
   /** The wheel or screw that brings the rim nearer. */
@@ -97,7 +98,7 @@ function decimalsOf({ machine }: Job): number {
 
 /** A length as the machine's dials are marked, without its unit. */
 export const marked = (job: Job, length: number): string =>
-  fixed(fromMm(length as Parameters<typeof fromMm>[0], job.machine.units), decimalsOf(job));
+  fixed(fromMm(mm(length), job.machine.units), decimalsOf(job));
 
 /** What a reading looks like: its digits, and whether it is past 0; what shows as a whole turn is 0. */
 export function shown(

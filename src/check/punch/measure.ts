@@ -13,8 +13,8 @@ import { atDepth, between, type Section } from '../../section/flat.js';
 import { acrossFlat, edgeOf } from '../../section/outline.js';
 import { pointOn } from '../../section/polygon.js';
 import { shiftRows } from '../../section/shift.js';
-import { depthOf, distanceFromHeight, flatAtDepth, stockTop } from '../../wheel/frame.js';
-import { runOut } from '../../wheel/periphery.js';
+import { depthOf, distanceFromHeight, flatAtDepth } from '../../wheel/frame.js';
+import { runOutBehind } from '../../wheel/periphery.js';
 import { coveredFrom } from '../../wheel/rim.js';
 import { type Cut, removedVolume } from '../../wheel/volume.js';
 import type { IndexRecord } from '../run/stock.js';
@@ -227,8 +227,8 @@ function volume(job: Job, ground: readonly IndexRecord[], flats: readonly Measur
   const end = Math.max(
     ...ground.map(({ stock }) => {
       const reach = Math.min(...stock.floors.map((floor) => floor.reach));
-      const over = stockTop(stock.support, mm(reach), slope) - (stock.floors.at(-1)?.w ?? 0);
-      const runsOut = runOut(job.wheel.periphery, over, slope);
+      const lowest = stock.floors.at(-1)?.w ?? mm(0);
+      const runsOut = runOutBehind(job.wheel.periphery, stock.support, mm(reach), lowest, slope);
       return (stock.support * Math.sin(slope) - reach + runsOut) / Math.cos(slope);
     }),
   );

@@ -3,6 +3,7 @@
  * executes each line and holds the state between them. Dry run and trace both stand on it.
  * Source: NISTIR 6556 (RS274/NGC v3), 3.3 and 3.6.1: % opens and closes a file, nothing is run after M2 or M30.
  */
+import { ROTARY_DECIMALS } from '../../job/dialect.js';
 import type { Machine } from '../../job/machine.js';
 import type { FindingBody } from '../finding.js';
 import { type Action, execute } from './execute.js';
@@ -55,9 +56,6 @@ function createMemory(): (text: string) => LineRead {
 const NO_COMMENTS: readonly string[] = [];
 const NOTHING: LineDone = { kind: 'nothing', comments: NO_COMMENTS };
 
-/** Digits after the point of a rotary word, degrees. */
-const ROTARY_DIGITS = 3;
-
 /** Axis words of a block whose missing point matters: not the time of a dwell in whole milliseconds. */
 function pointlessIn(
   { words, pointless }: Block,
@@ -75,7 +73,7 @@ function withPoints(block: Block, pointless: readonly string[], decimals: number
   const counted = new Set(pointless.map((word) => word.charAt(0).toUpperCase()));
   const words = block.words.map(({ letter, value }) => ({
     letter,
-    value: counted.has(letter) ? value / 10 ** (/[ABC]/.test(letter) ? ROTARY_DIGITS : decimals) : value,
+    value: counted.has(letter) ? value / 10 ** (/[ABC]/.test(letter) ? ROTARY_DECIMALS : decimals) : value,
   }));
   return { ...block, words };
 }

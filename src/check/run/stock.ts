@@ -13,7 +13,7 @@ import { afterStroke, type Floor, floorAt } from '../../job/standing.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
 import { type Mm, mm, type Rad } from '../../quantity/unit.js';
 import { stockTop } from '../../wheel/frame.js';
-import { liftAt, restsAt } from '../../wheel/periphery.js';
+import { halfChord, liftAt, meetsSlope, restsAt } from '../../wheel/periphery.js';
 
 export interface Stock {
   /** How far the blank reaches toward the wheel at this index. */
@@ -84,11 +84,7 @@ function curveMeetsRaw(
   periphery: Mm,
 ): readonly number[] {
   const onPlane = reach + (raw(reach) - w) / Math.tan(slope);
-  // The line against the circle round (reach, w + Rg): y = raw(reach) + x tan t behind by x.
-  const [k, over] = [Math.tan(slope), raw(reach) - w - periphery];
-  const [a, b, c] = [1 + k * k, 2 * over * k, over ** 2 - periphery ** 2];
-  const root = b * b - 4 * a * c;
-  const behind = root < 0 ? [] : [1, -1].map((sign) => (-b + sign * Math.sqrt(root)) / (2 * a));
+  const behind = meetsSlope(periphery, raw(reach) - w, slope);
   return [onPlane, ...behind.filter((x) => x >= 0).map((x) => reach - x)];
 }
 
@@ -102,7 +98,7 @@ function curvesMeet(one: Floor, other: Floor, periphery: Mm): readonly number[] 
   // The curve of one also meets the plane of the other.
   const [low, high] = one.w < other.w ? [one, other] : [other, one];
   const rise = high.w - low.w;
-  const onPlane = rise >= periphery ? [] : [low.reach - Math.sqrt(2 * periphery * rise - rise ** 2)];
+  const onPlane = rise >= periphery ? [] : [low.reach - halfChord(periphery, rise)];
   return [middle - dw * aside, middle + dw * aside, ...onPlane];
 }
 

@@ -6,9 +6,9 @@
 import type { Job } from '../../job/job.js';
 import type { Floor } from '../../job/standing.js';
 import { type Mm, mm } from '../../quantity/unit.js';
-import { depthOf, distanceFromHeight, stockTop } from '../../wheel/frame.js';
+import { depthOf, distanceFromHeight } from '../../wheel/frame.js';
 import { greatestWidth, type Layer, layerVolume, meanEnd, type Stage } from '../../wheel/layer.js';
-import { runOut } from '../../wheel/periphery.js';
+import { runOutBehind } from '../../wheel/periphery.js';
 import { lossOf, rimLoss } from '../../wheel/wear.js';
 import type { IndexRecord } from './stock.js';
 
@@ -78,11 +78,7 @@ export function createWear(job: Job): Wear {
           end,
           width,
           job.wheel,
-          runOut(
-            job.wheel.periphery,
-            stockTop(record.stock.support, mm(cut.reach), job.punch.relief) - cut.w,
-            job.punch.relief,
-          ),
+          runOutBehind(job.wheel.periphery, record.stock.support, mm(cut.reach), cut.w, job.punch.relief),
         ),
       );
       level = mm(level + rimLoss(job, removed));

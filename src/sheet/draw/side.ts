@@ -13,7 +13,7 @@ import { blankSupport } from '../../section/blank.js';
 import { atDepth } from '../../section/flat.js';
 import { outlineSupport } from '../../section/outline.js';
 import { stockTop, toPartFrame, toWheelFrame } from '../../wheel/frame.js';
-import { halfChord, liftAt } from '../../wheel/periphery.js';
+import { lowestArc } from '../../wheel/periphery.js';
 import { html, type Markup, NOTHING } from '../html.js';
 import * as svg from './svg.js';
 import { type Anchor, type Point, picture } from './svg.js';
@@ -22,18 +22,12 @@ import { type Anchor, type Point, picture } from './svg.js';
 const isMirrored = ({ kind, along }: Layout): boolean =>
   kind === 'mill' && along.axis === 'x' && along.sign < 0;
 
-/** Points of the lowest part of a plain wheel, up to `height`, beside its lowest line. */
-const arcOf = (periphery: Mm, height: number): readonly Point[] =>
-  Array.from({ length: 2 * ARC_POINTS + 1 }, (_, i): Point => {
-    const x = (halfChord(periphery, height) * (i - ARC_POINTS)) / ARC_POINTS;
-    return [x, liftAt(x, periphery)];
-  });
-
-const ARC_POINTS = 20;
+/** Stretches a plain wheel's curve is drawn in. */
+const ARC_PARTS = 40;
 
 /** The shank behind a flat ground by a plain wheel: from where its curve leaves the raw top, down to the flat. */
 function hollow(periphery: Mm, { reach, w }: FlatPlan, raw: (u: number) => number): readonly Point[] {
-  return arcOf(periphery, raw(reach - periphery) - w)
+  return lowestArc(periphery, raw(reach - periphery) - w, ARC_PARTS)
     .filter(([x, lift]) => x < 0 && w + lift <= raw(reach + x))
     .map(([x, lift]): Point => [reach + x, w + lift]);
 }
@@ -132,7 +126,7 @@ export function drawSide(plan: Plan): Markup {
     const roof = flat.w + SHOWN_HEIGHT;
     if (periphery > 0)
       return polyline(
-        arcOf(periphery, SHOWN_HEIGHT).map(([x, lift]) => at(centre + x, flat.w + lift)),
+        lowestArc(periphery, SHOWN_HEIGHT, ARC_PARTS).map(([x, lift]) => at(centre + x, flat.w + lift)),
         of,
       );
     return polyline(

@@ -1,11 +1,11 @@
 /** The sheet for making an indexing block: drawing, sizes, how its sides are milled, how it is measured and trued. */
 import type { BlockDesign, BlockMeasured } from '../../hand/block.js';
 import type { Job } from '../../job/job.js';
-import { degFromRad } from '../../quantity/angle.js';
+import { degFromRad, radFromDeg } from '../../quantity/angle.js';
 import { fixed } from '../../quantity/decimal.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { mm } from '../../quantity/unit.js';
+import { mm, rad } from '../../quantity/unit.js';
 import { big, fact, type Part, part } from '../model.js';
 
 export interface BlockSheet {
@@ -90,7 +90,7 @@ function makingPart(job: Job, { sides, slope, milledHeight, sidesWithin }: Block
         slope > 0 ? `in a dividing head, the TIP END UP by ${say.angle(slope)}` : 'in a dividing head, level',
       ),
       big('Side over the axis', `${say.length(milledHeight)} at the tip end, square to the side`),
-      fact('Index', `${sides} times ${say.angle(((2 * Math.PI) / sides) as typeof slope)}`),
+      fact('Index', `${sides} times ${say.angle(rad((2 * Math.PI) / sides))}`),
     ],
     notes: [
       ...(slope > 0
@@ -117,7 +117,7 @@ function measuringPart(job: Job, { sides, slope, sidesWithin }: BlockDesign): Pa
         ? [
             fact(
               'Slope within',
-              `${SLOPE_WITHIN_DEG} deg, ${say.length(mm(apart * Math.tan(slope + (SLOPE_WITHIN_DEG * Math.PI) / 180) - rise))} over ${say.length(apart)}`,
+              `${SLOPE_WITHIN_DEG} deg, ${say.length(mm(apart * Math.tan(slope + radFromDeg(SLOPE_WITHIN_DEG)) - rise))} over ${say.length(apart)}`,
             ),
           ]
         : []),
@@ -162,7 +162,7 @@ function measuredPart(job: Job, { slope, sidesWithin }: BlockDesign, { fit, side
       worst <= sidesWithin
         ? 'Good as it is.'
         : `A flat comes out nearer the axis by what its opposite side stands high, over the cosine of the slope; across a pair the bore does not show. Take off what the table says, or let the program take it back.`,
-      ...(sides.some((side) => Math.abs(side.slope - slope) > (SLOPE_WITHIN_DEG * Math.PI) / 180)
+      ...(sides.some((side) => Math.abs(side.slope - slope) > radFromDeg(SLOPE_WITHIN_DEG))
         ? [
             `A side is more than ${SLOPE_WITHIN_DEG} deg off its slope: grind it to the slope first, then read again.`,
           ]

@@ -31,9 +31,8 @@ import { orderWords } from '../../wording/order.js';
 import { settingWords } from '../../wording/setting.js';
 import { big, checked, type Fact, fact, type Part, part, type TableData } from '../model.js';
 import { runOutFacts } from '../parts/side.js';
+import { FEELER, READ_MORE } from '../parts/touch.js';
 
-/** What a micrometer reads too much, for the last column. */
-const READ_MORE = { mm: 0.01, inch: 0.001 } as const;
 /** What is left over a flat when roughing by eye. */
 const LEFT = { mm: [1, 0.7, 0.5, 0.3, 0.2], inch: [0.04, 0.03, 0.02, 0.012, 0.008] } as const;
 
@@ -152,9 +151,6 @@ const takesBack = ({ holding: { device } }: Job): boolean =>
 /** Across flats where a section is measured so, twice a distance of an odd one, the distance of a free one. */
 const sizeAimedAt = ({ job, flats }: Plan): Mm =>
   mm((flats[0]?.distance ?? 0) * (job.punch.sides === 'free' ? 1 : 2));
-
-/** A feeler, or paper, at hand in a shop. */
-const FEELER = { mm: 0.05, inch: 0.002 } as const;
 
 /** What hands do until the dials read right: nothing turns before the touch. */
 function zeroSteps(dial: DialPlan, stands: boolean): readonly (readonly string[])[] {

@@ -6,8 +6,8 @@ import { indexPlace } from '../../plan/position.js';
 import { sayIn } from '../../quantity/say.js';
 import { mm } from '../../quantity/unit.js';
 import { blankSupport } from '../../section/blank.js';
-import { noseCorner, stockTop } from '../../wheel/frame.js';
-import { runOut } from '../../wheel/periphery.js';
+import { noseCorner } from '../../wheel/frame.js';
+import { runOutBehind } from '../../wheel/periphery.js';
 import { big, checked, type Fact, fact, type Part, part } from '../model.js';
 
 /** How far a plain wheel runs out behind the flats, which leaves the shank hollow. */
@@ -16,12 +16,17 @@ export function runOutFacts({ job, flats }: Plan): readonly Fact[] {
   const [flat] = flats;
   if (periphery === 0 || flat === undefined) return [];
   const say = sayIn(job.units);
-  const slope = job.punch.relief;
-  const over = stockTop(blankSupport(job.blank, flat.at), flat.reach, slope) - flat.w;
+  const behind = runOutBehind(
+    periphery,
+    blankSupport(job.blank, flat.at),
+    flat.reach,
+    flat.w,
+    job.punch.relief,
+  );
   return [
     fact(
       'Behind the flats',
-      `the wheel runs out over ${say.length(runOut(periphery, over, slope))} and leaves the shank hollow; the punch is not weaker for it, but longer`,
+      `the wheel runs out over ${say.length(behind)} and leaves the shank hollow; the punch is not weaker for it, but longer`,
     ),
   ];
 }

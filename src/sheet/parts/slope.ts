@@ -104,10 +104,16 @@ const barIsUsed = ({ job }: Plan): boolean =>
 /** So many rows are enough to find one that is at hand. */
 const MEANS_SHOWN = 2;
 
+/** What the drawer makes of the slope, the best first. */
+function settingsOf({ job }: Plan): readonly SlopeSetting[] {
+  const { using, drawer, plate } = job.holding.slope;
+  return slopeSettings(drawer, job.punch.relief, plate, using === 'sine bar' ? 'any' : using);
+}
+
 /** What the slope is set with from the drawer: the first means in large, the next best below. */
 function meansOf(plan: Plan): { readonly means: readonly Fact[]; readonly table: readonly TableData[] } {
   const { job } = plan;
-  const { by, using, plate, drawer } = job.holding.slope;
+  const { by, using, plate } = job.holding.slope;
   if (by === 'head' || barIsUsed(plan)) return { means: [], table: [] };
   const say = sayIn(job.units);
   const t = job.punch.relief;
@@ -117,7 +123,7 @@ function meansOf(plan: Plan): { readonly means: readonly Fact[]; readonly table:
     const value = `over ${say.length(plate)} its ends differ by ${say.length(rise)}, along its own face by ${say.length(alongFace)}; grind it at this slope`;
     return { means: [big('Tapered shim', value)], table: [] };
   }
-  const found = slopeSettings(drawer, t, plate, using === 'sine bar' ? 'any' : using);
+  const found = settingsOf(plan);
   const [first] = found;
   if (first === undefined)
     return {
@@ -175,13 +181,11 @@ const offFacts = (setting: SlopeSetting, say: Say): readonly Fact[] =>
     : [];
 
 /** How the plate lies on what slopes it; on a lathe with its wheel in the spindle it stands against a plate instead. */
-function meansNotes({ job }: Plan): readonly string[] {
-  const { by, using, drawer, plate } = job.holding.slope;
+function meansNotes(plan: Plan): readonly string[] {
+  const { job } = plan;
+  const { by, using, plate } = job.holding.slope;
   if (by === 'head' || using === 'block sides') return [];
-  const [first] =
-    using === 'shim'
-      ? []
-      : slopeSettings(drawer, job.punch.relief, plate, using === 'sine bar' ? 'any' : using);
+  const [first] = using === 'shim' ? [] : settingsOf(plan);
   const say = sayIn(job.units);
   const under = `a ground plate ${say.length(plate)} long, the block clamped on it with its front end at the plate's front edge`;
   const creeps =

@@ -17,11 +17,11 @@ import { type Mm, mm } from '../../quantity/unit.js';
 import { type Part, part, type TableData } from '../model.js';
 
 /** A feeler, or paper, at hand in a shop. */
-const FEELER = { mm: 0.05, inch: 0.002 } as const;
+export const FEELER = { mm: 0.05, inch: 0.002 } as const;
 /** The last steps down to the first spark, and how far above they begin. */
 const LAST_STEPS = { mm: [0.005, 0.1], inch: [0.0002, 0.004] } as const;
 /** What the micrometer reads too much, for the last column. */
-const READ_MORE = { mm: 0.01, inch: 0.001 } as const;
+export const READ_MORE = { mm: 0.01, inch: 0.001 } as const;
 
 /** Readings in the machine's units, as its axes show them. */
 export function touchPart(plan: Plan): Part {
