@@ -6,7 +6,7 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { noNode, smallMathjs } from './plugins.mjs';
+import { noNode, noUnused, smallMathjs } from './plugins.mjs';
 
 const here = (path) => fileURLToPath(new URL(path, import.meta.url));
 const { version } = JSON.parse(readFileSync(here('../../package.json'), 'utf8'));
@@ -21,7 +21,7 @@ const { outputFiles, metafile } = await build({
   write: false,
   metafile: true,
   loader: { '.yaml': 'text', '.css': 'text' },
-  plugins: [noNode, smallMathjs],
+  plugins: [noNode, noUnused, smallMathjs],
   define: {
     PLAYER: JSON.stringify(readFileSync(here('../../shared/sheet/player.js'), 'utf8').trimEnd()),
   },

@@ -1,4 +1,5 @@
 /** What a page's build changes of the core: shared by the page and by the bench that weighs it. */
+import { readFile } from 'node:fs/promises';
 
 /** gcode-parser reads files by streams too, which a page has none of. */
 export const noNode = {
@@ -12,6 +13,32 @@ export const noNode = {
       contents:
         'export default {}; export class Transform {} export class EventEmitter {} export const createReadStream = () => {};',
     }));
+  },
+};
+
+/**
+ * What nothing here ever calls, though libraries name it: matrices that are mostly empty, a schema said as JSON. Of each
+ * file only the names of what it exports stay.
+ * (csIpvec, of the same folder, is called by lusolve of full matrices.)
+ */
+const UNUSED =
+  /mathjs[\\/]lib[\\/]esm[\\/](function[\\/]algebra[\\/]sparse[\\/]cs[A-HJ-Z]\w+|type[\\/]matrix[\\/](SparseMatrix|Spa|FibonacciHeap))\.js$|zod[\\/]v4[\\/]core[\\/](json-schema-processors|to-json-schema)\.js$/;
+
+export const noUnused = {
+  name: 'no unused',
+  setup(bundle) {
+    bundle.onLoad({ filter: UNUSED }, async ({ path }) => {
+      const text = await readFile(path, 'utf8');
+      const called = /^var name = '(\w+)'/m.exec(text)?.[1];
+      const made = [...text.matchAll(/^export (?:var|const|function) (\w+)(.*)$/gm)].map(([, name, rest]) => {
+        // mathjs makes each of its parts by a factory, and asks what it depends on.
+        const factory = /factory\(name/.test(rest);
+        return factory
+          ? `export const ${name} = Object.assign(() => function none() {}, { isFactory: true, fn: '${called}', dependencies: [] });`
+          : `export const ${name} = () => () => {};`;
+      });
+      return { contents: made.join('\n') };
+    });
   },
 };
 

@@ -6,7 +6,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { noNode, smallMathjs } from '../../src/page/plugins.mjs';
+import { noNode, noUnused, smallMathjs } from '../../src/page/plugins.mjs';
 
 const entry = fileURLToPath(new URL('../../src/index.ts', import.meta.url));
 
@@ -18,7 +18,7 @@ const { outputFiles, metafile } = await build({
   target: 'es2022',
   write: false,
   metafile: true,
-  plugins: [noNode, smallMathjs],
+  plugins: [noNode, noUnused, smallMathjs],
   logLevel: 'error',
 });
 
