@@ -23,7 +23,7 @@ const MAY: Readonly<Record<string, readonly string[]>> = {
   measure: ['plan', ...CORE],
   page: ['hand', 'measure', 'sheet', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
   wording: ['hand', 'measure', 'post', 'check', 'plan', 'file', ...CORE],
-  sheet: ['hand', 'player', 'wording', 'post', 'check', 'plan', ...CORE],
+  sheet: ['hand', 'measure', 'player', 'wording', 'post', 'check', 'plan', ...CORE],
   player: GEOMETRY,
   command: ['hand', 'measure', 'sheet', 'player', 'wording', 'post', 'check', 'plan', 'file', ...CORE],
 };

@@ -9,7 +9,7 @@
  * A size off by e turns the slope: for the strip by e cos^2 t / s, for a pin by e cos^2(t / 2) / x, for two by
  * e / (c cos(t / 2)). Source: plane geometry; lines tangent to circles.
  */
-import type { Drawer, SlopeMeans } from '../job/job.js';
+import type { Drawer, Job, SlopeMeans } from '../job/job.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 
 /** One way to set the slope; `base` from the edge it turns on, or between the two it lies on. */
@@ -96,6 +96,17 @@ export function slopeSettings(
   );
   const blocks = wanted('angle blocks') ? angleBlocksFor(drawer.angleBlocks, slope) : 'none';
   return [...(blocks === 'none' ? [] : [blocks]), ...within.toSorted((a, b) => baseOf(b) - baseOf(a))];
+}
+
+/** A sine bar sets the slope, and nothing else was asked for. */
+export const usesBar = ({ holding: { slope } }: Pick<Job, 'holding'>): boolean =>
+  slope.sineBar !== undefined && (slope.using ?? 'sine bar') === 'sine bar';
+
+/** What the job's drawer makes of its slope, the best first; nothing for a shim or a block whose own sides slope. */
+export function settingsFor({ holding, punch }: Pick<Job, 'holding' | 'punch'>): readonly SlopeSetting[] {
+  const { using, drawer, plate } = holding.slope;
+  if (using === 'shim' || using === 'block sides') return [];
+  return slopeSettings(drawer, punch.relief, plate, using === 'sine bar' ? 'any' : using);
 }
 
 const baseOf = (setting: SlopeSetting): number => (setting.using === 'angle blocks' ? 0 : setting.base);

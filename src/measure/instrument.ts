@@ -22,14 +22,23 @@ export type Instrument =
 
 export const ANVILS: Instrument = { kind: 'anvils' };
 
-/** The two flats that lie in a V under flat `index`. @throws ReadingError if the section has none there. */
-export function inTheV(section: Section, index: number, angle: Rad): readonly [number, number] {
+/** Numbers of the flats that would lie in a V under flat `index`, -1 where there is none. */
+function besideV(section: Section, index: number, angle: Rad): readonly [number, number] {
   const flat = section[index];
   const beside = (sign: 1 | -1): number =>
     section.findIndex(
       ({ at }) => between(at, rad((flat?.at ?? 0) + sign * (Math.PI / 2 + angle / 2))) <= INDEX_WITHIN,
     );
-  const [i, k] = [beside(1), beside(-1)];
+  return [beside(1), beside(-1)];
+}
+
+/** Whether two flats lie in a V under flat `index`. */
+export const liesInV = (section: Section, index: number, angle: Rad): boolean =>
+  besideV(section, index, angle).every((flat) => flat >= 0);
+
+/** The two flats that lie in a V under flat `index`. @throws ReadingError if the section has none there. */
+export function inTheV(section: Section, index: number, angle: Rad): readonly [number, number] {
+  const [i, k] = besideV(section, index, angle);
   if (i < 0 || k < 0)
     throw new ReadingError(
       `no two flats lie in a V of ${Math.round((angle * 180) / Math.PI)} deg under flat ${index + 1}; a triangle wants 60 deg, a pentagon 108`,

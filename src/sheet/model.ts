@@ -18,7 +18,7 @@ export interface TableData {
   readonly pen?: readonly string[];
 }
 
-export type Picture = 'section' | 'side' | 'passes' | 'block';
+export type Picture = 'section' | 'side' | 'slope' | 'touch' | 'passes' | 'block';
 
 export interface Part {
   readonly id: string;

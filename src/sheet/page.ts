@@ -9,6 +9,8 @@ import { drawBlock } from './draw/block.js';
 import { drawPasses } from './draw/passes.js';
 import { drawSection } from './draw/section.js';
 import { drawSide } from './draw/side.js';
+import { drawSlope } from './draw/slope.js';
+import { drawTouch } from './draw/touch.js';
 import type { BlockSheet } from './hand/block.js';
 import type { DialSheet } from './hand/sheet.js';
 import { asIs, html, lines, type Markup, NOTHING } from './html.js';
@@ -25,10 +27,19 @@ export interface PageAssets {
 /** What draws a part's picture. */
 type Draw = (picture: Picture) => Markup;
 
+const PLAN_DRAWINGS: Readonly<Record<Picture, (plan: Plan) => Markup>> = {
+  section: drawSection,
+  side: drawSide,
+  slope: drawSlope,
+  touch: drawTouch,
+  passes: drawPasses,
+  block: () => NOTHING,
+};
+
 const drawPlan =
   (plan: Plan): Draw =>
   (picture) =>
-    ({ section: drawSection, side: drawSide, passes: drawPasses, block: () => NOTHING })[picture](plan);
+    PLAN_DRAWINGS[picture](plan);
 
 const drawOfBlock =
   ({ design, job }: BlockSheet): Draw =>

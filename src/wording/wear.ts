@@ -27,11 +27,14 @@ export function wearWords({ job, wear, steps }: Plan): readonly [loss: string, h
       handled === 'compensate'
         ? `roughing is lowered by ${before} as predicted`
         : `roughed flats stand ${before} high`;
+    // Less than is shown is nothing to speak of.
     const after =
-      handled === 'compensate'
-        ? `what is ground after it is lowered by ${left}`
-        : `what is ground after it stands ${left} high`;
-    return [loss, `${rough}; at the stop the rim is set anew, ${after}`];
+      left === say.length(mm(0))
+        ? ''
+        : handled === 'compensate'
+          ? `, what is ground after it is lowered by ${left}`
+          : `, what is ground after it stands ${left} high`;
+    return [loss, `${rough}; at the stop the rim is set anew${after}`];
   }
   return handled === 'compensate'
     ? [loss, `passes are lowered by ${left} as predicted; nobody measures it on the way`]

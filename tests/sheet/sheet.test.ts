@@ -213,13 +213,40 @@ describe('inspection', () => {
   test('hex 5.06: 2 mm behind the edge it reads 2 x 2 x tan 2.5 deg less', () => {
     // Source: derived; 5.06 - 0.1746 = 4.8854.
     const [first] = partOf(sampleSheet('stem-bolt-hex-5'), 'inspection').tables[0]?.rows ?? [];
-    expect(first).toEqual(['1 - 4', '5.120', '5.060', '4.885', '4.623', '4.361', '5.045', '5.075', '0.020']);
+    expect(first).toEqual(['1 - 4', '5.120', '5.060', '4.885', '4.361', '5.045', '5.075', '0.020']);
   });
 
   test('a pentagon is read from flat to corner: h (1 + 1 / cos 36 deg)', () => {
     const [first] = partOf(sampleSheet('pedal-pin-pentagon-lathe'), 'inspection').tables[0]?.rows ?? [];
     expect(first?.[0]).toBe('1 - corner');
     expect(Number(first?.[2])).toBeCloseTo(3.05 * (1 + 1 / Math.cos(Math.PI / 5)), 3);
+  });
+
+  test('relief: how much less it reads farther behind, and under what it no longer clears the head by half a degree', () => {
+    // Source: derived; 8 mm behind, 2 x 8 x tan 2.5 deg = 0.6986 and 2 x 8 x tan 1.5 deg = 0.4190.
+    expect(factOf(partOf(sampleSheet('stem-bolt-hex-5'), 'inspection'), 'Relief')).toBe(
+      '2.5 deg reads 0.699 less 8 behind than at the front; under 0.419 it clears the head by less than 0.5 deg; 0.01 mm off is 0.036 deg',
+    );
+  });
+
+  test('only places are named that an instrument reaches: flats of 6 mm leave no room for anvils of 6.5 before the shoulder', () => {
+    const head = (name: string): readonly string[] =>
+      partOf(sampleSheet(name), 'inspection').tables[0]?.head ?? [];
+    expect(head('stem-bolt-hex-5').slice(2, 6)).toEqual(['front', '2 behind', 'blade, 8 behind', 'least']);
+    expect(head('valve-cap-triangle').slice(2, 4)).toEqual(['front', 'blade, 5 behind']);
+    expect(partOf(sampleSheet('valve-cap-triangle'), 'inspection').notes.join(' ')).toMatch(
+      /flat anvils 6.5 wide would ride on the shoulder: take blades/,
+    );
+  });
+
+  test.each([
+    // Source: derived, a round in the V of a micrometer; flat to axis of the samples is 1.6 and 3.05.
+    ['valve-cap-triangle', 'V-anvil 60 deg', 3.2],
+    ['pedal-pin-pentagon-lathe', 'V-anvil 108 deg', 6.1],
+  ])('%s: a %s reads the circle within the flats, no corner touched', (name, column, reads) => {
+    const [table] = partOf(sampleSheet(name), 'inspection').tables;
+    const at = table?.head.indexOf(column) ?? -1;
+    for (const row of table?.rows ?? []) expect(Number(row[at])).toBeCloseTo(reads, 3);
   });
 
   test('what a hand finds has room beside what it should be: blank, stick-out, marked speed, coast-down, slope, zeros', () => {
@@ -230,12 +257,13 @@ describe('inspection', () => {
       'Stick-out: as set',
       'Marked: as read',
       'Coast-down: as timed',
+      'Relief: as read',
     ]);
     expect(partOf(sheet, 'slope').tables.at(-1)?.pen).toEqual(['proved at']);
     expect(partOf(sheet, 'touch').tables[0]?.pen).toEqual(['offset then']);
     const text = sheetText(sheet);
     expect(text).toMatch(/Marked +5100 rev\/min; as read _+\n/);
-    expect(samplePage('stem-bolt-hex-5').match(/class="found"/g)).toHaveLength(4);
+    expect(samplePage('stem-bolt-hex-5').match(/class="found"/g)).toHaveLength(5);
   });
 
   test('what a slope does not move is called unchanged, what it does has its direction', () => {

@@ -3,7 +3,7 @@
  * tip. With the head tilted everything turns, so that the punch lies level as it does on that machine.
  */
 
-import { layoutOf, slopeOf } from '../../job/job.js';
+import { layoutOf } from '../../job/job.js';
 import type { Layout } from '../../job/layout.js';
 import type { FlatPlan } from '../../plan/flat.js';
 import type { Plan } from '../../plan/plan.js';
@@ -12,15 +12,11 @@ import { type Mm, mm, rad } from '../../quantity/unit.js';
 import { blankSupport } from '../../section/blank.js';
 import { atDepth } from '../../section/flat.js';
 import { outlineSupport } from '../../section/outline.js';
-import { stockTop, toPartFrame, toWheelFrame } from '../../wheel/frame.js';
+import { stockTop } from '../../wheel/frame.js';
 import { lowestArc } from '../../wheel/periphery.js';
 import { html, type Markup, NOTHING } from '../html.js';
-import * as svg from './svg.js';
-import { type Anchor, type Point, picture } from './svg.js';
-
-/** A mill whose tip points to -X, seen from the front. */
-const isMirrored = ({ kind, along }: Layout): boolean =>
-  kind === 'mill' && along.axis === 'x' && along.sign < 0;
+import { breakLine, paperOf, pen } from './paper.js';
+import { type Point, picture } from './svg.js';
 
 /** Stretches a plain wheel's curve is drawn in. */
 const ARC_PARTS = 40;
@@ -30,22 +26,6 @@ function hollow(periphery: Mm, { reach, w }: FlatPlan, raw: (u: number) => numbe
   return lowestArc(periphery, raw(reach - periphery) - w, ARC_PARTS)
     .filter(([x, lift]) => x < 0 && w + lift <= raw(reach + x))
     .map(([x, lift]): Point => [reach + x, w + lift]);
-}
-
-/** What draws, to the right as it stands or to the left: points are turned over, text is not. */
-function pen(mirrored: boolean) {
-  const f = ([x, y]: Point): Point => [mirrored ? -x : x, y];
-  const side = (anchor: Anchor): Anchor =>
-    !mirrored || anchor === 'middle' ? anchor : anchor === 'start' ? 'end' : 'start';
-  return {
-    polygon: (list: readonly Point[], of: string) => svg.polygon(list.map(f), of),
-    polyline: (list: readonly Point[], of: string) => svg.polyline(list.map(f), of),
-    line: (from: Point, to: Point, of: string) => svg.line(f(from), f(to), of),
-    circle: (at: Point, radius: number, of: string) => svg.circle(f(at), radius, of),
-    dimension: (from: Point, to: Point, tick: number) => svg.dimension(f(from), f(to), tick),
-    label: (at: Point, text: string, size: number, anchor: Anchor = 'middle') =>
-      svg.label(f(at), text, size, side(anchor)),
-  };
 }
 
 /** Which way the machine's axes count, with their letters. */
@@ -67,6 +47,10 @@ function axesMark(
 
 /** What of the wheel's height is shown; the rest is cut off. */
 const SHOWN_HEIGHT = 20;
+/** Of a cup's back, from where it is cut off. */
+const WEB = 6;
+/** Height and width of a tooth of the line it is cut off at. */
+const TOOTH = 1.4;
 
 /** @returns an SVG in the plane of the slope, in mm; empty without flats. */
 export function drawSide(plan: Plan): Markup {
@@ -75,19 +59,8 @@ export function drawSide(plan: Plan): Markup {
   if (flat === undefined) return NOTHING;
   const say = sayIn(job.units);
   const t = job.punch.relief;
-  const head = slopeOf(job).by === 'head';
-  const mirrored = isMirrored(layoutOf(job));
+  const { at, ofPart, head, mirrored } = paperOf(plan);
   const { circle, dimension, label, line, polygon, polyline } = pen(mirrored);
-  /** A point of the wheel frame on paper. */
-  const at = (u: number, w: number): Point => {
-    if (!head) return [u, -w];
-    const { x, z } = toPartFrame({ u, v: 0, w }, t);
-    return [x, -z];
-  };
-  const ofPart = (x: number, z: number): Point => {
-    const { u, w } = toWheelFrame({ x, y: 0, z }, t);
-    return at(u, w);
-  };
   const { stickOut } = job.blank;
   const { halfHeight } = job.holding.nose;
   const top = blankSupport(job.blank, flat.at);
@@ -129,18 +102,29 @@ export function drawSide(plan: Plan): Markup {
         lowestArc(periphery, SHOWN_HEIGHT, ARC_PARTS).map(([x, lift]) => at(centre + x, flat.w + lift)),
         of,
       );
-    return polyline(
-      [
-        at(centre, roof),
-        at(centre - radius, roof),
-        at(centre - radius, flat.w),
-        at(centre - radius + rim, flat.w),
-        at(centre - radius + rim, roof - 6),
-        at(centre, roof - 6),
-      ],
-      of,
-    );
+    const outline = [
+      at(centre - radius, roof),
+      at(centre - radius, flat.w),
+      at(centre - radius + rim, flat.w),
+      at(centre - radius + rim, roof - WEB),
+      at(centre, roof - WEB),
+    ];
+    return polyline(outline, of);
   };
+  // The cup goes on over its roof; where it stands clear the same is understood.
+  const cut =
+    job.wheel.periphery > 0
+      ? []
+      : [
+          polyline(
+            breakLine(
+              at(flat.centreEnd - job.wheel.radius, flat.w + SHOWN_HEIGHT),
+              at(flat.centreEnd, flat.w + SHOWN_HEIGHT),
+              TOOTH,
+            ),
+            'thin',
+          ),
+        ];
   const bottom = Math.max(...[ofPart(-stickOut, -halfHeight), ofPart(0, -under)].map(([, y]) => y));
   const ceiling = Math.min(
     at(flat.centreEnd, flat.w + SHOWN_HEIGHT)[1],
@@ -170,6 +154,7 @@ export function drawSide(plan: Plan): Markup {
     circle(zero, font * 0.25, 'solid'),
     wheel(flat.centreEnd, 'bold'),
     wheel(positions.clear, 'dashed'),
+    ...cut,
     line(at(flat.centreEnd, flat.w - 3), at(flat.centreEnd, flat.w + SHOWN_HEIGHT), 'axis'),
     line(at(positions.clear, flat.w - 3), at(positions.clear, flat.w + SHOWN_HEIGHT), 'axis'),
     along(ofPart(-stickOut, 0)[0], tip, row(1), `stick-out ${say.length(stickOut)}`),

@@ -35,6 +35,14 @@ export function dimension(from: Point, to: Point, tick: number): Markup {
   return html`${line(from, to, 'thin')}${ends}`;
 }
 
+/** A drawing of its own scale and place in a frame within another; what lies outside its box is not shown. */
+export const framed = (
+  [x, y, width, height]: readonly [x: number, y: number, width: number, height: number],
+  box: readonly [x: number, y: number, width: number, height: number],
+  body: readonly Markup[],
+): Markup =>
+  html`<svg x="${n(x)}" y="${n(y)}" width="${n(width)}" height="${n(height)}" viewBox="${box.map(n).join(' ')}">${body}</svg><rect class="thin" x="${n(x)}" y="${n(y)}" width="${n(width)}" height="${n(height)}"/>`;
+
 /** @param describe what a person who cannot see it is told. */
 export const picture = (
   box: readonly [x: number, y: number, width: number, height: number],

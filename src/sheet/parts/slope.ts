@@ -5,7 +5,7 @@
  * Source: Mechanical Engineer's Data Handbook, 7.2.3 (sine bar).
  */
 
-import { type SlopeSetting, shimRise, slopeSettings, turnPerMm } from '../../hand/slope-means.js';
+import { type SlopeSetting, settingsFor, shimRise, turnPerMm, usesBar } from '../../hand/slope-means.js';
 import type { GaugeSet } from '../../job/gauge.js';
 import { kindOf, type MachineKind, punchTurns } from '../../job/layout.js';
 import { causesOf, grindingOf } from '../../plan/error/budget.js';
@@ -16,6 +16,7 @@ import { fixed, trimmed } from '../../quantity/decimal.js';
 import { toMm } from '../../quantity/length.js';
 import { type Say, sayIn } from '../../quantity/say.js';
 import { type Mm, mm, rad } from '../../quantity/unit.js';
+import { isDrawn } from '../draw/slope.js';
 import { type Stack, stackFor } from '../gauge.js';
 import { big, type Fact, fact, type Part, part, type TableData } from '../model.js';
 
@@ -65,9 +66,10 @@ export function slopePart(plan: Plan): Part {
   ].map((length) => [say.length(length), say.column(mm(length * Math.tan(t)))]);
   const off = toMm(INDICATED[job.units], job.units);
   return part('slope', 'Setting the slope', {
+    ...(isDrawn(job) ? { picture: 'slope' } : {}),
     facts: [
       big(what, say.angle(t)),
-      ...(barIsUsed(plan) && bar !== undefined ? barFacts(plan, bar) : means),
+      ...(usesBar(job) && bar !== undefined ? barFacts(plan, bar) : means),
       ...(ownSides ? [] : effectFacts(plan, bar)),
     ],
     tables: slides
@@ -82,7 +84,7 @@ export function slopePart(plan: Plan): Part {
         : plan.slope.by === 'head'
           ? `Prove it: an indicator on an arm in the ${chucked ? "wheel's " : ''}spindle, swung half a turn ${chucked ? 'along a test bar in the chuck' : 'over the table'} from tip side to shank side, must read the rise apart over the diameter it swings on, farther away at the tip: the other way round the punch would have no relief. The ${chucked ? 'blank' : 'top of the blank'} reads alike along its length.`
           : `Prove it: an indicator run along the ${nearSide} of the blank must fall ${away} the tip by the rise of the first row, within ${say.length(off)}. The other way round the punch would have no relief.`,
-      ...(!barIsUsed(plan)
+      ...(!usesBar(job)
         ? meansNotes(plan)
         : [
             kindOf(job.machine.layout) === 'lathe, wheel in the spindle'
@@ -98,23 +100,14 @@ export function slopePart(plan: Plan): Part {
   });
 }
 
-const barIsUsed = ({ job }: Plan): boolean =>
-  job.holding.slope.sineBar !== undefined && (job.holding.slope.using ?? 'sine bar') === 'sine bar';
-
 /** So many rows are enough to find one that is at hand. */
 const MEANS_SHOWN = 2;
-
-/** What the drawer makes of the slope, the best first. */
-function settingsOf({ job }: Plan): readonly SlopeSetting[] {
-  const { using, drawer, plate } = job.holding.slope;
-  return slopeSettings(drawer, job.punch.relief, plate, using === 'sine bar' ? 'any' : using);
-}
 
 /** What the slope is set with from the drawer: the first means in large, the next best below. */
 function meansOf(plan: Plan): { readonly means: readonly Fact[]; readonly table: readonly TableData[] } {
   const { job } = plan;
   const { by, using, plate } = job.holding.slope;
-  if (by === 'head' || barIsUsed(plan)) return { means: [], table: [] };
+  if (by === 'head' || usesBar(job)) return { means: [], table: [] };
   const say = sayIn(job.units);
   const t = job.punch.relief;
   if (using === 'block sides') return { means: [], table: [] };
@@ -123,7 +116,7 @@ function meansOf(plan: Plan): { readonly means: readonly Fact[]; readonly table:
     const value = `over ${say.length(plate)} its ends differ by ${say.length(rise)}, along its own face by ${say.length(alongFace)}; grind it at this slope`;
     return { means: [big('Tapered shim', value)], table: [] };
   }
-  const found = settingsOf(plan);
+  const found = settingsFor(job);
   const [first] = found;
   if (first === undefined)
     return {
@@ -185,7 +178,7 @@ function meansNotes(plan: Plan): readonly string[] {
   const { job } = plan;
   const { by, using, plate } = job.holding.slope;
   if (by === 'head' || using === 'block sides') return [];
-  const [first] = using === 'shim' ? [] : settingsOf(plan);
+  const [first] = settingsFor(job);
   const say = sayIn(job.units);
   const under = `a ground plate ${say.length(plate)} long, the block clamped on it with its front end at the plate's front edge`;
   const creeps =

@@ -29,6 +29,7 @@ export function touchPart(plan: Plan): Part {
   const ground = hands.filter((step): step is FlatTouch => step.kind === 'touch a ground flat');
   const before = hands.filter((step) => step.kind !== 'touch a ground flat');
   return part('touch', 'Zero and touch-off', {
+    picture: 'touch',
     tables: [
       {
         head: ['in this order', 'stand at', 'type'],
