@@ -6,6 +6,7 @@ import type { Job } from '../job/job.js';
 import { FaceError, planFace } from '../plan/face.js';
 import { planJob } from '../plan/plan.js';
 import { type Regrind, RegrindError, type RegrindLife, regrindLife } from '../plan/regrind.js';
+import { usualCut } from '../plan/tool.js';
 import { postFace } from '../post/face.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
@@ -34,9 +35,6 @@ interface Options {
   readonly machine?: string;
 }
 
-/** A wear land of a tenth and a little over; common practice, no source. */
-const USUAL_CUT = { mm: '0.15 mm', inch: '0.006 in' } as const;
-
 export function resharpenCommand(command: Command, io: Io, done: Done): void {
   command
     .description(
@@ -63,9 +61,13 @@ Examples:
     .action(async (path: string, options: Options) => {
       const { job, source, inputs } = await loadJob(path, io, options.machine);
       if (options.output !== undefined) refuseHandWheels(job, source);
-      const usual = USUAL_CUT[job.units];
-      const cut = lengthOption('--cut', options.cut ?? usual, job.units);
-      if (cut <= 0) throw new Leave(UNUSABLE, `--cut ${options.cut}: more than 0, such as ${usual}`);
+      const usual = usualCut(job.units);
+      const cut = options.cut === undefined ? usual : lengthOption('--cut', options.cut, job.units);
+      if (cut <= 0)
+        throw new Leave(
+          UNUSABLE,
+          `--cut ${options.cut}: more than 0, such as ${sayIn(job.units).length(usual)}`,
+        );
       const life = orLeave(NO_FACE, () =>
         regrindLife(
           job,

@@ -28,7 +28,7 @@ interface Options extends StandingOptions {
 export function sheetCommand(command: Command, io: Io, done: Done): void {
   withStandingOptions(command)
     .description(
-      'Writes what to do with your hands for JOB: slope, touch-off, indexing, passes, inspection. The page prints on two sheets of paper and plays the dry run.',
+      'Writes what to do with your hands for JOB: slope, touch-off, indexing, passes, inspection, the punch as a tool. The page prints on two or three sheets of paper and plays the dry run.',
     )
     .option('-o, --output <file>', 'write the page to this file')
     .option('--text', 'print it as text instead')

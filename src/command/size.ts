@@ -1,10 +1,12 @@
 /** `flatwright size SOCKET`: what a punch for that socket is ground to, and the hole it needs. */
 import { type Command, Option } from 'commander';
 import { readDrills } from '../file/drill-table.js';
+import { OWN_SECTIONS, ownSection } from '../file/section-name.js';
 import { allSockets, findSocket, SocketError } from '../file/socket-table.js';
 import type { Drill } from '../job/drill.js';
+import type { SizedSection } from '../job/sized-section.js';
 import { type SizeLimits, type Socket, USUAL_SHARE } from '../job/socket.js';
-import { DEEPEST_PILOT, planSize, type SizeSheet } from '../plan/size.js';
+import { DEEPEST_PILOT, planSize, type SizeSheet, type SizeWanted } from '../plan/size.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
@@ -24,13 +26,14 @@ interface Options {
   readonly tilt: string;
   readonly length?: string;
   readonly faceCut: string;
+  readonly under: string;
   readonly drills?: string;
 }
 
 export function sizeCommand(command: Command, io: Io, done: Done): void {
   command
     .description(
-      'Shows what a punch for SOCKET is ground to, when it is worn out, and the blank and the hole it needs. A bare number is millimetres; inches carry in, or are a fraction.',
+      `Shows what a punch for SOCKET is ground to, when it is worn out, and the blank and the hole it needs. SOCKET may be a section of your own: ${OWN_SECTIONS}. A bare number is millimetres; inches carry in, or are a fraction.`,
     )
     .option('--list', 'list every socket of the tables')
     .addOption(
@@ -43,10 +46,16 @@ export function sizeCommand(command: Command, io: Io, done: Done): void {
     .option('--length <length>', 'full-width length of the flats; twice the size if left out')
     .option('--drills <list>', 'drills at hand, such as 5,5.1,13/64 in; every drill one can buy if left out')
     .addOption(new Option('--face-cut <length>', 'taken off the face at each resharpening').default('0.1 mm'))
+    .addOption(
+      new Option(
+        '--under <length>',
+        'of a section of your own: how much under its size it is still good',
+      ).default('0.02 mm'),
+    )
     .option('--json', 'print it as JSON')
     .addHelpText(
       'after',
-      '\nExamples:\n  flatwright size hex 5\n  flatwright size "hex 1/4 in" --relief "2 deg" --face-cut "0.005 in"\n  flatwright size --list\n',
+      '\nExamples:\n  flatwright size hex 5\n  flatwright size "hex 1/4 in" --relief "2 deg" --face-cut "0.005 in"\n  flatwright size D 6 x 4.5\n  flatwright size --list\n',
     )
     .action((words: readonly string[], options: Options) => {
       if (options.list === true) {
@@ -62,22 +71,39 @@ export function sizeCommand(command: Command, io: Io, done: Done): void {
 
 const json = (value: unknown): string => `${JSON.stringify(value, null, 2)}\n`;
 
+/** What was asked for: a section of one's own, or else a socket of the tables. */
+function sectionFor(name: string, options: Options): Pick<SizeWanted, 'section' | 'name' | 'units'> {
+  const own = ownSection(name);
+  if (own !== 'none') return own;
+  const share = Number(options.share);
+  if (!(share >= 0 && share <= 1)) {
+    throw new Leave(UNUSABLE, `--share: "${options.share}" must be from 0 to 1, such as ${USUAL_SHARE}`);
+  }
+  const socket = findSocket(socketTables(), name);
+  return { section: { kind: 'socket', socket, share }, name: socket.name, units: socket.units };
+}
+
 function sheetFor(name: string, options: Options): SizeSheet {
-  if (name.trim() === '') throw new Leave(UNUSABLE, 'which socket? for example: flatwright size hex 5');
+  if (name.trim() === '')
+    throw new Leave(
+      UNUSABLE,
+      `which socket? for example: flatwright size hex 5; or a section of your own: ${OWN_SECTIONS}`,
+    );
   try {
-    const socket = findSocket(socketTables(), name);
-    const read = (key: 'relief' | 'tilt' | 'faceCut' | 'length', text: string, most: number): number => {
+    const wanted = sectionFor(name, options);
+    const { units } = wanted;
+    const read = (
+      key: 'relief' | 'tilt' | 'faceCut' | 'length' | 'under',
+      text: string,
+      most: number,
+    ): number => {
       const isAngle = key === 'relief' || key === 'tilt';
-      const value = isAngle ? readQuantity(text, 'angle', 'deg') : readQuantity(text, 'length', socket.units);
+      const value = isAngle ? readQuantity(text, 'angle', 'deg') : readQuantity(text, 'length', units);
       if (value > 0 && value < most) return value;
       const option = key === 'faceCut' ? 'face-cut' : key;
       const range = isAngle ? `less than ${degFromRad(rad(most))} deg` : `less than ${most} mm`;
       throw new Leave(UNUSABLE, `--${option}: "${text}" must be more than 0 and ${range}`);
     };
-    const share = Number(options.share);
-    if (!(share >= 0 && share <= 1)) {
-      throw new Leave(UNUSABLE, `--share: "${options.share}" must be from 0 to 1, such as ${USUAL_SHARE}`);
-    }
     const [relief, tilt] = [
       rad(bare(options.relief, 'deg', (text) => read('relief', text, Math.PI / 9))),
       rad(bare(options.tilt, 'deg', (text) => read('tilt', text, Math.PI / 18))),
@@ -89,16 +115,16 @@ function sheetFor(name: string, options: Options): SizeSheet {
       );
     }
     return planSize({
-      drills: drillsOf(options.drills, socket.units),
-      socket,
-      share,
+      ...wanted,
+      drills: drillsOf(options.drills, units),
+      under: mm(bare(options.under, units, (text) => read('under', text, 1))),
       relief,
       headTilt: tilt,
-      faceCut: mm(bare(options.faceCut, socket.units, (text) => read('faceCut', text, 10))),
+      faceCut: mm(bare(options.faceCut, units, (text) => read('faceCut', text, 10))),
       flatLength:
         options.length === undefined
           ? 'usual'
-          : mm(bare(options.length, socket.units, (text) => read('length', text, 1000))),
+          : mm(bare(options.length, units, (text) => read('length', text, 1000))),
     });
   } catch (error) {
     if (error instanceof SocketError || error instanceof QuantityError || error instanceof RangeError)
@@ -138,41 +164,87 @@ export function inchText(sixteenths: number): string {
   return `${[whole === 0 ? '' : `${whole}`, fraction].filter((part) => part !== '').join(' ')} in`;
 }
 
+/** What a size means there: across flats, the circle within, over the flat and the round behind it. */
+function acrossWords(section: SizedSection): string {
+  if (section.kind === 'rounded') return section.flats === 2 ? 'across flats' : 'over the flat';
+  const sides = section.kind === 'socket' ? section.socket.sides : section.sides;
+  return sides % 2 === 0 ? 'across flats' : 'inscribed';
+}
+
+/** How a job says it. */
+function jobWords({ section, name, units, grind }: SizeSheet): string {
+  if (section.kind === 'socket') return `socket: ${name}`;
+  const say = sayIn(units);
+  if (section.kind === 'rounded') {
+    const distance = mm(section.flats === 2 ? section.across / 2 : section.across - section.round / 2);
+    const flats = [0, 180]
+      .slice(0, section.flats)
+      .map((at) => `{at: ${at}, distance: ${say.length(distance)}}`);
+    return `section: {flats: [${flats.join(', ')}]}, corners: as the blank leaves them, blank.size: ${say.length(section.round)}`;
+  }
+  const names: Readonly<Record<number, string>> = { 3: 'triangle', 4: 'square', 6: 'hex', 8: 'octagon' };
+  const of = names[section.sides] ?? `{sides: ${section.sides}}`;
+  return `section: ${of}, ${section.sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${say.length(grind)}`;
+}
+
+function socketRows({ section, play }: SizeSheet, say: Say): readonly (readonly [string, string])[] {
+  if (section.kind !== 'socket') return [];
+  const { socket } = section;
+  return [
+    ['Socket', `${between(say, socket)} across flats: ${socket.table}`],
+    ...socket.others.map((other) => ['', `${between(say, other)}: ${other.table}`] as const),
+    ...(socket.key === 'none' || play === 'none'
+      ? []
+      : ([['Key', `${between(say, socket.key)}, ${playText(play, say)}: ${socket.key.table}`]] as const)),
+  ];
+}
+
+function grindRows(
+  { section, grind, acrossCorners }: SizeSheet,
+  say: Say,
+): readonly (readonly [string, string])[] {
+  if (section.kind === 'rounded')
+    return [
+      [
+        'Grind to',
+        `${say.length(grind)} ${acrossWords(section)}; the round of ${say.length(acrossCorners)} stays`,
+      ],
+    ];
+  const size = `${say.length(grind)} ${acrossWords(section)}, ${say.length(acrossCorners)} ${acrossWords(section) === 'across flats' ? 'across corners' : 'over its corners'}`;
+  if (section.kind === 'regular') return [['Grind to', size]];
+  return [
+    ['Grind to', `${size}; ${trimmed(100 * section.share, 1)} % of the way up`],
+    ...section.socket.others
+      .filter(({ most }) => grind > most)
+      .map(({ most, table: other }) => ['', `over the ${say.length(most)} of ${other}`] as const),
+  ];
+}
+
 function sizeScreen(sheet: SizeSheet): string {
-  const { socket, depth, shankEnd, blank } = sheet;
-  const say = sayIn(socket.units);
+  const { section, depth, shankEnd, blank, holes } = sheet;
+  const say = sayIn(sheet.units);
   const percent = (share: number): string => `${fixed(100 * share, 1)} %`;
-  const pilots = sheet.pilots.map(({ work, diameter, drill, times, left, flatLost }) => [
+  const pilots = sheet.pilots.map(({ work, diameter, drill, times, left, flatLost, press }) => [
     work,
     say.column(diameter),
     drill.name,
     fixed(times, 3),
     fixed(100 * flatLost, 0),
     fixed(100 * left, 1),
+    say.thrust(press),
   ]);
+  const rows = socketRows(sheet, say);
+  const drive = section.kind === 'socket' ? section.socket.drive : 'none';
+  const plain = section.kind === 'socket' ? say.length(section.socket.nominal) : '';
   return [
-    `${socket.name}\n\n`,
-    labelled([
-      ['Socket', `${between(say, socket)} across flats: ${socket.table}`],
-      ...socket.others.map((other) => ['', `${between(say, other)}: ${other.table}`] as const),
-      ...(socket.key === 'none' || sheet.play === 'none'
-        ? []
-        : ([
-            ['Key', `${between(say, socket.key)}, ${playText(sheet.play, say)}: ${socket.key.table}`],
-          ] as const)),
-    ]),
-    socket.drive === 'none'
+    `${sheet.name}\n\n`,
+    rows.length === 0 ? '' : `${labelled(rows)}\n`,
+    drive === 'none'
       ? ''
-      : `\n  This is the ${socket.drive} drive; for a plain square of ${say.length(socket.nominal)} write section: square and acrossFlats.\n`,
-    '\nThe punch\n',
+      : `  This is the ${drive} drive; a plain square of ${plain}: flatwright size plain square ${trimmed(section.kind === 'socket' ? section.socket.nominal : 0, 3)}\n\n`,
+    'The punch\n',
     labelled([
-      [
-        'Grind to',
-        `${say.length(sheet.grind)} across flats, ${say.length(sheet.acrossCorners)} across corners; ${trimmed(100 * sheet.share, 1)} % of the way up`,
-      ],
-      ...socket.others
-        .filter(({ most }) => sheet.grind > most)
-        .map(({ most, table: other }) => ['', `over the ${say.length(most)} of ${other}`] as const),
+      ...grindRows(sheet, say),
       ['Worn out', `at ${say.length(sheet.wornOut)}`],
       [
         'Regrinds',
@@ -180,26 +252,34 @@ function sizeScreen(sheet: SizeSheet): string {
       ],
       [
         'Blank',
-        `${say.length(blank.least)} or more: next stock ${trimmed(blank.metric, 1)} mm, ${inchText(blank.sixteenths)}`,
+        section.kind === 'rounded'
+          ? `round ${say.length(blank.least)}, ground to size before its flats`
+          : `${say.length(blank.least)} or more: next stock ${trimmed(blank.metric, 1)} mm, ${inchText(blank.sixteenths)}`,
       ],
       [
         'Shank end',
-        `${say.length(shankEnd.acrossFlats)} across flats ${say.length(sheet.flatLength)} behind the face, ${percent(shankEnd.share)} of the front's area;`,
+        `${say.length(shankEnd.size)} ${acrossWords(section)} ${say.length(sheet.flatLength)} behind the face, ${percent(shankEnd.share)} of the front's area;`,
       ],
       [
         '',
-        `${trimmed(shankEnd.area, 1)} mm2 carry ${trimmed(shankEnd.load / 1000, 1)} kN, section modulus ${trimmed(shankEnd.modulus, 1)} mm3`,
+        `${trimmed(shankEnd.area, 1)} mm2 carry ${say.thrust(shankEnd.load)}${shankEnd.modulus === 'none' ? '' : `, section modulus ${trimmed(shankEnd.modulus, 1)} mm3`}`,
       ],
     ]),
     '\nThe hole, from practice\n',
-    table(['pilot in', say.unit, 'drill', 'x flats', 'lost %', 'to cut %'], pilots),
+    table(['pilot in', say.unit, 'drill', 'x', 'lost %', 'to cut %', 'presses'], pilots),
     '\n',
     labelled([
-      ['For a screw', `a hole of ${say.length(sheet.holeForScrew)} at most, 1.04 x the least across flats`],
-      [
-        'For a drive',
-        `${sheet.holeForDrive.map((hole) => say.length(hole)).join(' to ')}, where the corners alone carry`,
-      ],
+      ['Drill', 'x the circle within the flats; lost of each flat; to cut of the section'],
+      ...(holes === 'none'
+        ? []
+        : ([
+            ['For a screw', `a hole of ${say.length(holes.screw)} at most, 1.04 x the least across flats`],
+            [
+              'For a drive',
+              `${holes.drive.map((hole) => say.length(hole)).join(' to ')}, where the corners alone carry`,
+            ],
+          ] as const)),
+      ['Presses', 'about, at the feed to start with; more means a dull edge or chips packed in the hole'],
       ['Chamfer', `90 deg included, ${say.length(sheet.chamfer)} at the mouth`],
       [
         'Depth',
@@ -210,7 +290,7 @@ function sizeScreen(sheet: SizeSheet): string {
         `less than ${say.length(sheet.advance)} a revolution, head tilted ${say.angle(sheet.headTilt)}`,
       ],
     ]),
-    `\nIn a job: socket: ${socket.name}\nIf it comes out wrong: flatwright help socket\n`,
+    `\nIn a job: ${jobWords(sheet)}\nIf it comes out wrong: flatwright help socket\n`,
   ].join('');
 }
 
@@ -237,9 +317,20 @@ const socketJson = (socket: Socket) => ({
   key: socket.key === 'none' ? 'none' : limitsJson(socket.key),
 });
 
+const sectionJson = (section: SizedSection) => {
+  switch (section.kind) {
+    case 'socket':
+      return { socket: socketJson(section.socket), share: section.share };
+    case 'regular':
+      return { sides: section.sides, sizeMm: section.size };
+    case 'rounded':
+      return { flats: section.flats, roundMm: section.round, acrossMm: section.across };
+  }
+};
+
 const sizeJson = (sheet: SizeSheet) => ({
-  socket: socketJson(sheet.socket),
-  share: sheet.share,
+  name: sheet.name,
+  ...sectionJson(sheet.section),
   grindToMm: sheet.grind,
   acrossCornersMm: sheet.acrossCorners,
   wornOutMm: sheet.wornOut,
@@ -253,7 +344,7 @@ const sizeJson = (sheet: SizeSheet) => ({
     nextMetricMm: sheet.blank.metric,
     nextInch: inchText(sheet.blank.sixteenths),
   },
-  pilots: sheet.pilots.map(({ work, diameter, drill, times, left, flatLost }) => ({
+  pilots: sheet.pilots.map(({ work, diameter, drill, times, left, flatLost, press }) => ({
     work,
     diameterMm: diameter,
     drill: drill.name,
@@ -261,9 +352,9 @@ const sizeJson = (sheet: SizeSheet) => ({
     drillOverFlats: times,
     flatLostShare: flatLost,
     leftShare: left,
+    pressN: press,
   })),
-  holeForScrewMm: sheet.holeForScrew,
-  holeForDriveMm: sheet.holeForDrive,
+  ...(sheet.holes === 'none' ? {} : { holeForScrewMm: sheet.holes.screw, holeForDriveMm: sheet.holes.drive }),
   chamferMm: sheet.chamfer,
   depth: {
     mostMm: sheet.depth.most,
@@ -273,7 +364,7 @@ const sizeJson = (sheet: SizeSheet) => ({
   advancePerRevolutionMm: sheet.advance,
   leastPlayMm: sheet.play,
   shankEnd: {
-    acrossFlatsMm: sheet.shankEnd.acrossFlats,
+    acrossFlatsMm: sheet.shankEnd.size,
     areaMm2: sheet.shankEnd.area,
     areaShare: sheet.shankEnd.share,
     sectionModulusMm3: sheet.shankEnd.modulus,

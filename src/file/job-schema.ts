@@ -95,6 +95,10 @@ const punchSchema = (quantities: Quantities) => {
     flatLength: positive('full-width length of the flats along the tool axis'),
     relief: angle(angleBelow(20, 'more than 0'), 'slope of the flats against the tool axis'),
     headTilt: angle(angleBelow(10, '0'), 'tilt of the broaching head').prefault('1 deg'),
+    overallLength: positive(
+      'from its rear end, which seats in the head, to its front face: how deep the head is from its seat to where its axes cross',
+    ).optional(),
+    shank: positive('diameter the head takes').optional(),
     corners: z
       .enum(['sharp', 'as the blank leaves them'])
       .prefault('sharp')

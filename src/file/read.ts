@@ -276,7 +276,7 @@ function profileFor(name: string, profile: (name: string) => TextFile, complain:
 }
 
 function readPunch(punch: JobFile['punch'], texts: JobTexts, complain: Complainer): Punch {
-  const { flatLength, relief, headTilt, corners, tolerance, socket } = punch;
+  const { flatLength, relief, headTilt, corners, tolerance, socket, overallLength, shank } = punch;
   const read =
     socket === undefined ? readSection(punch, complain) : readSocket(socket, punch, texts, complain);
   return {
@@ -287,6 +287,8 @@ function readPunch(punch: JobFile['punch'], texts: JobTexts, complain: Complaine
     headTilt,
     corners,
     tolerance: tolerance ?? usualTolerance(read),
+    overallLength,
+    shank,
   };
 }
 

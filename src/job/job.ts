@@ -40,6 +40,10 @@ export interface PunchForm {
   readonly headTilt: Rad;
   readonly corners: 'sharp' | 'as the blank leaves them';
   readonly tolerance: Tolerance;
+  /** From its rear end, which seats in the head, to its front face. */
+  readonly overallLength?: Mm | undefined;
+  /** Diameter the head takes. */
+  readonly shank?: Mm | undefined;
 }
 
 export interface Punch extends PunchForm {

@@ -73,6 +73,16 @@ const thinClearance: Rule = ({ job }) => {
   return [{ code: 'thin-clearance', severity: 'warning', key: 'punch.relief', clearance, wouldDo }];
 };
 
+/** Held by less than its own diameter a punch leans; common practice, no source. */
+const littleToHold: Rule = ({ job: { punch, blank } }) => {
+  if (punch.overallLength === undefined) return [];
+  const left = mm(punch.overallLength - blank.stickOut);
+  const wouldDo = mm(punch.overallLength - blank.size);
+  return left >= blank.size
+    ? []
+    : [{ code: 'little-to-hold', severity: 'warning', key: 'punch.overallLength', left, wouldDo }];
+};
+
 const closedSection: Rule = ({ job }) => {
   const { section, corners } = job.punch;
   if (corners !== 'sharp' || isClosed(section)) return [];
@@ -631,6 +641,7 @@ const knownFigures: Rule = ({ job }) => {
 const rules: readonly Rule[] = [
   faults,
   thinClearance,
+  littleToHold,
   closedSection,
   blankCoversCorners,
   slowWheel,

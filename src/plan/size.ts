@@ -5,16 +5,20 @@
  * AC tan(tilt). Figures of practice stand beside their sources.
  */
 import { type Drill, nearestDrill } from '../job/drill.js';
-import { type Socket, sizeToGrind } from '../job/socket.js';
+import type { SizedSection } from '../job/sized-section.js';
+import { sizeToGrind } from '../job/socket.js';
 import { toMm } from '../quantity/length.js';
-import { type Mm, mm, type Newton, newton, type Rad } from '../quantity/unit.js';
-import { acrossCorners } from '../section/corner.js';
-import { flatLost, regularStrength, type SectionStrength, shareOutsideHole } from '../section/strength.js';
+import { type LengthUnit, type Mm, mm, type Newton, newton, type Rad } from '../quantity/unit.js';
+import { flatLost, regularStrength, roundedArea, shareOutsideHole } from '../section/strength.js';
+import { pressingForce, WORKS, type WorkName } from './press.js';
 
 export interface SizeWanted {
-  readonly socket: Socket;
-  /** How far up the socket's limits the punch is ground, 0 to 1. */
-  readonly share: number;
+  readonly section: SizedSection;
+  /** `hex 5`, `triangle 6`. */
+  readonly name: string;
+  readonly units: LengthUnit;
+  /** How much under its size a section of one's own is still good. */
+  readonly under: Mm;
   readonly relief: Rad;
   readonly headTilt: Rad;
   /** Full-width length of the flats; `usual` for twice the size. */
@@ -26,7 +30,7 @@ export interface SizeWanted {
 }
 
 export interface Pilot {
-  readonly work: string;
+  readonly work: WorkName;
   /** What practice asks for, and the drill nearest to it. */
   readonly diameter: Mm;
   readonly drill: Drill;
@@ -36,20 +40,22 @@ export interface Pilot {
   readonly left: number;
   /** Share of the length of each flat that the hole takes away. */
   readonly flatLost: number;
+  /** How hard the punch presses at the feed to start with. */
+  readonly press: Newton;
 }
 
-export interface SizeSheet extends Omit<SizeWanted, 'flatLength' | 'drills'> {
+export interface SizeSheet extends Omit<SizeWanted, 'flatLength' | 'drills' | 'under'> {
   readonly flatLength: Mm;
   readonly grind: Mm;
+  /** Over the corners, or the round that stays. */
   readonly acrossCorners: Mm;
   readonly wornOut: Mm;
   readonly regrinds: number;
+  /** One with flats on a round is that round. */
   readonly blank: { readonly least: Mm; readonly metric: Mm; readonly sixteenths: number };
   readonly pilots: readonly Pilot[];
-  /** Most a hole may be where a key drives a screw. */
-  readonly holeForScrew: Mm;
-  /** From and to where only the corners carry. */
-  readonly holeForDrive: readonly [Mm, Mm];
+  /** Of a socket: most a hole may be where a key drives a screw, and from and to where only the corners carry. */
+  readonly holes: { readonly screw: Mm; readonly drive: readonly [Mm, Mm] } | 'none';
   /** Diameter of the lead chamfer at the mouth, 90 deg included. */
   readonly chamfer: Mm;
   readonly depth: {
@@ -61,10 +67,14 @@ export interface SizeSheet extends Omit<SizeWanted, 'flatLength' | 'drills'> {
   readonly advance: Mm;
   /** Least play between socket and key. */
   readonly play: Mm | 'none';
-  readonly shankEnd: SectionStrength & {
-    readonly acrossFlats: Mm;
+  readonly shankEnd: {
+    readonly size: Mm;
+    readonly area: number;
+    /** Of the front's area. */
     readonly share: number;
     readonly load: Newton;
+    /** Smallest section modulus of a regular section, mm3. */
+    readonly modulus: number | 'none';
   };
 }
 
@@ -82,19 +92,28 @@ export const DEPTH = { most: 1.5, hard: 1 } as const;
 export const PILOT_DEPTH: readonly [number, number] = [1.3, 1.5];
 /** Compression a hardened tool steel carries for certain, N/mm2; from memory, well under its yield. */
 const CARRIES = 1000;
+type PilotRow = readonly [work: WorkName, times: number];
+
 /** Pilot diameter over across flats; from memory: hex 1.00 to 1.05, square 1.02 to 1.10, larger in tough steel. */
-export const PILOTS: Record<Socket['section'], readonly (readonly [work: string, times: number])[]> = {
-  hex: [
-    ['brass, aluminium, free-cutting', 1],
+const PILOTS: Readonly<Record<number, readonly PilotRow[]>> = {
+  6: [
+    ['soft and free-cutting', 1],
     ['mild and alloy steel', 1.02],
-    ['tough or stainless steel', 1.05],
+    ['tough, stainless steel', 1.05],
   ],
-  square: [
-    ['brass, aluminium, free-cutting', 1.02],
+  4: [
+    ['soft and free-cutting', 1.02],
     ['mild and alloy steel', 1.06],
-    ['tough or stainless steel', 1.1],
+    ['tough, stainless steel', 1.1],
   ],
 };
+
+/** Hole over the circle within the flats, by what is broached: that circle itself where practice names no other. */
+export const pilotsOf = (sides: number): readonly PilotRow[] =>
+  PILOTS[sides] ?? (Object.keys(WORKS) as WorkName[]).map((work) => [work, 1]);
+
+/** What an area carries for certain. */
+export const carries = (area: number): Newton => newton(area * CARRIES);
 
 /** Hole over the least across flats in driven sockets. Source: ASME B107.12, 4.6, of nut drivers, as a copy of it has it. */
 const SCREW_HOLE = 1.04;
@@ -106,60 +125,128 @@ export const DEEPEST_PILOT = 1.75;
 /** Guards the floor of a division that comes out whole. */
 const WHOLE = 1e-9;
 
-/** @throws RangeError if the flats are so long that nothing is left at their end. */
+/** What of a section sizes hang on: its area at any size, its reach, the circle within it. */
+interface Shape {
+  readonly sides: number;
+  readonly grind: Mm;
+  readonly wornOut: Mm;
+  readonly reach: Mm;
+  /** The circle within the flats, about the axis. */
+  readonly within: Mm;
+  /** Area and modulus with every flat nearer by `by`. */
+  readonly at: (by: number) => { readonly area: number; readonly modulus: number | 'none' };
+  /** Share of the section outside a hole so many times the circle within, which stays inside the round. */
+  readonly outside: (times: number) => number;
+  /** How much a reading across loses for each mm that the flats come nearer. */
+  readonly readsDouble: 1 | 2;
+}
+
+function shapeOf({ section, under }: SizeWanted): Shape {
+  if (section.kind === 'rounded') {
+    const R = mm(section.round / 2);
+    const distance = section.flats === 2 ? mm(section.across / 2) : mm(section.across - R);
+    if (!(distance > 0 && distance < R))
+      throw new RangeError(
+        `a round of ${section.round} mm with ${section.across} mm across has no flat; from ${R} to ${section.round} mm does`,
+      );
+    const area = (by: number): number =>
+      roundedArea(
+        R,
+        Array.from({ length: section.flats }, () => mm(distance - by)),
+      );
+    return {
+      sides: 0,
+      grind: section.across,
+      wornOut: mm(section.across - under),
+      reach: R,
+      within: distance,
+      at: (by) => ({ area: area(by), modulus: 'none' }),
+      outside: (times) => 1 - (Math.PI * (times * distance) ** 2) / area(0),
+      readsDouble: section.flats,
+    };
+  }
+  const isSocket = section.kind === 'socket';
+  const sides = isSocket ? section.socket.sides : section.sides;
+  const grind = isSocket ? sizeToGrind(section.socket, section.share) : section.size;
+  return {
+    sides,
+    grind,
+    wornOut: isSocket ? section.socket.least : mm(grind - under),
+    reach: mm(grind / 2 / Math.cos(Math.PI / sides)),
+    within: mm(grind / 2),
+    at: (by) => regularStrength(mm(grind / 2 - by), sides),
+    outside: (times) => shareOutsideHole(sides, times),
+    readsDouble: 2,
+  };
+}
+
+/** @throws RangeError if the flats are so long that nothing is left at their end, or a round has no flat. */
 export function planSize(wanted: SizeWanted): SizeSheet {
-  const { socket, share, relief, headTilt, faceCut } = wanted;
-  const { sides } = socket;
-  const grind = sizeToGrind(socket, share);
+  const { section, relief, headTilt, faceCut, units, name } = wanted;
+  const { sides, grind, wornOut, reach, within, at, outside, readsDouble } = shapeOf(wanted);
   const flatLength = wanted.flatLength === 'usual' ? mm(USUAL_LENGTH * grind) : wanted.flatLength;
-  const corners = acrossCorners(grind, sides);
-  const least = mm(corners + LAND_MARGIN);
-  const atEnd = mm(grind - 2 * flatLength * Math.tan(relief));
-  if (atEnd <= 0) {
-    const most = grind / (2 * Math.tan(relief));
+  const corners = mm(2 * reach);
+  // The round of a D is the blank itself.
+  const least = section.kind === 'rounded' ? section.round : mm(corners + LAND_MARGIN);
+  const narrower = flatLength * Math.tan(relief);
+  if (within <= narrower) {
+    const most = within / Math.tan(relief);
     throw new RangeError(`nothing is left ${flatLength} mm behind the face; less than ${most.toFixed(1)} mm`);
   }
-  const end = regularStrength(mm(atEnd / 2), sides);
+  const [front, end] = [at(0), at(narrower)];
+  const socket = section.kind === 'socket' ? section.socket : 'none';
   return {
-    socket,
-    share,
+    section,
+    name,
+    units,
     relief,
     headTilt,
     faceCut,
     flatLength,
     grind,
     acrossCorners: corners,
-    wornOut: socket.least,
-    regrinds: Math.floor((grind - socket.least) / (2 * faceCut * Math.tan(relief)) + WHOLE),
+    wornOut,
+    regrinds: Math.floor((grind - wornOut) / (readsDouble * faceCut * Math.tan(relief)) + WHOLE),
     blank: {
       least,
       metric: nextStock(least),
       sixteenths: nextSixteenths(least),
     },
-    pilots: PILOTS[socket.section].map(([work, asked]) => {
-      const diameter = mm(asked * grind);
+    pilots: pilotsOf(sides).map(([work, asked]) => {
+      const diameter = mm(asked * 2 * within);
       const drill = nearestDrill(wanted.drills, diameter);
-      const times = drill.diameter / grind;
+      const times = drill.diameter / (2 * within);
       return {
         work,
         diameter,
         drill,
         times,
-        left: shareOutsideHole(sides, times),
-        flatLost: flatLost(sides, times),
+        left: outside(times),
+        // One large hole in a round with a flat: the chord that hole has.
+        flatLost:
+          sides > 0
+            ? flatLost(sides, times)
+            : Math.sqrt(Math.max(0, times ** 2 - 1) / ((reach / within) ** 2 - 1)),
+        press: pressingForce(work, front.area * outside(times), reach, headTilt, WORKS[work].feed(units)),
       };
     }),
-    holeForScrew: mm(SCREW_HOLE * socket.least),
-    holeForDrive: DRIVE_HOLE[socket.section].map((over) => mm((1 + over) * grind)) as [Mm, Mm],
+    holes:
+      socket === 'none'
+        ? 'none'
+        : {
+            screw: mm(SCREW_HOLE * socket.least),
+            drive: DRIVE_HOLE[socket.section].map((over) => mm((1 + over) * grind)) as [Mm, Mm],
+          },
     chamfer: mm(corners + CHAMFER_OVER),
     depth: { most: mm(DEPTH.most * grind), mostHard: mm(DEPTH.hard * grind), pilotTimes: PILOT_DEPTH },
     advance: mm(corners * Math.tan(headTilt)),
-    play: socket.key === 'none' ? 'none' : mm(socket.least - socket.key.most),
+    play: socket === 'none' || socket.key === 'none' ? 'none' : mm(socket.least - socket.key.most),
     shankEnd: {
-      ...end,
-      acrossFlats: atEnd,
-      share: end.area / regularStrength(mm(grind / 2), sides).area,
-      load: newton(end.area * CARRIES),
+      size: mm(grind - readsDouble * narrower),
+      area: end.area,
+      share: end.area / front.area,
+      load: carries(end.area),
+      modulus: end.modulus,
     },
   };
 }

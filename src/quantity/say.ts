@@ -36,6 +36,8 @@ export interface Say {
   readonly specific: (rate: Mm2PerS) => string;
   readonly energy: (energy: JPerMm3) => string;
   readonly force: (force: Newton) => string;
+  /** `1.4 kN`, `310 lbf`: what a machine is asked to press, no better known than to two digits. */
+  readonly thrust: (force: Newton) => string;
   readonly time: (time: Seconds) => string;
 }
 
@@ -66,6 +68,10 @@ export function sayIn(units: LengthUnit): Say {
     energy: (energy) =>
       units === 'inch' ? `${trimmed(energy * HP_MIN_PER_IN3, 1)} hp min/in3` : `${trimmed(energy, 0)} J/mm3`,
     force: (force) => (units === 'inch' ? `${fixed(force * LBF_PER_N, 2)} lbf` : `${fixed(force, 1)} N`),
+    thrust: (force) =>
+      units === 'inch'
+        ? `${Number((force * LBF_PER_N).toPrecision(2))} lbf`
+        : `${Number((force / 1000).toPrecision(2))} kN`,
     time: sayTime,
   };
 }

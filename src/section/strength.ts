@@ -44,3 +44,11 @@ export function shareOutsideHole(sides: number, hole: number): number {
   const outside = Math.tan(angle) - Math.tan(cut) - hole ** 2 * (angle - cut);
   return outside / Math.tan(angle);
 }
+
+/** A round of `radius` with flats that do not meet: its area less a segment for each. Source: segment of a circle. */
+export const roundedArea = (radius: Mm, distances: readonly Mm[]): number =>
+  distances.reduce(
+    (area, distance) =>
+      area - (radius ** 2 * Math.acos(distance / radius) - distance * Math.sqrt(radius ** 2 - distance ** 2)),
+    Math.PI * radius ** 2,
+  );

@@ -1,5 +1,5 @@
 /**
- * The set-up sheet as data: ten parts, each with facts, tables, notes and perhaps a picture. Page, terminal text
+ * The set-up sheet as data: parts in the order things are done, each with facts, tables, notes and perhaps a picture. Page, terminal text
  * and JSON are three ways to write it, so none can say what another does not.
  */
 export interface Fact {

@@ -1,4 +1,4 @@
-/** The whole sheet as data: verdict, ten parts, the dry run. Nothing is written here. */
+/** The whole sheet as data: verdict, its parts, the dry run. Nothing is written here. */
 import type { Playback } from '../check/playback.js';
 import { markIn } from '../job/fingerprint.js';
 import type { Plan } from '../plan/plan.js';
@@ -11,6 +11,7 @@ import { madePart } from './parts/made.js';
 import { passesPart } from './parts/passes.js';
 import { sidePart } from './parts/side.js';
 import { slopePart } from './parts/slope.js';
+import { toolPart } from './parts/tool.js';
 import { touchPart } from './parts/touch.js';
 import { wheelPart } from './parts/wheel.js';
 import type { Pin } from './play.js';
@@ -67,6 +68,7 @@ export function buildSheet(input: SheetInput): Sheet {
       passesPart(plan),
       inspectionPart(plan),
       headPart(plan),
+      toolPart(plan),
     ],
   };
 }

@@ -80,6 +80,8 @@ const wording: Wording = {
     `the guard comes within the clearance of the holding nose, by ${say.length(f.by)}, and never comes off; a stick-out of ${say.length(f.wouldDo)} keeps them apart`,
   'guard-meets-blank': (f, say) =>
     `behind the flat the blank stands ${say.length(f.rises)} over the rim, and the guard only ${say.length(f.back)} back from it; it never comes off: take a thinner blank, shorter flats or another machine`,
+  'little-to-hold': (f, say) =>
+    `${f.left > 0 ? `${say.length(f.left)} of the punch are` : 'nothing of the punch is'} left to hold it by; a stick-out of ${say.length(f.wouldDo)} or less, or cut the blank to its length after grinding`,
   'thin-clearance': (f, say) =>
     `only ${say.angle(f.clearance)} of clearance is left in the head; a relief of ${say.angle(f.wouldDo)} leaves half a degree`,
   'slow-wheel': (f, say) => {

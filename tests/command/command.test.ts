@@ -644,14 +644,68 @@ describe('size', () => {
   test('a driving square says which drive it is, and what a plain one would be', async () => {
     const { out } = await world.run(['size', 'square', '10']);
     expect(out).toContain(
-      'This is the 3/8 in drive; for a plain square of 10 mm write section: square and acrossFlats.',
+      'This is the 3/8 in drive; a plain square of 10 mm: flatwright size plain square 10',
     );
-    expect((await world.run(['size', 'hex5'])).out).not.toContain('drive; for a plain');
+    expect((await world.run(['size', 'hex5'])).out).not.toContain('drive; a plain');
+    const plain = await world.run(['size', 'plain', 'square', '10']);
+    expect(plain.out).toMatch(/Grind to +10 mm across flats, 14\.142 mm across corners\n/);
+    expect(plain.out).toContain('In a job: section: square, acrossFlats: 10 mm\n');
+  });
+
+  test.each([
+    [
+      ['triangle', '6'],
+      /6 mm inscribed, 12 mm over its corners/,
+      'section: triangle\n  inscribedDiameter: 6 mm',
+      13,
+    ],
+    [
+      ['7', 'sides', '8'],
+      /8 mm inscribed, 8\.879 mm over/,
+      'section: {sides: 7}\n  inscribedDiameter: 8 mm',
+      9.5,
+    ],
+    [['octagon', '1/2 in'], /0\.5 in across flats/, 'section: octagon\n  acrossFlats: 0.5 in', 15],
+    [
+      ['D', '6', 'x', '4.5'],
+      /4\.5 mm over the flat; the round of 6 mm stays/,
+      'section: {flats: [{at: 0, distance: 1.5 mm}]}\n  corners: as the blank leaves them',
+      6,
+    ],
+    [
+      ['double-D', '8', '6'],
+      /6 mm across flats; the round of 8 mm stays/,
+      'section: {flats: [{at: 0, distance: 3 mm}, {at: 180, distance: 3 mm}]}\n  corners: as the blank leaves them',
+      8,
+    ],
+  ] as const)("%j: a section of one's own, and the job it names plans", async (argv, said, keys, blank) => {
+    const { out, code } = await world.run(['size', ...argv]);
+    expect(code).toBe(0);
+    expect(out).toMatch(said);
+    const [, inJob = ''] = /In a job: (.*)/.exec(out) ?? [];
+    for (const key of keys.split('\n')) expect(inJob).toContain(key.trim());
+    const job = file(HEX)
+      .replace('section: hex\n  acrossFlats: 5.06', keys)
+      .replace('size: 8,', `size: ${blank},`)
+      .replace('sequence: opposite pairs', 'sequence: in turn');
+    const plan = await world.run(['plan', '-', '--json'], job);
+    expect([plan.code, plan.err]).toEqual([0, '']);
+  });
+
+  test.each([
+    [['D', '6', '2'], /a round of 6 mm with 2 mm across has no flat; from 3 to 6 mm does/],
+    [['99', 'sides', '6'], /from 3 to 12 flats, not 99/],
+    [['triangle', '0'], /a size of 0 is none/],
+    [['cube', '6'], /names no socket; .* or a section of your own: triangle 6, plain square 10/],
+  ] as const)('%j is refused with what would do', async (argv, said) => {
+    const { out, err, code } = await world.run(['size', ...argv]);
+    expect([out, code]).toEqual(['', 2]);
+    expect(err).toMatch(said);
   });
 
   test('the nearest drill, of all or of those at hand, with what it takes of each flat', async () => {
     expect((await world.run(['size', 'M6'])).out).toMatch(
-      /mild and alloy steel +5\.194 +5\.2 mm +1\.021 +36 +6\.4/,
+      /mild and alloy steel +5\.194 +5\.2 mm +1\.021 +36 +6\.4 +1\.2 kN/,
     );
     const { out } = await world.run(['size', 'hex', '5', '--drills', '5,no']);
     expect(out).toBe('');
@@ -740,7 +794,7 @@ describe('sheet', () => {
       verdict: string;
       parts: { id: string }[];
     };
-    expect([json.verdict, json.parts.length]).toEqual(['run', 10]);
+    expect([json.verdict, json.parts.length]).toEqual(['run', 11]);
   });
 
   test("another's program is dry-run on the page; refused, the page is written and the exit code is 1", async () => {

@@ -120,6 +120,12 @@ describe('refuses, with the number that would cure it', () => {
       [['spindleSpeed: 4000', 'spindleSpeed: 3000']],
       /11\.8 m\/s, slow.* 3819 rev\/min gives 15 m\/s/,
     ],
+    [
+      'little-to-hold',
+      HEX,
+      [['flatLength: 10', 'flatLength: 10\n  overallLength: 30']],
+      /6 mm of the punch are left to hold it by; a stick-out of 22 mm or less/,
+    ],
     ['thin-clearance', HEX, [['relief: 2.5 deg', 'relief: 1.3 deg']], /only 0\.3 deg.* relief of 1\.5 deg/],
     ['long-spark-out', HEX, [['sparkOut: 3', 'sparkOut: 20']], /10 or fewer/],
     ['heavy-infeed', HEX, [['roughInfeed: 0.02', 'roughInfeed: 0.08']], /0\.025 mm or less is usual/],

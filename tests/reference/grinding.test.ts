@@ -24,6 +24,7 @@ import {
 import { simulate } from '../../src/plan/error/simulate.js';
 import { loadOf } from '../../src/plan/load.js';
 import { type Plan, planJob } from '../../src/plan/plan.js';
+import { pressingForce } from '../../src/plan/press.js';
 import { planSize } from '../../src/plan/size.js';
 import { surfaceSpeed } from '../../src/quantity/speed.js';
 import { jPerMm3, mm, mm3, mmPerMin, rad, revPerMin } from '../../src/quantity/unit.js';
@@ -315,8 +316,10 @@ describe('sizes', () => {
   test('hex 5: regrinds by hand, blank, worn out', () => {
     // Source: derived; (5.092 - 5.020) / (2 x 0.1 x tan 2.5 deg) = 8.2.
     const sheet = planSize({
-      socket: findSocket(shippedTexts.sockets(), 'hex 5'),
-      share: 0.6,
+      section: { kind: 'socket', socket: findSocket(shippedTexts.sockets(), 'hex 5'), share: 0.6 },
+      name: 'hex 5',
+      units: 'mm',
+      under: mm(0.02),
       relief: rad((2.5 * Math.PI) / 180),
       headTilt: rad(Math.PI / 180),
       flatLength: mm(10),
@@ -327,7 +330,7 @@ describe('sizes', () => {
     expect(sheet.regrinds).toBe(8);
     expect(sheet.wornOut).toBe(5.02);
     expect(sheet.blank).toMatchObject({ metric: 6.5, sixteenths: 4 });
-    expect(sheet.shankEnd.acrossFlats).toBeCloseTo(5.092 - 0.8732, 4);
+    expect(sheet.shankEnd.size).toBeCloseTo(5.092 - 0.8732, 4);
   });
 
   test.each([
@@ -351,17 +354,65 @@ describe('sizes', () => {
     expect(regularStrength(mm(0.5), 400).moment).toBeCloseTo(Math.PI / 64, 4);
   });
 
+  test('a D of 6 over 4.5: its area is the circle less a segment, by Simpson; its flat stands 1.5 from the axis', () => {
+    const sheet = planSize({
+      section: { kind: 'rounded', flats: 1, round: mm(6), across: mm(4.5) },
+      name: 'D 6 x 4.5',
+      units: 'mm',
+      under: mm(0.02),
+      relief: rad((2 * Math.PI) / 180),
+      headTilt: rad(Math.PI / 180),
+      flatLength: mm(8),
+      faceCut: mm(0.1),
+      drills,
+    });
+    // Source: derived; strips of the width 2 sqrt(R^2 - z^2) from -3 up to 1.5, less what 8 mm at 2 deg take.
+    const strips = (to: number): number => {
+      const [from, count] = [-3, 200000];
+      const step = (to - from) / count;
+      let area = 0;
+      for (let i = 0; i < count; i += 1) area += 2 * Math.sqrt(9 - (from + (i + 0.5) * step) ** 2) * step;
+      return area;
+    };
+    const nearer = 8 * Math.tan((2 * Math.PI) / 180);
+    expect(sheet.shankEnd.area).toBeCloseTo(strips(1.5 - nearer), 4);
+    expect(sheet.shankEnd.share).toBeCloseTo(strips(1.5 - nearer) / strips(1.5), 5);
+    expect(sheet.shankEnd.size).toBeCloseTo(4.5 - nearer, 9);
+    expect(sheet.pilots[0]?.diameter).toBe(3);
+    expect(sheet.pilots[0]?.left).toBeCloseTo(1 - (Math.PI * 1.5 ** 2) / strips(1.5), 4);
+    // A face cut of 0.1 takes 0.1 tan 2 deg off over the flat: 5 of them stay within 0.02.
+    expect(sheet.regrinds).toBe(5);
+  });
+
+  test('pressing: the share of a turn in which a tilted face cuts, and the force it takes', () => {
+    // Source: derived by hand; hex 5.06 in steel, R 2.9214, 1 deg, 0.02 a turn: cos phi = 1 - 0.02 / 0.050993,
+    // phi = 0.9181; 2100 x 0.02^-0.25 = 5584 N/mm2 over 6.576 % of 22.173 mm2 = 1.4581: 8142 N, of which phi / 2 pi.
+    const area = 22.1734 * 0.06576;
+    const force = pressingForce('mild and alloy steel', area, mm(2.92139), rad(Math.PI / 180), mm(0.02));
+    expect(force / 8142).toBeCloseTo(0.9181 / (2 * Math.PI), 3);
+    // So much feed that all of its edge cuts at once: half a turn at least, and never more than pushed straight in.
+    fc.assert(
+      fc.property(fc.double({ min: 0.001, max: 2, noNaN: true }), (feed) => {
+        const pressed = pressingForce('mild and alloy steel', 1, mm(3), rad(Math.PI / 180), mm(feed));
+        expect(pressed).toBeGreaterThan(0);
+        expect(pressed).toBeLessThanOrEqual(0.5 * 2100 * feed ** -0.25 + 1e-9);
+      }),
+    );
+  });
+
   test('a corner diameter of 0.500 in at 1 deg advances 0.008728 in a turn', () => {
     // Source: Cutting Tool Engineering, "Turn to form", 2 July 2024, prints 0.009; D tan(tilt).
-    const { socket, ...rest } = {
-      socket: findSocket(shippedTexts.sockets(), 'hex 6'),
-      share: 0,
+    const sheet = planSize({
+      section: { kind: 'socket', socket: findSocket(shippedTexts.sockets(), 'hex 6'), share: 0 },
+      name: 'hex 6',
+      units: 'mm',
+      under: mm(0.02),
       relief: rad(0.04),
       headTilt: rad(Math.PI / 180),
-      flatLength: 'usual' as const,
+      flatLength: 'usual',
       faceCut: mm(0.1),
-    };
-    const sheet = planSize({ socket, drills, ...rest });
+      drills,
+    });
     expect(sheet.advance / sheet.acrossCorners).toBeCloseTo(0.008728 / 0.5, 5);
   });
 });

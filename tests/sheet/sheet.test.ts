@@ -285,11 +285,45 @@ describe('inspection', () => {
   });
 });
 
+describe('the punch as a tool', () => {
+  test('length and shank of its head, gauge of its socket, strength, and its life to keep', () => {
+    const tool = partOf(sampleSheet('brake-bolt-hex-6'), 'tool');
+    expect(factOf(tool, 'Length')).toBe('45 mm from seat to face');
+    expect(factOf(tool, 'Shank')).toBe("8 mm, turned from the blank; a flat for the head's screw");
+    expect(factOf(tool, 'Gauge')).toBe('of the socket it makes: 6.02 mm goes in, 6.14 mm does not');
+    const [life] = tool.tables;
+    expect(life?.pen).toEqual(['measured', 'date']);
+    // Source: derived; a cut of 0.15 takes 2 x 0.15 x tan 2.5 deg = 0.0131 off 6.092, 45 gets 0.15 shorter.
+    expect(life?.rows.slice(0, 2)).toEqual([
+      ['new', '0.00', '6.092', '45.00', '11.00', '9.14'],
+      ['1', '0.15', '6.079', '44.85', '10.85', '9.12'],
+    ]);
+  });
+
+  test('a head that is not known asks for its length, with what being off does: 2 d sin of the tilt', () => {
+    // Source: derived; 2 x 0.1 x sin 1 deg = 3.5 um.
+    expect(factOf(partOf(sampleSheet('stem-bolt-hex-5'), 'tool'), 'Length')).toMatch(
+      /by the head: .*each 0\.1 mm its tip stands off moves across flats by 3\.5 um/,
+    );
+    expect(partOf(sampleSheet('axle-key-double-d'), 'tool').tables).toEqual([]);
+  });
+
+  test('a blank under the shank wants a sleeve', () => {
+    const sheet = partOf(
+      sheetOf('stem-bolt-hex-5', ['flatLength: 10', 'flatLength: 10\n  shank: 10']),
+      'tool',
+    );
+    expect(factOf(sheet, 'Shank')).toBe('10 mm: the blank of 8 mm wants a sleeve');
+  });
+});
+
 describe('the page', () => {
-  test.each(sampleNames)('%s: ten parts, numbered, and the cautions before them', (name) => {
+  test.each(sampleNames)('%s: its parts, numbered, and the cautions before them', (name) => {
     const page = samplePage(name);
     const headings = [...page.matchAll(/<h2 id="(\w+)-title">/g)].map((match) => match[1]);
-    expect(headings).toEqual('caution made side wheel slope touch index passes inspection head'.split(' '));
+    expect(headings).toEqual(
+      'caution made side wheel slope touch index passes inspection head tool'.split(' '),
+    );
     expect(page).toMatch(/Ring-test the wheel/);
     expect(page).not.toMatch(/https?:\/\/(?!www\.w3\.org\/2000\/svg)/);
     expect(page.replace(/<script[\s\S]*?<\/script>/g, '')).not.toMatch(/NaN|undefined|Infinity/);

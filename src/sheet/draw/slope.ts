@@ -110,9 +110,8 @@ export function drawSlope(plan: Plan): Markup {
   const front = holder / 2;
   const tip = front - job.blank.stickOut;
   const [first] = settingsFor(job);
-  const raised = bar
-    ? `blocks ${plan.sineBarHeight === 'none' ? '' : say.length(plan.sineBarHeight)} under this roll`
-    : (first?.using ?? 'tapered shim');
+  const height = plan.sineBarHeight === 'none' ? '' : say.length(plan.sineBarHeight);
+  const raised = `shank end raised: ${bar ? `blocks ${height} under the roll` : (first?.using ?? 'tapered shim')}`;
   const body = [
     line([-length - 3 * font, 0], [Math.max(-tip, overhang) + font, 0], 'bold'),
     ...underneath(job, length).map((piece) =>
@@ -123,7 +122,6 @@ export function drawSlope(plan: Plan): Markup {
     box([tip, front], [deck + half - R, deck + half + R]),
     line(on(tip - font, deck + half), on(front + holder + font, deck + half), 'axis'),
     label([on(tip, 0)[0], on(tip, deck + half + R)[1] - 0.6 * font], 'tip, low', font),
-    label([-length - 2.6 * font, on(length, deck)[1] - 0.6 * font], 'shank end, raised', font, 'start'),
     label([-length - 2.6 * font, 1.3 * font], raised, font, 'start'),
   ];
   const left = -length - 3.2 * font;

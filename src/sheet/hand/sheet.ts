@@ -16,6 +16,7 @@ import { cautionPart } from '../parts/caution.js';
 import { inspectionPart } from '../parts/inspection.js';
 import { madePart } from '../parts/made.js';
 import { slopePart } from '../parts/slope.js';
+import { toolPart } from '../parts/tool.js';
 import { wheelPart } from '../parts/wheel.js';
 import {
   byEyePart,
@@ -73,6 +74,7 @@ export function dialSheet(plan: Plan): DialSheet {
       inspectionPart(plan),
       ...(eye === 'none' ? [] : [eye]),
       headPart(plan),
+      toolPart(plan),
     ],
   };
 }

@@ -4,8 +4,8 @@
  * practice, no source.
  */
 import type { Plan } from '../../plan/plan.js';
-import { CHAMFER_OVER, DEPTH, PILOT_DEPTH, PILOTS } from '../../plan/size.js';
-import { toMm } from '../../quantity/length.js';
+import { CHAMFER_OVER, DEPTH, PILOT_DEPTH } from '../../plan/size.js';
+import { broachedBy } from '../../plan/tool.js';
 import { sayIn } from '../../quantity/say.js';
 import { type Mm, mm } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
@@ -15,32 +15,20 @@ import { fact, type Part, part } from '../model.js';
 /** Form depth stays within this share of the flats; common practice, no source. */
 const WITHIN_FLATS = 0.9;
 
-/** Feed a revolution to start with in steel and in brass; from memory. */
-const START_FEED = { mm: [0.02, 0.05], inch: [0.0008, 0.002] } as const;
-
 /** Facts for the job's own section and head tilt. */
 export function headPart({ job, workingClearance }: Plan): Part {
   const say = sayIn(job.units);
-  const { section, sides, headTilt, corners: kind } = job.punch;
+  const { section, headTilt, corners: kind } = job.punch;
   const inscribed = mm(2 * Math.min(...section.map(({ distance }) => distance)));
   const across: Mm =
     kind === 'sharp' && isClosed(section)
       ? mm(2 * Math.max(...corners(section).map(({ y, z }) => Math.hypot(y, z))))
       : mm(2 * circumradius(job.blank));
-  const start = (work: 0 | 1): string => say.length(toMm(START_FEED[job.units][work], job.units));
   // The blank behind the flats must not follow into the hole.
   const depth = (times: number): Mm => mm(Math.min(times * inscribed, job.punch.flatLength * WITHIN_FLATS));
-  const pilots = sides === 6 ? PILOTS.hex : sides === 4 ? PILOTS.square : undefined;
   return part('head', 'In the broaching head (common practice)', {
     facts: [
       fact('Head tilt', `${say.angle(headTilt)}; the flanks clear it by ${say.angle(workingClearance)}`),
-      fact('Tip', 'must stand where the tilted axis crosses the spindle axis: set the stick-out by the head'),
-      fact(
-        'Pilot hole',
-        pilots === undefined
-          ? `${say.length(inscribed)}, the circle within the flats, or a little over`
-          : pilots.map(([work, times]) => `${say.length(mm(times * inscribed))} in ${work}`).join('; '),
-      ),
       fact('Lead chamfer', `90 deg included, opening to ${say.length(mm(across + CHAMFER_OVER))}`),
       fact(
         'Depth',
@@ -50,10 +38,21 @@ export function headPart({ job, workingClearance }: Plan): Part {
         'Spindle',
         'start at 600 rev/min in steel, up to 1800 in brass; never over what head and machine are marked',
       ),
-      fact(
-        'Feed',
-        `start at ${start(0)} a revolution in steel, ${start(1)} in brass; never over ${say.length(mm(across * Math.tan(headTilt)))}`,
-      ),
+      fact('Feed', `never over ${say.length(mm(across * Math.tan(headTilt)))} a revolution`),
+    ],
+    tables: [
+      {
+        head: ['in', 'pilot hole', 'feed to start with', 'presses about'],
+        rows: broachedBy(job).map(({ work, hole, feed, press }) => [
+          work,
+          say.length(hole),
+          `${say.length(feed)} a revolution`,
+          press === 'unknown' ? '-' : say.thrust(press),
+        ]),
+      },
+    ],
+    notes: [
+      'Chips packed in the hole or a dull edge show as more thrust than that. Eyes protected; chips off only when the spindle stands still.',
     ],
   });
 }

@@ -1,0 +1,79 @@
+/**
+ * A section of one's own by its everyday name and size: `triangle 6`, `plain square 10`, `7 sides 8`, `D 6 x 4.5`. A size
+ * is across flats of an even number of them and the circle within of an odd one; of a D first its round, then what is
+ * left across the flat. `hex` and `square` alone are sockets of the tables.
+ */
+import type { SizedSection } from '../job/sized-section.js';
+import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
+import type { LengthUnit, Mm } from '../quantity/unit.js';
+
+const SIDES: Readonly<Record<string, number>> = {
+  triangle: 3,
+  'plain square': 4,
+  pentagon: 5,
+  'plain hex': 6,
+  heptagon: 7,
+  octagon: 8,
+};
+
+/** Names that help a person who asks for something else. */
+export const OWN_SECTIONS = 'triangle 6, plain square 10, 7 sides 8, D 6 x 4.5, double-D 8 x 6';
+
+/** Most flats a section may have, as in a job. */
+const MOST_SIDES = 12;
+
+export interface OwnSection {
+  readonly section: Exclude<SizedSection, { readonly kind: 'socket' }>;
+  readonly name: string;
+  readonly units: LengthUnit;
+}
+
+/** A size in inches: a mark, a word, or a fraction alone. */
+const inInches = (text: string): boolean =>
+  /in\b|inch|["”]/.test(text) || /^\s*\d+\s*\/\s*\d+\s*$/.test(text);
+
+const sizeOf = (text: string): Mm => readQuantity(text, 'length', inInches(text) ? 'inch' : 'mm');
+
+const unitsOf = (text: string): LengthUnit => (inInches(text) ? 'inch' : 'mm');
+
+/**
+ * @returns `none` for a text that names no section of one's own.
+ * @throws QuantityError for a size that is none, or not more than 0.
+ */
+export function ownSection(text: string): OwnSection | 'none' {
+  const said = text.trim().toLowerCase().replace(/\s+/g, ' ').replace('hexagon', 'hex');
+  const round = /^(double[- ]?d|d) (\S.*?)(?: ?x ?| )(\S+(?: in)?)$/.exec(said);
+  if (round !== null) {
+    const [, kind = '', first = '', second = ''] = round;
+    const flats = kind === 'd' ? 1 : 2;
+    return {
+      section: {
+        kind: 'rounded',
+        flats,
+        round: positive(first, sizeOf(first)),
+        across: positive(second, sizeOf(second)),
+      },
+      name: `${flats === 1 ? 'D' : 'double-D'} ${first} x ${second}`,
+      units: unitsOf(first),
+    };
+  }
+  const named =
+    /^(triangle|plain square|pentagon|plain hex|heptagon|octagon|(\d+)[ -]?(?:sides|sided|flats)) (\S.*)$/.exec(
+      said,
+    );
+  if (named === null) return 'none';
+  const [, name = '', count, size = ''] = named;
+  const sides = SIDES[name] ?? Number(count);
+  if (!(sides >= 3 && sides <= MOST_SIDES))
+    throw new QuantityError(`a section has from 3 to ${MOST_SIDES} flats, not ${sides}`);
+  return {
+    section: { kind: 'regular', sides, size: positive(size, sizeOf(size)) },
+    name: `${name} ${size}`,
+    units: unitsOf(size),
+  };
+}
+
+function positive(text: string, size: Mm): Mm {
+  if (size > 0) return size;
+  throw new QuantityError(`a size of ${text} is none; more than 0, such as 6 mm`);
+}
