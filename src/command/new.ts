@@ -16,16 +16,17 @@ import { type Socket, sizeToGrind, USUAL_SHARE } from '../job/socket.js';
 import { type Plan, planJob } from '../plan/plan.js';
 import { readQuantity } from '../quantity/arithmetic.js';
 import { trimmed } from '../quantity/decimal.js';
-import { fromMm } from '../quantity/length.js';
+import { fromMm, toMm } from '../quantity/length.js';
 import { sayIn } from '../quantity/say.js';
 import { speedAtSurface } from '../quantity/speed.js';
 import { type LengthUnit, mm, mPerS } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
+import { readMarking } from '../wheel/marking.js';
 import { planSentence } from '../wording/plan.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import { type Answers, interview, type Question, quantityCheck } from './interview.js';
 import type { Io } from './io.js';
-import { jobTexts, loadMachine, shippedMachines, socketTables } from './shipped.js';
+import { jobSchemaUrl, jobTexts, loadMachine, shippedMachines, socketTables } from './shipped.js';
 import { writeFiles } from './write.js';
 
 type SectionName = keyof typeof NAMED_SECTIONS;
@@ -80,12 +81,48 @@ const socketOf = (answers: Answers): Socket | 'none' => {
   return said === undefined || said === 'none' ? 'none' : findSocket(socketTables(), said);
 };
 
-/** Size of the punch, mm. */
-function sizeMm(answers: Answers, io: Io): number {
-  const socket = socketOf(answers);
-  if (socket !== 'none') return sizeToGrind(socket, USUAL_SHARE);
-  return readQuantity(answers['size'] ?? '', 'length', unitsOf(answers, io));
+/** Limits as a person says them: `6.02 to 6.10`. */
+const LIMITS = /^(.+?)\s+to\s+(.+)$/i;
+
+/** A size, or two of which the first is less. */
+function sizeCheck(io: Io) {
+  const one = length(io);
+  return (answer: string, answers: Answers): string => {
+    const limits = LIMITS.exec(answer);
+    if (limits === null) return one(answer, answers);
+    const [, least = '', most = ''] = limits;
+    const wrong = [least, most].map((each) => one(each, answers)).find((judged) => judged !== 'good');
+    if (wrong !== undefined) return wrong;
+    const [low, high] = [least, most].map((each) => readQuantity(each, 'length', unitsOf(answers, io)));
+    return (low ?? 0) < (high ?? 0) ? 'good' : `${answer}: the first is not less than the second`;
+  };
 }
+
+/** What a punch is ground to, mm, and what it may be off where its own limits were said. */
+interface Size {
+  readonly size: number;
+  readonly tolerance: { readonly plus: number; readonly minus: number } | 'usual';
+}
+
+/** Decimals of a size between limits, in each unit. */
+const SIZE_DECIMALS = { mm: 3, inch: 4 } as const;
+
+function sizeOf(answers: Answers, io: Io): Size {
+  const socket = socketOf(answers);
+  if (socket !== 'none') return { size: sizeToGrind(socket, USUAL_SHARE), tolerance: 'usual' };
+  const units = unitsOf(answers, io);
+  const said = answers['size'] ?? '';
+  const limits = LIMITS.exec(said);
+  if (limits === null) return { size: readQuantity(said, 'length', units), tolerance: 'usual' };
+  const [, least = '', most = ''] = limits;
+  const [low, high] = [readQuantity(least, 'length', units), readQuantity(most, 'length', units)];
+  // High, so that it can be resharpened, as for a socket.
+  const wanted = fromMm(mm(low + USUAL_SHARE * (high - low)), units);
+  const size = toMm(Number(trimmed(wanted, SIZE_DECIMALS[units])), units);
+  return { size, tolerance: { plus: high - size, minus: size - low } };
+}
+
+const sizeMm = (answers: Answers, io: Io): number => sizeOf(answers, io).size;
 
 /** A length in the units of the job, rounded up to what one says in a shop. */
 const inShop = (
@@ -123,6 +160,9 @@ const LENGTH_STEP = { mm: 1, inch: 1 / 16 } as const;
 const WIDER = 2;
 /** A blank covers the corners by this, mm. */
 const SPARE = 0.3;
+
+/** Of the broaching head; common practice, no source. */
+const TILT = '1 deg';
 
 const MEANS = ['sine bar', 'strip', 'pin', 'pins', 'angle blocks', 'shim', 'block sides'] as const;
 
@@ -180,9 +220,9 @@ const questionsFor = (io: Io): readonly Question[] => [
   },
   {
     key: 'size',
-    ask: 'across flats, or inscribed diameter of an odd section',
+    ask: 'across flats, or inscribed diameter of an odd section; or its limits, such as 6.02 to 6.10',
     usual: (answers) => USUAL[unitsOf(answers, io)].size,
-    check: length(io),
+    check: sizeCheck(io),
     when: (answers) => socketOf(answers) === 'none',
   },
   {
@@ -195,7 +235,13 @@ const questionsFor = (io: Io): readonly Question[] => [
     key: 'relief',
     ask: 'relief, more than the tilt of the broaching head',
     usual: '2.5 deg',
-    check: angle,
+    check: (answer, answers) => {
+      const judged = angle(answer, answers);
+      if (judged !== 'good') return judged;
+      return readQuantity(answer, 'angle', 'deg') > readQuantity(TILT, 'angle', 'deg')
+        ? 'good'
+        : `${answer} is not more than the head tilt of ${TILT}, the punch would rub; 2 to 3 deg are usual`;
+    },
   },
   {
     key: 'blank',
@@ -226,6 +272,15 @@ const questionsFor = (io: Io): readonly Question[] => [
           )
         : USUAL[unitsOf(answers, io)].rim,
     check: length(io),
+  },
+  {
+    key: 'marking',
+    ask: 'what is printed on it, such as A 60 J 8 V; none to leave it out',
+    usual: 'none',
+    check: (answer) =>
+      answer.toLowerCase() === 'none' || readMarking(answer) !== 'unread'
+        ? 'good'
+        : `"${answer}" does not read as abrasive, grit, grade, structure, bond; such as A 60 J 8 V, or none`,
   },
   { key: 'rated', ask: 'speed marked on the wheel, such as 5100 or 32 m/s', check: marked },
   {
@@ -398,6 +453,19 @@ function holdingLines(answers: Answers): readonly string[] {
     : ['  index: by hand', `  device: ${device[index ?? ''] ?? ''}`];
 }
 
+/** The size, and its own limits where they were said. */
+function sizeLines(answers: Answers, io: Io): readonly string[] {
+  const units = unitsOf(answers, io);
+  const key = sidesOf(answers) % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter';
+  const { size, tolerance } = sizeOf(answers, io);
+  if (tolerance === 'usual') return [`  ${key}: ${answers['size'] ?? ''}`];
+  const say = sayIn(units);
+  return [
+    `  ${key}: ${say.length(mm(size))}          # ${100 * USUAL_SHARE} % of the way up its limits`,
+    `  tolerance: {plus: ${say.length(mm(tolerance.plus))}, minus: ${say.length(mm(tolerance.minus))}}`,
+  ];
+}
+
 function jobText(answers: Answers, stickOutMm: number, io: Io): string {
   const said = (key: string): string => answers[key] ?? '';
   const units = unitsOf(answers, io);
@@ -409,10 +477,7 @@ function jobText(answers: Answers, stickOutMm: number, io: Io): string {
   const [rough, finish, allowance] = usual.infeeds;
   const section =
     socket === 'none'
-      ? [
-          `  section: ${said('section')}`,
-          `  ${sidesOf(answers) % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${said('size')}`,
-        ]
+      ? [`  section: ${said('section')}`, ...sizeLines(answers, io)]
       : [`  socket: ${socket.name}          # section and size from the socket tables`];
   const slope = !fixture
     ? '{by: head}'
@@ -420,14 +485,15 @@ function jobText(answers: Answers, stickOutMm: number, io: Io): string {
       ? `{by: fixture, sineBar: ${said('bar')}}`
       : `{by: fixture, using: ${said('slope')}}`;
   const coolant = answers['coolant'];
-  return `# A starter job. Lengths without a unit are in ${units}, angles in degrees; arithmetic such as 1/4 in works.
+  return `# yaml-language-server: $schema=${jobSchemaUrl()}
+# A starter job. Lengths without a unit are in ${units}, angles in degrees; arithmetic such as 1/4 in works.
 title: ${JSON.stringify(said('title'))}
 units: ${units}
 punch:
 ${section.join('\n')}
   flatLength: ${said('length')}
   relief: ${said('relief')}          # more than headTilt
-  headTilt: 1 deg
+  headTilt: ${TILT}
 blank:
   shape: round
   size: ${said('blank')}
@@ -438,7 +504,7 @@ wheel:
   rim: ${said('rim')}
   height: ${usual.height}
   ratedSpeed: ${said('rated')}      # the number marked on the wheel, never more
-grinding:
+${said('marking').toLowerCase() === 'none' ? '' : `  marking: ${said('marking')}\n`}grinding:
   roughInfeed: ${rough}
   finishInfeed: ${finish}
   finishAllowance: ${allowance}

@@ -1,7 +1,7 @@
 /** What is read: the data shipped beside the code, jobs and profiles, programs. */
 import { createReadStream, existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { splitLines } from '../check/read/lines.js';
 import { InputError } from '../file/problem.js';
 import { type JobRead, type JobTexts, readJobFile, readMachine } from '../file/read.js';
@@ -15,6 +15,9 @@ import type { Io } from './io.js';
 /** Shipped data: shared beside src or dist. */
 const SHARED = fileURLToPath(new URL('../../shared/', import.meta.url));
 const MACHINES = join(SHARED, 'machines');
+
+/** Where editors find what a job may hold, to complete and to mark it. */
+export const jobSchemaUrl = (): string => pathToFileURL(join(SHARED, 'schema', 'job.schema.json')).href;
 
 /** Names of the shipped machine profiles. */
 export const shippedMachines = (): readonly string[] =>

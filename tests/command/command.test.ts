@@ -533,6 +533,8 @@ describe('new', () => {
       '12 mm',
       '',
       '',
+      'the white one',
+      'a60j8v',
       '5100',
     ];
     const { out, code } = await world.run(['new'], '', answers);
@@ -543,6 +545,34 @@ describe('new', () => {
     // 9 mm does not cover 8 sqrt 2 = 11.31 of corners, and was asked again.
     expect(out).toContain('size: 12 mm');
     expect(out).toContain('device: {kind: indexing block, sides: 4}');
+    // Words are no marking, and it was asked for again.
+    expect(out).toContain('marking: a60j8v');
+    // Editors find what may stand in a job.
+    const [, schema = ''] = /^# yaml-language-server: \$schema=(file:.*)\n/.exec(out) ?? [];
+    expect(JSON.parse(readFileSync(new URL(schema), 'utf8'))).toMatchObject({ type: 'object' });
+  });
+
+  test("limits of one's own are a size 60 % of the way up, and a tolerance", async () => {
+    const own = ['new', 'own.yaml', '--section', 'hex', '--size', '6.02 to 6.12', '--rated', '5100', '--yes'];
+    expect((await world.run(own)).code).toBe(0);
+    expect(file('own.yaml')).toMatch(
+      /acrossFlats: 6\.08 mm .*\n {2}tolerance: \{plus: 0\.04 mm, minus: 0\.06 mm\}/,
+    );
+    expect((await world.run(['plan', 'own.yaml'])).code).toBe(0);
+    const wrong = await world.run([
+      'new',
+      '--section',
+      'hex',
+      '--size',
+      '6.1 to 6',
+      '--rated',
+      '5100',
+      '--yes',
+    ]);
+    expect([wrong.code, wrong.err]).toEqual([
+      2,
+      expect.stringContaining('the first is not less than the second'),
+    ]);
   });
 
   test.each([
