@@ -12,7 +12,7 @@ import { checkFindingLines, checkSentence } from '../wording/check.js';
 import { sectionDrawing } from './drawing.js';
 import { paint } from './io.js';
 import type { ReportJson } from './report-schema.js';
-import { labelled, table } from './screen.js';
+import { labelled, onOneScreen, table } from './screen.js';
 
 /** More than this nobody reads before fixing the first. */
 const MOST_SHOWN = 12;
@@ -85,7 +85,7 @@ export function checkScreen(report: CheckReport, job: Job, colour: boolean): str
   }
   // On a short screen the verdict has scrolled away by now.
   parts.push(report.verdict === 'run' ? CAUTION : `\n${verdict}\n`);
-  return parts.join('');
+  return onOneScreen(parts.join(''));
 }
 
 /** `Travel left  X 12.4  Y -  Z 41 mm`: how far each axis stays from its ends. */
@@ -101,7 +101,7 @@ function travelText({ travelLeft }: CheckReport, job: Job): string {
 }
 
 /** What no dry run can see; common practice, no source. */
-const CAUTION = `\nNot seen here: the wheel itself, the clamping, your hands. Ring test, guard, eye protection,\nhands out, stand clear; run it in the air first. The marking of the wheel and local rules come before this page.\n`;
+const CAUTION = `\nNot seen here: the wheel itself, the clamping, your hands. Run it in the air\nfirst: ring test, guard, eye protection, hands out, stand clear. The marking of\nthe wheel and local rules come before this page.\n`;
 
 /** `Raised 5 mm: nothing is cut, as wanted; the rim passes 3.084 mm over the punch at its nearest.` */
 function airText({ raised, nearest }: AirRun, job: Job): string {

@@ -8,7 +8,7 @@ import { normal, type Section } from '../section/flat.js';
 import { insideSection } from '../section/outline.js';
 
 /** Characters from the axis to the edge, upward. */
-const HALF_HEIGHT = 8;
+const HALF_HEIGHT = 7;
 
 export function sectionDrawing(blank: Blank, flats: readonly MeasuredFlat[], indent = 2): string {
   const section: Section = flats.map(({ at, distance }) => ({ at, distance }));

@@ -14,6 +14,7 @@ const INCH = toMm(1, 'inch');
 
 export function planRest(plan: Plan, source: JobSource): string {
   return [
+    `\nMachine  ${plan.job.machineName}: ${plan.job.machine.title}\n`,
     '\nLoads, the most of any stroke\n',
     loadTable(plan),
     labelled(loadRows(plan)),

@@ -6,8 +6,9 @@ import { type LinearAxis, punchTurns } from '../job/layout.js';
 import type { FlatPlan } from '../plan/flat.js';
 import { PASS_KINDS } from '../plan/passes.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
-import { findSavings } from '../plan/savings.js';
+import { findSavings, type Saving } from '../plan/savings.js';
 import { countPasses } from '../plan/step.js';
+import { needsSet } from '../post/program.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
@@ -20,17 +21,44 @@ import { orderWords } from '../wording/order.js';
 import { savingWords } from '../wording/saving.js';
 import { standingWords } from '../wording/standing.js';
 import { paint } from './io.js';
-import { labelled, type Row, table } from './screen.js';
+import { labelled, ROWS, type Row, rowsOf, table, withoutGaps } from './screen.js';
+
+/**
+ * The plan and, after the findings, what comes next, so that all of it fits a screen: where it would not, without empty
+ * lines, headings still stand out, and with the best saving alone or none.
+ */
+export function planOnScreen(
+  plan: Plan,
+  source: JobSource,
+  findings: string,
+  colour: boolean,
+): { readonly screen: string; readonly next: string } {
+  const next = planNext(plan, source);
+  const savings = isPostable(plan) ? findSavings(plan) : [];
+  const full = planScreen(plan, source, savings, colour);
+  /** Without empty lines, and with so many savings. */
+  const close = (count: number): string =>
+    withoutGaps(planScreen(plan, source, savings.slice(0, count), colour));
+  const ways = [
+    { screen: full, next: `\n${next}` },
+    { screen: close(savings.length), next: `\n${next}` },
+    { screen: close(1), next },
+    { screen: close(0), next },
+  ] as const;
+  const fits = (way: { readonly screen: string; readonly next: string }): boolean =>
+    rowsOf(way.screen + findings + way.next) <= ROWS;
+  return ways.find(fits) ?? ways[3];
+}
 
 /** @param colour whether the verdict may be coloured. */
-export function planScreen(plan: Plan, source: JobSource, colour: boolean): string {
+function planScreen(plan: Plan, source: JobSource, savings: readonly Saving[], colour: boolean): string {
   const { job } = plan;
   const say = sayIn(job.units);
   const { punch, blank } = job;
   const { good, bad } = paint(colour);
   const ready = isPostable(plan);
   return [
-    `${job.title}: ${ready ? good('sound on paper') : bad('not ready to post, see the errors')}${ready ? `, ${runningWords(plan)}` : ''}\n`,
+    `${job.title}: ${ready ? good('sound on paper') : bad('not ready to post, see the errors')}${ready ? `, about ${say.time(plan.totals.running)}` : ''}\n`,
     labelled([
       ['Punch', punchText(plan)],
       ...(punch.socket === 'none' ? [] : ([['Socket', socketText(punch.socket, say)]] as const)),
@@ -39,8 +67,11 @@ export function planScreen(plan: Plan, source: JobSource, colour: boolean): stri
         'Blank',
         `${blank.shape} ${say.length(blank.size)}, ${blank.material}, ${say.length(blank.stickOut)} out of the nose`,
       ],
+      ...(punch.corners === 'sharp'
+        ? []
+        : ([['Corners', 'as the blank leaves them: the lands have no relief']] as const)),
       ['Wheel', wheelText(plan)],
-      ['Machine', `${job.machineName}: ${job.machine.title}`],
+      ['Machine', `${job.machineName}: ${job.machine.layout}`],
       ...(source.shop === 'none'
         ? []
         : ([['Shop', `${source.shop.file}: ${source.shop.taken.join(', ')}`]] as const)),
@@ -53,32 +84,26 @@ export function planScreen(plan: Plan, source: JobSource, colour: boolean): stri
     measureTable(plan),
     '\nTime\n',
     labelled(timeRows(plan)),
-    savingsText(plan),
-    punch.corners === 'sharp' ? '' : '\nCorners stay as the blank leaves them: the lands have no relief.\n',
+    savingsText(savings, say),
   ].join('');
 }
 
 /** What comes next, after the findings. */
-export const planNext = (plan: Plan, { file }: JobSource): string =>
+const planNext = (plan: Plan, { file }: JobSource): string =>
   [
     !isPostable(plan)
       ? `Next: mend ${file}, and plan it again`
-      : plan.job.machine.dials === undefined
-        ? `Next: flatwright post ${file} -o FILE.nc`
-        : `Next: flatwright dial ${file}`,
+      : plan.job.machine.dials !== undefined
+        ? `Next: flatwright dial ${file}`
+        : `Next: flatwright post ${file}${needsSet(plan.job) ? ' --split' : ''} -o FILE.nc`,
     'Ring test, guard, marked speed, local rules first. More: --all, --errors.',
   ]
     .map((line) => `${line}\n`)
     .join('');
 
-const runningWords = ({ totals }: Plan): string =>
-  `${totals.passes} passes, about ${sayIn('mm').time(totals.running)}`;
-
 /** Each thing by itself that would make it quicker. */
-function savingsText(plan: Plan): string {
-  const savings = isPostable(plan) ? findSavings(plan) : [];
+function savingsText(savings: readonly Saving[], say: Say): string {
   if (savings.length === 0) return '';
-  const say = sayIn(plan.job.units);
   return `\nWould save, each by itself\n${savings.map((saving) => `  ${savingWords(saving, say)}\n`).join('')}`;
 }
 
@@ -87,7 +112,8 @@ function punchText({ job }: Plan): string {
   const { sides, section, flatLength, corners } = job.punch;
   const length = `of ${say.length(flatLength)}`;
   const distance = section[0]?.distance ?? mm(0);
-  if (sides === 'free') return `${section.length} flats ${length}, a free section`;
+  if (sides === 'free')
+    return `${section.length} ${section.length === 1 ? 'flat' : 'flats'} ${length}, a free section`;
   const size = mm(2 * distance);
   const sharp = corners === 'sharp';
   if (sides % 2 !== 0) {
@@ -138,10 +164,7 @@ function setUpRows(plan: Plan): readonly Row[] {
     `${axis.toUpperCase()} ${there.column(mm(touchOff.reads[axis]))}`;
   return [
     ['Slope', `${say.angle(plan.slope.angle)}, ${way}${onBar}`],
-    [
-      'Zero',
-      `centre of the front face, tool axis (${job.machine.program.workOffset}); ${job.machine.layout}`,
-    ],
+    ['Zero', `centre of the front face, on the tool axis (${job.machine.program.workOffset})`],
     [
       'Spark at',
       `${reads(along.axis)}  ${reads(up.axis)} ${there.unit}, rim ${say.length(touchOff.overlap)} behind the tip's upper edge`,
@@ -152,7 +175,10 @@ function setUpRows(plan: Plan): readonly Row[] {
     ],
     ['Index', indexText(job)],
     ...blockWords(job).map((words, i): Row => [i === 0 ? 'Block' : '', words]),
-    ['Order', `${orderWords(job)}; flats ${job.grinding.sequence.join(' ')}`],
+    [
+      'Order',
+      `${orderWords(job)}${job.grinding.sequence.length > 1 ? `; flats ${job.grinding.sequence.join(' ')}` : ''}`,
+    ],
   ];
 }
 
@@ -174,6 +200,14 @@ function indexText({ holding, machine }: Job): string {
   }
 }
 
+/** More flats than this in a row are said by the first and the last. */
+const LISTED = 3;
+/** What flats of these numbers have, each its own: `1 to 6`, `0 to 300`. */
+function listed(flats: readonly number[], of: readonly string[]): string {
+  const inTurn = flats.every((flat, i) => flat === (flats[0] ?? 0) + i);
+  return inTurn && of.length > LISTED ? `${of[0]} to ${of.at(-1)}` : of.join(' ');
+}
+
 /** One row for flats that come out alike but for where they stand; by hand each has a setting of its own. */
 function flatTable(plan: Plan): string {
   const { job } = plan;
@@ -184,7 +218,7 @@ function flatTable(plan: Plan): string {
   const rows = plan.flats.map((flat) => {
     const end = onMachine(job, { u: flat.centreEnd, v: 0, w: flat.w + takenBack(job, flat.at) });
     return {
-      flat: `${flat.number}`,
+      flat: flat.number,
       at: trimmed(degFromRad(flat.at), 2),
       set: settingText(plan, flat),
       cells: [
@@ -212,8 +246,14 @@ function flatTable(plan: Plan): string {
       down ?? '',
     ],
     alike.map((group) => [
-      group.map(({ flat }) => flat).join(' '),
-      group.map(({ at }) => at).join(' '),
+      listed(
+        group.map(({ flat }) => flat),
+        group.map(({ flat }) => `${flat}`),
+      ),
+      listed(
+        group.map(({ flat }) => flat),
+        group.map(({ at }) => at),
+      ),
       ...(byHand ? [group[0]?.set ?? ''] : []),
       ...(group[0]?.cells ?? []),
     ]),
@@ -250,7 +290,10 @@ function measureTable(plan: Plan): string {
     if (first === undefined) return [];
     const { finished, roughed, least, most } = first;
     const cells = [
-      readings.map(({ flat }) => flat).join(' '),
+      listed(
+        readings.map(({ flat }) => flat),
+        readings.map(({ flat }) => `${flat}`),
+      ),
       say.column(roughed),
       say.column(finished),
       say.column(least),
@@ -278,7 +321,10 @@ function timeRows(plan: Plan): readonly Row[] {
         ? say.time(seconds(longest))
         : `${say.time(seconds(shortest))} to ${say.time(seconds(longest))}`;
   return [
-    ['Strokes', `${strokesText}, ${Math.round(100 * air)} % in the air; each flat ${each}`],
+    [
+      'Strokes',
+      `${plan.totals.passes} in ${strokesText}, ${Math.round(100 * air)} % in the air; each flat ${each}`,
+    ],
     ['Grinding', `${say.time(grinding)}; ${say.time(least)} if no stroke ran in the air`],
     ...(resting > 0
       ? [['Resting', `${say.time(resting)}, the wheel clear, for the punch to cool`] as const]

@@ -2,14 +2,16 @@
 import { type Command, Option } from 'commander';
 import { isPostable, planJob } from '../plan/plan.js';
 import { findSavings } from '../plan/savings.js';
+import { toTheEnd } from '../quantity/in-steps.js';
+import { findingErrors, USUAL_PUNCHES } from '../wording/errors.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { machineOption } from './options.js';
 import { planRest } from './plan-all.js';
-import { errorsJson, errorsScreen, findErrors, USUAL_PUNCHES } from './plan-errors.js';
+import { errorsJson, errorsScreen } from './plan-errors.js';
 import { planFindings } from './plan-findings.js';
 import { planJson, savingJson } from './plan-json.js';
-import { planNext, planScreen } from './plan-screen.js';
+import { planOnScreen } from './plan-screen.js';
 import { loadJob } from './shipped.js';
 import { goesOn, type StandingOptions, withStandingOptions } from './standing.js';
 
@@ -34,7 +36,8 @@ export function planCommand(command: Command, io: Io, done: Done): void {
       const [punches, seed] = [whole('punches', options.punches), whole('seed', options.seed)];
       const { job: read, source } = await loadJob(path, io, options.machine);
       const plan = planJob(goesOn(read, options, io).job);
-      const errors = options.errors === true && isPostable(plan) ? findErrors(plan, punches, seed) : 'none';
+      const errors =
+        options.errors === true && isPostable(plan) ? toTheEnd(findingErrors(plan, punches, seed)) : 'none';
       if (options.json === true) {
         const shown = {
           ...planJson(plan, source),
@@ -43,10 +46,17 @@ export function planCommand(command: Command, io: Io, done: Done): void {
         };
         io.out(`${JSON.stringify(shown, null, 2)}\n`);
       } else {
-        io.out(errors === 'none' ? planScreen(plan, source, io.colour.out) : errorsScreen(plan, errors));
-        if (errors === 'none' && options.all === true) io.out(planRest(plan, source));
-        io.err(planFindings(plan, source, io));
-        if (errors === 'none') io.out(`\n${planNext(plan, source)}`);
+        const findings = planFindings(plan, source, io);
+        if (errors === 'none') {
+          const { screen, next } = planOnScreen(plan, source, findings, io.colour.out);
+          io.out(screen);
+          if (options.all === true) io.out(planRest(plan, source));
+          io.err(findings);
+          io.out(next);
+        } else {
+          io.out(errorsScreen(plan, errors));
+          io.err(findings);
+        }
       }
       done(isPostable(plan) ? GOOD : REFUSED);
     });

@@ -75,6 +75,9 @@ export function processIo(): ProcessIo {
   };
 }
 
+/** Columns left beside a question for a short answer. */
+const ROOM = 10;
+
 async function ask(question: string): Promise<string> {
   const { createInterface } = await import('node:readline/promises');
   const terminal = createInterface({ input: process.stdin, output: process.stderr });
@@ -83,7 +86,7 @@ async function ask(question: string): Promise<string> {
     return await new Promise<string>((answer, stop) => {
       terminal.once('close', () => stop(new Leave(UNUSABLE, '\nstopped; nothing is written')));
       terminal.once('SIGINT', () => terminal.close());
-      terminal.question(question).then(answer, stop);
+      terminal.question(fitted(shown(question), WIDTH - ROOM)).then(answer, stop);
     });
   } finally {
     terminal.close();

@@ -12,6 +12,17 @@ export function labelled(rows: readonly Row[], indent = 2): string {
 /** A screen of a workshop: lines are kept within it. */
 export const WIDTH = 80;
 
+/** Rows of it, less one for what is typed next. */
+export const ROWS = 39;
+
+/** How many rows a text takes there. */
+export const rowsOf = (text: string): number => fitted(text.trimEnd(), WIDTH).split('\n').length;
+
+/** Without its empty lines where it would not fit a screen: headings still stand out. */
+export const onOneScreen = (text: string): string => (rowsOf(text) <= ROWS ? text : withoutGaps(text));
+
+export const withoutGaps = (text: string): string => text.replace(/\n\n/g, '\n');
+
 /** Columns as wide as their widest cell; numbers to the right, text to the left. Too wide for a screen, a row a paragraph. */
 export function table(head: readonly string[], rows: readonly (readonly string[])[], indent = 2): string {
   const widths = head.map((title, i) => Math.max(title.length, ...rows.map((row) => row[i]?.length ?? 0)));

@@ -24,11 +24,11 @@ export interface Saving {
 }
 
 /** Left by a mill for the wheel, and for what hardening does; common practice, no source. */
-const LEFT_BY_MILL: Mm = mm(0.25);
+const LEFT_BY_MILL = { mm: 0.25, inch: 0.01 } as const;
 /** A stroke faster than this hands and slides do not like; common practice, no source. */
 const FASTEST: MmPerMin = mmPerMin(2400);
 /** Flats so many times the size long broach most sockets, to 0.9 of their length; common practice, no source. */
-const SHORT = { times: 1.4, depth: 0.9, step: 0.5 } as const;
+const SHORT = { times: 1.4, depth: 0.9, step: { mm: 0.5, inch: 1 / 16 } } as const;
 /** Early passes may be so much deeper where each takes the same metal. */
 const DEEPER = 2;
 /** Less is not worth a word: a share of the running time. */
@@ -41,7 +41,8 @@ interface Variant {
 
 /** The variants a careful toolmaker would think of, where the job leaves room for them. */
 function variants({ job, loads }: Plan): readonly Variant[] {
-  const { punch, blank, grinding, machine, standing } = job;
+  const { punch, blank, grinding, machine, standing, units } = job;
+  const over = toMm(LEFT_BY_MILL[units], units);
   const list: Variant[] = [];
   const grind = (change: Change, part: Partial<Job['grinding']>): void => {
     list.push({ change, job: { ...job, grinding: { ...grinding, ...part } } });
@@ -51,12 +52,12 @@ function variants({ job, loads }: Plan): readonly Variant[] {
     list.push({ change: { kind: 'smaller blank', size }, job: { ...job, blank: { ...blank, size } } });
   if (standing.length === 0)
     list.push({
-      change: { kind: 'milled before', over: LEFT_BY_MILL },
+      change: { kind: 'milled before', over },
       job: {
         ...job,
         standing: punch.section.map(({ at, distance }) =>
           flatStanding(
-            { at, distance: mm(distance + LEFT_BY_MILL), own: punch.relief },
+            { at, distance: mm(distance + over), own: punch.relief },
             mm(punch.flatLength + MILLED_LONGER),
             punch.relief,
             grinding.startAbove,
@@ -65,7 +66,8 @@ function variants({ job, loads }: Plan): readonly Variant[] {
       },
     });
   const across = 2 * (punch.section[0]?.distance ?? 0);
-  const length = mm(Math.ceil((SHORT.times * across) / SHORT.step) * SHORT.step);
+  const step = toMm(SHORT.step[units], units);
+  const length = mm(Math.ceil((SHORT.times * across) / step) * step);
   if (punch.flatLength > length)
     list.push({
       change: { kind: 'shorter flats', length, depth: mm(SHORT.depth * length) },

@@ -238,6 +238,9 @@ const wording: Wording = {
   'more-findings': (f) => `${f.left} more findings of the same kinds are not listed`,
 };
 
+/** Every code the check may find. */
+export const CHECK_CODES = Object.keys(wording) as readonly CheckCode[];
+
 /** The sentence of a finding, in the units of whoever reads it. */
 export const checkSentence = <Code extends CheckCode>(
   finding: CheckFinding<Code>,

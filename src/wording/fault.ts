@@ -40,6 +40,8 @@ const wording: Wording = {
 export const isFault = (finding: { readonly code: string }): finding is JobFault =>
   Object.hasOwn(FAULT_KEYS, finding.code);
 
+export const FAULT_CODES = Object.keys(wording) as readonly JobFaultCode[];
+
 /** The sentence of a fault: what is wrong and what would do. */
 export const faultSentence = <Code extends JobFaultCode>(
   fault: Extract<JobFault, { readonly code: Code }>,

@@ -5,7 +5,7 @@ import type { Job } from '../job/job.js';
 import type { PlanCode, PlanFinding } from '../plan/finding.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
-import { faultSentence, isFault, list } from './fault.js';
+import { FAULT_CODES, faultSentence, isFault, list } from './fault.js';
 
 type OwnCode = Exclude<PlanCode, JobFaultCode>;
 type Wording = {
@@ -36,7 +36,7 @@ const wording: Wording = {
   'stroke-too-deep': (f, say) =>
     `flat ${f.flat} takes ${f.strokes} passes at this infeed, ${f.most} are allowed, so each would have to go deeper than it may; ${f.held ? 'a higher grinding.limit.removalRate or a slower stroke, or ' : f.infeed === 'none' ? '' : `a rough infeed of ${say.length(f.infeed)} would do, or `}more grinding.mostStrokes`,
   'infeed-too-fine': (f, say) =>
-    `an infeed of ${say.length(f.infeed)} is less than the program's last digit, ${say.length(f.lastDigit)}, so some strokes would go deeper; ${say.length(f.lastDigit)} or more`,
+    `an infeed of ${say.fine(f.infeed)} is less than the program's last digit, ${say.length(f.lastDigit)}, so some strokes would go deeper; ${say.length(f.lastDigit)} or more`,
   'decimals-too-few': (f) =>
     `${f.decimals} decimals cannot place a flat within a micrometre; program.decimals: ${f.wouldDo} in the machine profile can`,
   'limit-too-low': (f, say) =>
@@ -98,6 +98,9 @@ const wording: Wording = {
   'span-only': () =>
     'the profile does not say where work zero lies (workZero), so only the span of travel is checked',
 };
+
+/** Every code the planner may find. */
+export const PLAN_CODES = [...FAULT_CODES, ...Object.keys(wording)] as readonly PlanCode[];
 
 /** The sentence of a finding, without its place. */
 export function planSentence(finding: PlanFinding, job: Job): string {

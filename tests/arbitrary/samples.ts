@@ -58,6 +58,15 @@ export const handNames: readonly string[] = readdirSync(new URL('samples/by-hand
   .map((file) => `by-hand/${file.slice(0, -'.yaml'.length)}`)
   .toSorted();
 
+/** Jobs of the workshop that newcomers tried, by name. */
+export const trialNames: readonly string[] = readdirSync(new URL('tests/terminal/jobs/', root))
+  .filter((file) => file.endsWith('.yaml'))
+  .map((file) => file.slice(0, -'.yaml'.length))
+  .toSorted();
+
+export const trialText = (name: string): string =>
+  readFileSync(new URL(`tests/terminal/jobs/${name}.yaml`, root), 'utf8');
+
 /** The same machine with a control that reads axis words without a point as whole units, as RS274/NGC does. */
 export const wholeUnits = (machine: Machine): Machine => ({
   ...machine,

@@ -35,7 +35,7 @@ describe('what sets the slope', () => {
     const [right, left] = [blank[0] ?? [0, 0], blank[1] ?? [0, 0]];
     expect(right[0]).toBeGreaterThan(left[0]);
     expect(Math.atan2(left[1] - right[1], right[0] - left[0]) * (180 / Math.PI)).toBeCloseTo(2.5, 1);
-    expect(svg).toMatch(/blocks 4.362 mm under this roll/);
+    expect(svg).toMatch(/shank end raised: blocks 4.362 mm under the roll/);
   });
 
   test('a pin touches the plate from below: its centre is its radius from the plate, over the table', () => {

@@ -6,6 +6,7 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { aimShift } from '../../job/aim.js';
+import { type InSteps, toTheEnd } from '../../quantity/in-steps.js';
 import { type Mm, mm, rad } from '../../quantity/unit.js';
 import { deviation, type ErrorBudget } from './budget.js';
 import { centreOffset, type Errors, heldSize, realPunch } from './model.js';
@@ -42,7 +43,18 @@ function normals(seed: number): () => number {
 const NEARLY_ALL = 0.95;
 
 /** @returns sizes in mm; the same seed gives the same punches. */
-export function simulate({ grinding, spreads }: ErrorBudget, punches: number, seed: number): Simulated {
+export const simulate = (budget: ErrorBudget, punches: number, seed: number): Simulated =>
+  toTheEnd(simulating(budget, punches, seed));
+
+/** So many punches between two looks at how far it is. */
+const A_STEP = 200;
+
+/** The same in steps. */
+export function* simulating(
+  { grinding, spreads }: ErrorBudget,
+  punches: number,
+  seed: number,
+): InSteps<Simulated> {
   const { job, aimed } = grinding;
   const { section, tolerance, relief } = job.punch;
   const next = normals(seed);
@@ -56,6 +68,7 @@ export function simulate({ grinding, spreads }: ErrorBudget, punches: number, se
   const offsets: number[] = [];
   let good = 0;
   for (let n = 0; n < punches; n += 1) {
+    if (n % A_STEP === 0) yield n / punches;
     const errors: Errors = {
       touchOff: mm(draw(spreads['touch-off'])),
       edge: mm(draw(spreads.edge)),
