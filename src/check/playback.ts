@@ -4,6 +4,7 @@
  */
 import type { Job } from '../job/job.js';
 import type { Floor } from '../job/standing.js';
+import { type InSteps, toTheEnd } from '../quantity/in-steps.js';
 import { type Rad, type Seconds, seconds } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { secondsOf } from './clock.js';
@@ -33,13 +34,26 @@ export interface Playback {
 }
 
 /** Dry-runs the programs of a set and keeps every step. */
-export function playPrograms(programs: readonly ProgramText[], job: Job): Playback {
+export const playPrograms = (programs: readonly ProgramText[], job: Job): Playback =>
+  toTheEnd(playing(programs, job));
+
+/** So many lines between two looks at how far it is. */
+const A_STEP = 500;
+/** Longer than this nobody plays, and a page could not hold it. */
+const MOST_PLAYED = 20_000;
+
+/** The same in steps; of programs longer than can be played only the report is kept. */
+export function* playing(programs: readonly ProgramText[], job: Job): InSteps<Playback> {
+  const texts = programs.map(({ name, text }) => ({ name, lines: [...linesOf(text)] }));
+  const whole = texts.reduce((sum, { lines }) => sum + lines.length, 0);
+  const played = whole <= MOST_PLAYED;
   const steps: PlayStep[] = [];
   const stocks = new Map<number, Stock>();
   let program = -1;
   let clock = 0;
   const run = createDryRun(job, {
     observe: ({ place, action, state, sweep }) => {
+      if (!played) return;
       const { at, stock } = sweep.current();
       const changed = stock.floors.length > 0 && stocks.get(at) !== stock;
       stocks.set(at, stock);
@@ -61,10 +75,15 @@ export function playPrograms(programs: readonly ProgramText[], job: Job): Playba
       else steps.push(step);
     },
   });
-  for (const { name, text } of programs) {
+  let done = 0;
+  for (const { name, lines } of texts) {
     program += 1;
     run.start(name);
-    for (const line of linesOf(text)) run.line(line);
+    for (const line of lines) {
+      if (done % A_STEP === 0) yield done / whole;
+      done += 1;
+      run.line(line);
+    }
   }
   return { report: run.finish(), steps };
 }

@@ -12,7 +12,7 @@ const here = (path) => fileURLToPath(new URL(path, import.meta.url));
 const { version } = JSON.parse(readFileSync(here('../../package.json'), 'utf8'));
 
 const { outputFiles, metafile } = await build({
-  entryPoints: [here('page.ts')],
+  entryPoints: [here('main.ts')],
   bundle: true,
   minify: true,
   format: 'iife',
@@ -58,7 +58,7 @@ writeFileSync(
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>Flatwright</title>
 <style>

@@ -10,6 +10,10 @@ export interface Field {
   /** What it may be, or what would do. */
   readonly hint: string;
   readonly choices?: readonly string[];
+  /** Where a hand wants to feel what it does: from, to, step, and the unit it is typed with, in mm or in inches. */
+  readonly slider?: Readonly<
+    Record<'mm' | 'inch', readonly [from: number, to: number, step: number, unit: string]>
+  >;
 }
 
 export interface FieldGroup {
@@ -60,7 +64,12 @@ export const fieldsFor = (machines: readonly string[]): readonly FieldGroup[] =>
         label: 'Flat length',
         hint: 'full width, along the axis; twice the size is usual',
       },
-      { key: 'punch.relief', label: 'Relief', hint: 'more than the head tilts; 2 to 3 deg' },
+      {
+        key: 'punch.relief',
+        label: 'Relief',
+        hint: 'more than the head tilts; 2 to 3 deg',
+        slider: { mm: [1.2, 5, 0.1, 'deg'], inch: [1.2, 5, 0.1, 'deg'] },
+      },
     ],
   },
   {
@@ -103,7 +112,12 @@ export const fieldsFor = (machines: readonly string[]): readonly FieldGroup[] =>
         label: 'Stroke speed',
         hint: 'usually 1200 mm/min, or what the machine feeds',
       },
-      { key: 'grinding.roughInfeed', label: 'Rough infeed', hint: 'usually 0.02 mm' },
+      {
+        key: 'grinding.roughInfeed',
+        label: 'Rough infeed',
+        hint: 'usually 0.02 mm',
+        slider: { mm: [0.005, 0.05, 0.001, 'mm'], inch: [0.0002, 0.002, 0.0001, 'in'] },
+      },
       { key: 'grinding.finishInfeed', label: 'Finish infeed', hint: 'usually 0.005 mm' },
       {
         key: 'grinding.order',

@@ -2,17 +2,29 @@
  * The page: the job on the left, as fields and as text; on the right what it comes to, live: verdict, drawings, sheet,
  * dry run. Nothing leaves the browser. The sheet stands in a frame of its own, as it is saved and printed.
  */
-import type { Plan } from '../plan/plan.js';
+import { isPostable, type Plan } from '../plan/plan.js';
 import { findSavings } from '../plan/savings.js';
+import { toolOf } from '../plan/tool.js';
 import { sayIn } from '../quantity/say.js';
 import type { DialSheet } from '../sheet/hand/sheet.js';
 import { dialPage, sheetPage } from '../sheet/page.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
+import { type ErrorWords, USUAL_PUNCHES } from '../wording/errors.js';
 import { savingWords } from '../wording/saving.js';
 import { element, fill } from './dom.js';
+import { begin, type Running } from './far.js';
 import { type Field, fieldsFor, parsed, valueAt, withValue } from './fields.js';
 import { type Adjusted, adjusted } from './readings.js';
-import { assets, MACHINES, SAMPLES, textsWith } from './shipped.js';
+import {
+  assets,
+  baseName,
+  MACHINES,
+  NOTHING_OPENED,
+  type Opened,
+  type OpenedFile,
+  SAMPLES,
+} from './shipped.js';
+import type { Answer, Task } from './task.js';
 import { type Complaint, fileName, type Worked, work } from './work.js';
 
 /** Where the last job is kept for the next time; nothing else is. */
@@ -21,38 +33,27 @@ const KEPT = 'flatwright.job';
 const PAUSE = 300;
 
 const FIELDS = fieldsFor(Object.keys(MACHINES));
-const own = new Map<string, string>();
+let opened: Opened = NOTHING_OPENED;
+/** What takes long is done elsewhere; a change of the job stops it. */
+let running: Running | 'nothing' = 'nothing';
 let others: readonly SheetProgram[] = [];
 let worked: Worked | 'not yet' = 'not yet';
 let waiting: ReturnType<typeof setTimeout> | undefined;
 
-const text = element('textarea', {
-  id: 'job-text',
-  spellcheck: 'false',
-  'aria-label': 'The job as text',
-  rows: '24',
-});
-const verdict = element('div', { class: 'said', role: 'status', 'aria-live': 'polite' });
-const complaints = element('ul', { class: 'complaints' });
-const frame = element('iframe', { title: 'Set-up sheet and dry run', class: 'sheet' });
-const readings = element('textarea', {
-  id: 'readings',
-  rows: '4',
-  spellcheck: 'false',
-  'aria-describedby': 'readings-hint',
-});
-const stage = element('select', { id: 'stage' }, [
-  element('option', { value: 'by the readings' }, ['seen from the readings']),
-  element('option', { value: 'roughed' }, ['roughed']),
-  element('option', { value: 'finished' }, ['finished']),
-]);
-const corrected = element('section', {
-  class: 'corrected',
-  'aria-label': 'Measured and corrected',
-  'aria-live': 'polite',
-});
-const buttons = element('div', { class: 'buttons' });
-const sooner = element('section', { class: 'sooner', 'aria-label': 'What would save time' });
+/** What stands on the page; made when it begins, since a worker of the same code has none. */
+let text!: HTMLTextAreaElement;
+let verdict!: HTMLDivElement;
+let complaints!: HTMLUListElement;
+let frame!: HTMLIFrameElement;
+let readings!: HTMLTextAreaElement;
+let stage!: HTMLSelectElement;
+let corrected!: HTMLElement;
+let buttons!: HTMLDivElement;
+let beside!: HTMLUListElement;
+let errors!: HTMLElement;
+let sooner!: HTMLElement;
+let opener!: HTMLInputElement;
+let samples!: HTMLSelectElement;
 const inputs = new Map<string, HTMLInputElement | HTMLSelectElement>();
 
 function fieldFor(field: Field): HTMLElement {
@@ -79,8 +80,49 @@ function fieldFor(field: Field): HTMLElement {
   return element('div', { class: 'field' }, [
     element('label', { for: id }, [field.label]),
     input,
+    ...(field.slider === undefined ? [] : [sliderFor(field, input, changed)]),
     element('span', { class: 'hint', id: `${id}-hint` }, [field.hint]),
   ]);
+}
+
+const sliders = new Map<string, HTMLInputElement>();
+
+const unitsNow = (): 'mm' | 'inch' => (inputs.get('units')?.value === 'inch' ? 'inch' : 'mm');
+
+/** Moves the field beside it; what that does is said at the top, as it moves. */
+function sliderFor(
+  { key, label, slider }: Field,
+  input: HTMLInputElement | HTMLSelectElement,
+  changed: () => void,
+): HTMLElement {
+  const made = element(
+    'input',
+    { type: 'range', class: 'slider', 'aria-label': `${label}, by a slider` },
+    [],
+    {
+      input: () => {
+        const [, , step, unit] = slider?.[unitsNow()] ?? [0, 0, 1, ''];
+        const digits = Math.max(0, -Math.floor(Math.log10(step)));
+        input.value = `${Number(made.value).toFixed(digits)} ${unit}`;
+        changed();
+      },
+    },
+  );
+  sliders.set(key, made);
+  return made;
+}
+
+/** Sliders stand where their fields are. */
+function toSliders(): void {
+  for (const { key, slider } of FIELDS.flatMap(({ fields }) => fields)) {
+    const made = sliders.get(key);
+    if (made === undefined || slider === undefined) continue;
+    const [from, to, step] = slider[unitsNow()];
+    const value = Number.parseFloat(inputs.get(key)?.value ?? '');
+    Object.assign(made, { min: `${from}`, max: `${to}`, step: `${step}` });
+    made.disabled = inputs.get(key)?.disabled ?? true;
+    if (Number.isFinite(value)) made.value = `${value}`;
+  }
 }
 
 /** What the text says stands in the fields; while somebody types in one, in the others. */
@@ -95,6 +137,7 @@ function toFields(which: 'all' | 'others' = 'others'): void {
       input.append(element('option', { value }, [value]));
     input.value = value;
   }
+  toSliders();
 }
 
 function mark(list: readonly Complaint[]): void {
@@ -134,6 +177,16 @@ function save(name: string, content: string, type: string): void {
 const button = (label: string, does: () => void): HTMLElement =>
   element('button', { type: 'button' }, [label], { click: does });
 
+/** What relief and infeed trade: time, clearance in the head, regrinds. */
+function feltWords(plan: Plan): string {
+  const { job, totals, workingClearance } = plan;
+  const say = sayIn(job.units);
+  const { life } = toolOf(job);
+  const count = life === 'none' ? 0 : life.rows.length - 1;
+  const regrinds = life === 'none' ? '' : `, ${count} ${count === 1 ? 'regrind' : 'regrinds'}`;
+  return `${totals.passes} passes, about ${say.time(totals.running)} running; clears the head by ${say.angle(workingClearance)}${regrinds}`;
+}
+
 function show(now: Worked): void {
   mark(now.complaints);
   fill(complaints, now.complaints.map(listed));
@@ -152,10 +205,7 @@ function show(now: Worked): void {
     return;
   }
   const refused = sheet.verdict === 'refused';
-  const minutes =
-    plan === 'none'
-      ? ''
-      : `about ${sayIn(plan.job.units).time(plan.totals.running)} running, ${plan.totals.passes} passes.`;
+  const minutes = plan === 'none' ? '' : `${feltWords(plan)}.`;
   fill(verdict, [
     element('strong', { class: refused ? 'bad' : 'good' }, [refused ? 'Do not run.' : 'Sound on paper.']),
     others.length > 0
@@ -174,14 +224,7 @@ function show(now: Worked): void {
       button(`Save ${name}`, () => save(name, program, 'text/plain')),
     ),
     ...sheetButtons(page),
-    ...(others.length > 0
-      ? [
-          button("Back to the job's own program", () => {
-            others = [];
-            workNow();
-          }),
-        ]
-      : []),
+    ...(others.length > 0 ? [ownAgain()] : []),
   ]);
 }
 
@@ -250,6 +293,17 @@ const tableOf = ({
     ),
   ]);
 
+/** Labels with what stands beside them; without a label it goes on. */
+const listOf = (rows: readonly (readonly [label: string, words: string])[]): HTMLElement =>
+  element(
+    'dl',
+    {},
+    rows.flatMap(([label, words]) => [
+      ...(label === '' ? [] : [element('dt', {}, [label])]),
+      element('dd', {}, [words]),
+    ]),
+  );
+
 /** What was read, and what to do about it. */
 function showReadings(): void {
   if (
@@ -277,14 +331,7 @@ function showReadings(): void {
     ...said,
     tableOf(report.pairs),
     tableOf(report.flats),
-    element(
-      'dl',
-      {},
-      report.rows.flatMap(([label, words]) => [
-        ...(label === '' ? [] : [element('dt', {}, [label])]),
-        element('dd', {}, [words]),
-      ]),
-    ),
+    listOf(report.rows),
     element('p', { class: 'caution' }, [report.caution]),
     element(
       'div',
@@ -310,14 +357,30 @@ function guarded(does: () => void): void {
   }
 }
 
+/** More lines than this are dry-run elsewhere, and can be stopped. */
+const LONG = 4000;
+
+const linesOf = (programs: readonly SheetProgram[]): number =>
+  programs.reduce((sum, { text: content }) => sum + content.split('\n').length, 0);
+
+function stopFar(): void {
+  if (running !== 'nothing') running.stop();
+  running = 'nothing';
+}
+
 /** Works the job through to the sheet. */
 function workNow(): void {
   clearTimeout(waiting);
+  stopFar();
   guarded(() => {
-    worked = work(text.value, textsWith(own), 'all', others);
+    const long = linesOf(others) > LONG;
+    worked = work(text.value, opened, long ? 'plan' : 'all', others);
     toFields();
-    show(worked);
+    showOpened();
+    if (long && worked.plan !== 'none' && isPostable(worked.plan)) showFar(worked);
+    else show(worked);
     showReadings();
+    showErrors('not asked');
   });
   try {
     localStorage.setItem(KEPT, text.value);
@@ -326,17 +389,119 @@ function workNow(): void {
   }
 }
 
+/** Does a task elsewhere, with how far it is and a way to stop it in `place`. */
+function doFar(
+  task: Task,
+  place: HTMLElement,
+  what: string,
+  done: (answer: Answer) => void,
+  stopped: () => void,
+): void {
+  const bar = element('progress', { max: '1', value: '0', 'aria-label': what });
+  fill(place, [
+    element('p', {}, [
+      what,
+      ' ',
+      bar,
+      ' ',
+      button('Stop', () => {
+        stopFar();
+        stopped();
+      }),
+    ]),
+  ]);
+  running = begin(task, {
+    progress: (share) => {
+      bar.value = share;
+    },
+    answer: (answer) => {
+      running = 'nothing';
+      guarded(() => done(answer));
+    },
+    fault: (message) => {
+      running = 'nothing';
+      guarded(() => {
+        throw new Error(message);
+      });
+    },
+  });
+}
+
+/** A long program: its plan stands, its dry run is awaited. */
+function showFar(now: Worked): void {
+  mark(now.complaints);
+  fill(complaints, now.complaints.map(listed));
+  fill(buttons, [saveJob(), ownAgain()]);
+  fill(sooner, []);
+  frame.hidden = true;
+  const names = others.map(({ name }) => name).join(', ');
+  doFar(
+    { kind: 'dry run', text: text.value, opened, programs: others },
+    verdict,
+    `${names}, ${linesOf(others)} lines, is being dry-run.`,
+    (answer) => {
+      if (answer.kind !== 'dry run') return;
+      fill(verdict, [
+        element('strong', { class: answer.refused ? 'bad' : 'good' }, [
+          answer.refused ? 'Do not run.' : 'Sound on paper.',
+        ]),
+        ` ${names}, ${answer.lines} lines, dry-run against this job.`,
+      ]);
+      frame.hidden = false;
+      frame.srcdoc = answer.page;
+      fill(buttons, [...sheetButtons(answer.page), ownAgain()]);
+    },
+    () => fill(verdict, [`Stopped: nothing is said of ${names}.`]),
+  );
+}
+
+const ownAgain = () =>
+  button("Back to the job's own program", () => {
+    others = [];
+    workNow();
+  });
+
+/** What may be off, when asked: many punches are ground in thought. */
+function showErrors(how: 'not asked' | { readonly words: ErrorWords }): void {
+  const can = worked !== 'not yet' && worked.plan !== 'none' && isPostable(worked.plan);
+  if (!can) {
+    fill(errors, []);
+    return;
+  }
+  if (how === 'not asked') {
+    fill(errors, [
+      element('h2', {}, ['What may be off']),
+      button(`Grind ${USUAL_PUNCHES} punches in thought`, () =>
+        doFar(
+          { kind: 'what may be off', text: text.value, opened },
+          errors,
+          'Punches are ground in thought, each with errors of its own.',
+          (answer) => {
+            if (answer.kind === 'what may be off') showErrors(answer);
+          },
+          () => showErrors('not asked'),
+        ),
+      ),
+    ]);
+    return;
+  }
+  const { title, facts, ...rows } = how.words;
+  fill(errors, [element('h2', {}, [title]), tableOf(rows), listOf(facts)]);
+}
+
 /** The plan and what speaks against it at once, program and sheet when typing pauses. */
 function later(): void {
   clearTimeout(waiting);
   guarded(() => {
-    const { complaints: list, plan, job } = work(text.value, textsWith(own), 'plan');
+    const { complaints: list, plan, job } = work(text.value, opened, 'plan');
     toFields();
     mark(list);
     fill(complaints, list.map(listed));
     const wrong = job === 'unread' || list.some(({ severity }) => severity === 'error');
     if (wrong || plan === 'none') return workNow();
-    fill(verdict, [`Planned: ${plan.totals.passes} passes; being dry-run.`]);
+    stopFar();
+    showErrors('not asked');
+    fill(verdict, [`Planned: ${feltWords(plan)}; being dry-run.`]);
     // What was to be saved is of the job before.
     fill(buttons, []);
     fill(corrected, []);
@@ -350,31 +515,88 @@ function replaceJob(content: string): void {
   text.value = content;
   readings.value = '';
   others = [];
+  opened = { ...opened, standing: 'none' };
   toFields('all');
 }
 
 /** A profile of one's own stands in the list, and is the machine of this job. */
-function takeProfile(name: string, content: string): void {
-  own.set(name, content);
+function takeProfile(file: OpenedFile): void {
+  opened = { ...opened, machines: [...opened.machines.filter(({ name }) => name !== file.name), file] };
   const machines = inputs.get('machine');
-  if (machines instanceof HTMLSelectElement && ![...machines.options].some(({ value }) => value === name))
-    machines.append(element('option', { value: name }, [name]));
-  text.value = withValue(text.value, 'machine', name);
+  if (
+    machines instanceof HTMLSelectElement &&
+    ![...machines.options].some(({ value }) => value === file.name)
+  )
+    machines.append(element('option', { value: file.name }, [file.name]));
+  text.value = withValue(text.value, 'machine', file.name);
   toFields('all');
 }
 
-/** Opened or dropped: what it is is seen from its text. */
+/** The job on the page speaks of a job of that name. */
+const isSpokenOf = (name: string): boolean =>
+  [...text.value.matchAll(/\bof:\s*["']?([^\s"',}]+)/g)].some(([, of = '']) => baseName(of) === name);
+
+/** What a file is, seen from its text; the first that fits. */
+const KINDS: readonly (readonly [is: (file: OpenedFile) => boolean, takes: (file: OpenedFile) => void])[] = [
+  [
+    ({ text: content }) => /^\s*"?layout"?\s*:/m.test(content) && /^\s*"?travel"?\s*:/m.test(content),
+    takeProfile,
+  ],
+  [
+    ({ text: content }) => /^"?job"?\s*:/m.test(content) && /\bfloors\b/.test(content),
+    (file) => {
+      opened = { ...opened, standing: file };
+    },
+  ],
+  [
+    ({ text: content }) => /^"?(wheels|blanks|holdings)"?\s*:/m.test(content),
+    (file) => {
+      opened = { ...opened, shop: file };
+    },
+  ],
+  [
+    (file) => /^\s*"?punch"?\s*:/m.test(file.text) && isSpokenOf(file.name),
+    (file) => {
+      opened = { ...opened, jobs: [...opened.jobs.filter(({ name }) => name !== file.name), file] };
+    },
+  ],
+  [({ text: content }) => /^\s*"?punch"?\s*:/m.test(content), ({ text: content }) => replaceJob(content)],
+];
+
+/** Opened or dropped: a job first, then what belongs to it, whatever the order they were picked in. */
 async function take(files: readonly File[]): Promise<void> {
-  const programs: SheetProgram[] = [];
-  for (const file of files) {
-    const content = await file.text();
-    if (/^\s*"?layout"?\s*:/m.test(content) && /^\s*"?travel"?\s*:/m.test(content))
-      takeProfile(file.name, content);
-    else if (/^\s*"?punch"?\s*:/m.test(content)) replaceJob(content);
-    else programs.push({ name: file.name, text: content });
-  }
+  const read = await Promise.all(
+    files.map(async (file): Promise<OpenedFile> => ({ name: file.name, text: await file.text() })),
+  );
+  const sorted = read.map((file) => ({ file, kind: KINDS.findLastIndex(([is]) => is(file)) }));
+  const jobs = sorted.filter(({ kind }) => kind === KINDS.length - 1);
+  for (const { file } of jobs) KINDS.find(([is]) => is(file))?.[1](file);
+  for (const { file } of sorted.filter((each) => !jobs.includes(each)))
+    KINDS.find(([is]) => is(file))?.[1](file);
+  const programs = sorted.filter(({ kind }) => kind < 0).map(({ file }) => file);
   if (programs.length > 0) others = programs.toSorted((a, b) => a.name.localeCompare(b.name));
   workNow();
+}
+
+/** What lies beside the job, and how to take it away again. */
+function showOpened(): void {
+  const away = (name: string, without: Partial<Opened>): HTMLElement =>
+    element('li', {}, [
+      name,
+      ' ',
+      button('take away', () => {
+        opened = { ...opened, ...without };
+        workNow();
+      }),
+    ]);
+  const { shop, standing, jobs } = opened;
+  fill(beside, [
+    ...(shop === 'none' ? [] : [away(`${shop.name}: what is in the drawers`, { shop: 'none' })]),
+    ...(standing === 'none' ? [] : [away(`${standing.name}: how the punch stands`, { standing: 'none' })]),
+    ...jobs.map(({ name }) =>
+      away(`${name}: a job this one speaks of`, { jobs: jobs.filter((each) => each.name !== name) }),
+    ),
+  ]);
 }
 
 function kept(): string | undefined {
@@ -385,42 +607,81 @@ function kept(): string | undefined {
   }
 }
 
-const opener = element(
-  'input',
-  { type: 'file', id: 'open', multiple: '', accept: '.yaml,.yml,.json,.nc,.ngc,.tap,.txt' },
-  [],
-  {
-    change: () => {
-      // A list of its own: the browser's is emptied with the field.
-      void take([...(opener.files ?? [])]);
-      opener.value = '';
+function makeWidgets(): void {
+  text = element('textarea', {
+    id: 'job-text',
+    spellcheck: 'false',
+    'aria-label': 'The job as text',
+    rows: '24',
+  });
+  verdict = element('div', { class: 'said', role: 'status', 'aria-live': 'polite' });
+  complaints = element('ul', { class: 'complaints' });
+  frame = element('iframe', { title: 'Set-up sheet and dry run', class: 'sheet' });
+  readings = element('textarea', {
+    id: 'readings',
+    rows: '4',
+    spellcheck: 'false',
+    'aria-describedby': 'readings-hint',
+  });
+  stage = element('select', { id: 'stage' }, [
+    element('option', { value: 'by the readings' }, ['seen from the readings']),
+    element('option', { value: 'roughed' }, ['roughed']),
+    element('option', { value: 'finished' }, ['finished']),
+  ]);
+  corrected = element('section', {
+    class: 'corrected',
+    'aria-label': 'Measured and corrected',
+    'aria-live': 'polite',
+  });
+  buttons = element('div', { class: 'buttons' });
+  beside = element('ul', { class: 'beside', 'aria-label': 'Opened beside the job' });
+  errors = element('section', {
+    class: 'errors',
+    'aria-label': 'What may be off',
+    'aria-live': 'polite',
+  });
+  sooner = element('section', { class: 'sooner', 'aria-label': 'What would save time' });
+  opener = element(
+    'input',
+    { type: 'file', id: 'open', multiple: '', accept: '.yaml,.yml,.json,.nc,.ngc,.tap,.txt' },
+    [],
+    {
+      change: () => {
+        // A list of its own: the browser's is emptied with the field.
+        void take([...(opener.files ?? [])]);
+        opener.value = '';
+      },
     },
-  },
-);
-const samples = element(
-  'select',
-  { id: 'sample' },
-  [
-    element('option', { value: '' }, ['begin from a sample']),
-    ...Object.keys(SAMPLES).map((name) => element('option', { value: name }, [name])),
-  ],
-  {
-    change: () => {
-      const chosen = SAMPLES[samples.value];
-      if (chosen !== undefined) replaceJob(chosen);
-      samples.value = '';
-      workNow();
+  );
+  samples = element(
+    'select',
+    { id: 'sample' },
+    [
+      element('option', { value: '' }, ['begin from a sample']),
+      ...Object.keys(SAMPLES).map((name) => element('option', { value: name }, [name])),
+    ],
+    {
+      change: () => {
+        const chosen = SAMPLES[samples.value];
+        if (chosen !== undefined) replaceJob(chosen);
+        samples.value = '';
+        workNow();
+      },
     },
-  },
-);
+  );
+}
 
 function build(root: HTMLElement): void {
+  makeWidgets();
   fill(root, [
     element('div', { class: 'open' }, [
       element('label', { for: 'sample' }, ['Start']),
       samples,
-      element('label', { for: 'open' }, ['or open a job, a machine profile, or any program to dry-run']),
+      element('label', { for: 'open' }, [
+        'or open a job, a machine profile, a shop file, how a punch stands, or any program to dry-run',
+      ]),
       opener,
+      beside,
     ]),
     element('main', {}, [
       element(
@@ -451,6 +712,7 @@ function build(root: HTMLElement): void {
         sooner,
         complaints,
         corrected,
+        errors,
         frame,
       ]),
     ]),
@@ -467,5 +729,8 @@ function build(root: HTMLElement): void {
   workNow();
 }
 
-const root = document.getElementById('page');
-if (root !== null) build(root);
+/** The page begins. */
+export function start(): void {
+  const root = document.getElementById('page');
+  if (root !== null) build(root);
+}

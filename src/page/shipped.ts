@@ -73,22 +73,51 @@ export const assets: PageAssets = { css: css.trimEnd(), player: PLAYER };
 
 const shared = (name: string, text: string) => () => ({ file: `shared/${name}`, text });
 
-/** The texts a job may need; `own` are profiles opened in the page, by name. */
-export const textsWith = (own: ReadonlyMap<string, string>): JobTexts => ({
+/** A file that was opened. */
+export interface OpenedFile {
+  readonly name: string;
+  readonly text: string;
+}
+
+/** What was opened beside the job: plain values, so that another thread can have it too. */
+export interface Opened {
+  readonly machines: readonly OpenedFile[];
+  /** Jobs that this one speaks of. */
+  readonly jobs: readonly OpenedFile[];
+  /** What is in the drawers. */
+  readonly shop: OpenedFile | 'none';
+  /** How the punch stands. */
+  readonly standing: OpenedFile | 'none';
+}
+
+export const NOTHING_OPENED: Opened = { machines: [], jobs: [], shop: 'none', standing: 'none' };
+
+/** The last part of a path: a job may name a file by where it lay. */
+export const baseName = (path: string): string => path.replace(/^.*[\\/]/, '');
+
+const missing = (name: string, message: string): never => {
+  throw new InputError([{ file: name, line: 0, column: 0, key: '', message }]);
+};
+
+/** The texts a job may need, shipped or opened. */
+export const textsWith = ({ machines, jobs, shop }: Opened): JobTexts => ({
   machine: (name) => {
-    const text = own.get(name) ?? MACHINES[name];
-    if (text === undefined) {
-      const message = `no machine profile of this name; ${suggestion(name, [...own.keys(), ...Object.keys(MACHINES)])}, or open the file of your own`;
-      throw new InputError([{ file: name, line: 0, column: 0, key: '', message }]);
-    }
-    return { file: name, text };
+    const own = machines.find((each) => each.name === baseName(name));
+    const text = own?.text ?? MACHINES[name];
+    return text === undefined
+      ? missing(
+          name,
+          `no machine profile of this name; ${suggestion(name, [...machines.map((each) => each.name), ...Object.keys(MACHINES)])}, or open the file of your own`,
+        )
+      : { file: name, text };
   },
   job: (name) => {
-    const message =
-      'the page reads no second job; write its flats one by one: [{at: 0, distance: 3, length: 12}]';
-    throw new InputError([{ file: name, line: 0, column: 0, key: '', message }]);
+    const found = jobs.find((each) => each.name === baseName(name));
+    return found === undefined
+      ? missing(name, `the job ${baseName(name)} is not here; open its file too`)
+      : { file: name, text: found.text };
   },
-  shop: () => 'none',
+  shop: () => (shop === 'none' ? 'none' : { file: shop.name, text: shop.text }),
   grinding: shared('grinding.yaml', grinding),
   sockets: shared('sockets.yaml', sockets),
   gaugeBlocks: shared('gauge-blocks.yaml', gauges),

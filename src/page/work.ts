@@ -1,14 +1,17 @@
 /** One pass over the job: read, planned, posted, dry-run, or what stands in the way. No page in it. */
 import { InputError } from '../file/problem.js';
-import { type JobTexts, readJobFile } from '../file/read.js';
+import { readJobFile } from '../file/read.js';
+import { readStandingFile } from '../file/standing-file.js';
 import type { Job } from '../job/job.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
+import { FROM_FILE } from '../plan/restart.js';
 import { postForMachine } from '../post/program.js';
 import { type DialSheet, dialSheet } from '../sheet/hand/sheet.js';
 import { sheetFor } from '../sheet/of-plan.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
 import type { Sheet } from '../sheet/sheet.js';
 import { planSentences } from '../wording/plan.js';
+import { type Opened, textsWith } from './shipped.js';
 
 /** What is wrong, and at which key of the job; an empty key means the whole. */
 export interface Complaint {
@@ -46,26 +49,38 @@ export const fileName = (title: string): string =>
     .replace(/^-+|-+$/g, '') || 'punch';
 
 /**
+ * The job of a text, with how its punch stands where a file says so.
+ * @throws InputError
+ */
+export function readWhole(text: string, opened: Opened): Job {
+  const { job } = readJobFile({ file: 'job', text }, textsWith(opened));
+  const { standing } = opened;
+  return standing === 'none'
+    ? job
+    : { ...job, standing: readStandingFile({ file: standing.name, text: standing.text }, job) };
+}
+
+/**
  * Works the job through.
  * @param how far: the plan is there at once, posting and dry-running it takes a moment
  * @param other programs of somebody's to dry-run in place of its own
  */
 export function work(
   text: string,
-  texts: JobTexts,
+  opened: Opened,
   far: 'plan' | 'all',
   other: readonly SheetProgram[] = [],
 ): Worked {
   let job: Job;
   try {
-    job = readJobFile({ file: 'job', text }, texts).job;
+    job = readWhole(text, opened);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     const complaints = error.problems.map(
-      ({ line, key, message }): Complaint => ({
+      ({ file, line, key, message }): Complaint => ({
         severity: 'error',
         key,
-        sentence: line > 0 ? `line ${line}: ${message}` : message,
+        sentence: `${file === 'job' ? '' : `${file} `}${line > 0 ? `line ${line}: ` : ''}${message}`,
       }),
     );
     return { ...NOTHING, complaints };
@@ -81,7 +96,8 @@ export function work(
   }
   // No program is for a machine without a control.
   if (job.machine.dials !== undefined) return { ...NOTHING, complaints, job, plan, dial: dialSheet(plan) };
-  const programs = postForMachine(plan).map(({ suffix, text: program }) => ({
+  const goesOn = opened.standing === 'none' ? {} : { reentry: FROM_FILE };
+  const programs = postForMachine(plan, goesOn).map(({ suffix, text: program }) => ({
     name: `${fileName(job.title)}${suffix}.nc`,
     text: program,
   }));

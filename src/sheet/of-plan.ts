@@ -1,6 +1,7 @@
 /** A sheet from a plan and the programs it goes with: dry-run, with every finding as a sentence. */
-import { playPrograms } from '../check/playback.js';
+import { playing } from '../check/playback.js';
 import type { Plan } from '../plan/plan.js';
+import { type InSteps, toTheEnd } from '../quantity/in-steps.js';
 import { checkSentence } from '../wording/check.js';
 import { planSentences } from '../wording/plan.js';
 import type { SheetProgram } from './parts/index-table.js';
@@ -10,14 +11,22 @@ import { buildSheet, type Sheet } from './sheet.js';
  * @param posted the programs are the plan's own.
  * @param others sentences besides those of plan and dry run.
  */
-export function sheetFor(
+export const sheetFor = (
   plan: Plan,
   programs: readonly SheetProgram[],
   posted = true,
   others: readonly string[] = [],
-): Sheet {
+): Sheet => toTheEnd(sheetInSteps(plan, programs, posted, others));
+
+/** The same in steps. */
+export function* sheetInSteps(
+  plan: Plan,
+  programs: readonly SheetProgram[],
+  posted: boolean,
+  others: readonly string[] = [],
+): InSteps<Sheet> {
   const { job } = plan;
-  const playback = playPrograms(programs, job);
+  const playback = yield* playing(programs, job);
   return buildSheet({
     plan,
     programs,

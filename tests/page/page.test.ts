@@ -9,9 +9,21 @@ import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
-import { readStandingFile } from '../../src/file/standing-file.js';
+import { readJobFile } from '../../src/file/read.js';
+import { readStandingFile, standingText } from '../../src/file/standing-file.js';
 import { parsed, valueAt, withValue } from '../../src/page/fields.js';
-import { sampleJob, sampleNames, sampleText } from '../arbitrary/samples.js';
+import { planJob } from '../../src/plan/plan.js';
+import { postForMachine, postProgram } from '../../src/post/program.js';
+import { toTheEnd } from '../../src/quantity/in-steps.js';
+import { errorWords, findingErrors, USUAL_PUNCHES } from '../../src/wording/errors.js';
+import {
+  sampleJob,
+  sampleNames,
+  sampleText,
+  shippedTexts,
+  trialNames,
+  trialText,
+} from '../arbitrary/samples.js';
 import { samplePrograms } from '../scripts/sample-programs.js';
 import { hasChromium, openBrowser, openPage } from '../sheet/browser.js';
 
@@ -59,6 +71,80 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     const files = await saved(page, /^Save .*\.nc$/);
     expect(files.map(({ text }) => text)).toEqual(samplePrograms(name).map(({ text }) => text));
     expect((await saved(page, /^Save the job$/)).map(({ text }) => text)).toEqual([sampleText(name)]);
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
+  test("the jobs that newcomers tried, typed in: each program is the core's to the byte", async () => {
+    const { page, complaints } = await openPage(browser, html);
+    for (const name of trialNames) {
+      await page.locator('#job-text').focus();
+      await page.keyboard.press('Control+a');
+      await page.keyboard.insertText(trialText(name));
+      await expect
+        .poll(() => page.getByLabel('Title').inputValue())
+        .toBe(/title: (.*)/.exec(trialText(name))?.[1]);
+      await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+      const { job } = readJobFile({ file: name, text: trialText(name) }, shippedTexts);
+      // Buttons come once the change is worked through.
+      await expect.poll(() => page.getByRole('button', { name: /^Save .*\.nc$/ }).count()).toBeGreaterThan(0);
+      const files = await saved(page, /^Save .*\.nc$/);
+      expect(files.map(({ text }) => text)).toEqual(postForMachine(planJob(job)).map(({ text }) => text));
+    }
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
+  test('a job filled in field by field, by keyboard alone', async () => {
+    const { page } = await openPage(browser, html);
+    await page.selectOption('#sample', HEX);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    const typed = async (label: string, value: string): Promise<void> => {
+      await page.getByLabel(label, { exact: true }).first().focus();
+      await page.keyboard.press('Control+a');
+      await page.keyboard.type(value);
+    };
+    await typed('Title', 'crown-nut hex 6');
+    await typed('For sockets', 'hex 6');
+    await typed('Flat length', '12');
+    await page.getByLabel('Size', { exact: true }).focus();
+    await page.keyboard.press('Control+a');
+    await page.keyboard.type('8');
+    await typed('Diameter', '100');
+    await typed('Marked speed', '3800');
+    await typed('Spindle speed', '3000');
+    await expect.poll(() => page.locator('#job-text').inputValue()).toMatch(/spindleSpeed: 3000/);
+    await expect.poll(() => page.getByRole('button', { name: /^Save crown-nut-hex-6\.nc$/ }).count()).toBe(1);
+    const [file] = await saved(page, /^Save .*\.nc$/);
+    const [job] = await saved(page, /^Save the job$/);
+    const read = readJobFile({ file: 'job.yaml', text: job?.text ?? '' }, shippedTexts).job;
+    expect(read).toMatchObject({
+      title: 'crown-nut hex 6',
+      punch: { flatLength: 12 },
+      wheel: { diameter: 100 },
+    });
+    expect(file?.text).toBe(postProgram(planJob(read)).text);
+    await page.close();
+  });
+
+  test('programs that try to fool the checker are refused on the page as in the command', async () => {
+    const { page, complaints } = await openPage(browser, html);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    const folder = new URL('../bad/', import.meta.url);
+    for (const name of [
+      'plunge',
+      'rapid-through',
+      'index-under-wheel',
+      'speed-over-rating',
+      'null',
+      'not-ascii',
+    ]) {
+      const buffer = readFileSync(new URL(`${name}.nc`, folder));
+      await page.setInputFiles('#open', { name: `${name}.nc`, mimeType: 'text/plain', buffer });
+      await expect
+        .poll(() => verdictOf(page).textContent())
+        .toMatch(new RegExp(`Do not run\\..*${name}\\.nc`));
+    }
     expect(complaints).toEqual([]);
     await page.close();
   });
@@ -149,6 +235,141 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     }));
     await page.setInputFiles('#open', set);
     await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper\..*cap-06\.nc/);
+    await page.close();
+  });
+
+  test('a long program is dry-run by another thread: how far it is, stopped, and done', async () => {
+    const { page, complaints } = await openPage(browser, html);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    const own = samplePrograms(HEX)[0]?.text ?? '';
+    // Strokes without infeed, over and over: a long way and nothing wrong but that they rub.
+    const again = 'G1 X27.581 F1200.0\nG1 X40.674\n'.repeat(30_000);
+    const long = own.replace('G1 X27.581\n', `G1 X27.581\n${again}G1 X27.581\n`);
+    expect(long).not.toBe(own);
+    const file = { name: 'long.nc', mimeType: 'text/plain', buffer: Buffer.from(long) };
+    await page.setInputFiles('#open', file);
+    const bar = page.getByRole('progressbar');
+    await expect.poll(() => bar.count()).toBe(1);
+    // The page lives meanwhile: it is stopped by a button.
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await expect.poll(() => verdictOf(page).textContent()).toBe('Stopped: nothing is said of long.nc.');
+    await page.setInputFiles('#open', file);
+    await expect
+      .poll(() => verdictOf(page).textContent(), { timeout: 60_000 })
+      .toMatch(/^(Do not run|Sound on paper)\. long\.nc, 6\d{4} lines, dry-run against this job/);
+    await page.getByRole('button', { name: /own program/ }).click();
+    await expect
+      .poll(() => verdictOf(page).textContent())
+      .toMatch(/Sound on paper\. The program this job posts/);
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
+  test('what may be off: 20000 punches by another thread, and here a slice at a time where there is none', async () => {
+    const words = errorWords(
+      planJob(sampleJob(HEX)),
+      toTheEnd(findingErrors(planJob(sampleJob(HEX)), USUAL_PUNCHES, 1)),
+    );
+    const share =
+      /\d+\.\d %/.exec(words.facts.find(([label]) => label === 'Simulated')?.[1] ?? '')?.[0] ?? 'none';
+    for (const threads of [true, false]) {
+      const { page, complaints } = await openPage(
+        browser,
+        threads
+          ? html
+          : html.replace(
+              '<script type="text/plain"',
+              '<script>delete globalThis.Worker</script><script type="text/plain"',
+            ),
+      );
+      await page.getByRole('button', { name: /punches in thought/ }).click();
+      const found = page.getByRole('region', { name: 'What may be off' });
+      await expect.poll(() => found.textContent(), { timeout: 30_000 }).toContain(share);
+      expect(await found.textContent()).toContain(words.title);
+      await page.getByLabel('Across flats').fill('5.5');
+      await expect.poll(() => found.textContent()).not.toContain(share);
+      expect(complaints).toEqual([]);
+      await page.close();
+    }
+  });
+
+  test('by slider: relief against clearance and regrinds, infeed against time', async () => {
+    const { page } = await openPage(browser, html);
+    await page.selectOption('#sample', 'brake-bolt-hex-6');
+    await expect
+      .poll(() => verdictOf(page).textContent())
+      .toMatch(/Sound on paper.*clears the head by 1\.5 deg, 5 regrinds/);
+    const relief = page.getByRole('slider', { name: 'Relief, by a slider' });
+    await relief.focus();
+    for (let i = 0; i < 5; i += 1) await page.keyboard.press('ArrowRight');
+    expect(await page.getByLabel('Relief', { exact: true }).inputValue()).toBe('3.0 deg');
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/clears the head by 2 deg, 4 regrinds/);
+    expect(await page.locator('#job-text').inputValue()).toContain('relief: 3.0 deg');
+    const infeed = page.getByRole('slider', { name: 'Rough infeed, by a slider' });
+    await infeed.focus();
+    await page.keyboard.press('Home');
+    expect(await page.locator('#job-text').inputValue()).toContain('roughInfeed: 0.005 mm');
+    await page.close();
+  });
+
+  test('a shop file, an old job and how a punch stands are opened beside the job', async () => {
+    const { page, complaints } = await openPage(browser, html);
+    const textFile = (name: string, content: string) => ({
+      name,
+      mimeType: 'text/yaml',
+      buffer: Buffer.from(content),
+    });
+    const drawer = (name: string): string =>
+      readFileSync(new URL(`../../samples/drawers/${name}`, import.meta.url), 'utf8');
+    // In whatever order they were picked.
+    await page.setInputFiles('#open', [
+      textFile('shop.yaml', drawer('shop.yaml')),
+      textFile('pinch-bolt-hex-4.yaml', drawer('pinch-bolt-hex-4.yaml')),
+    ]);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    expect(await page.locator('.beside').textContent()).toContain('shop.yaml: what is in the drawers');
+    const [fromDrawers] = await saved(page, /^Save .*\.nc$/);
+    const furnished = readJobFile(
+      { file: 'p', text: drawer('pinch-bolt-hex-4.yaml') },
+      { ...shippedTexts, shop: () => ({ file: 'shop.yaml', text: drawer('shop.yaml') }) },
+    ).job;
+    expect(fromDrawers?.text).toBe(postProgram(planJob(furnished)).text);
+    await page.getByRole('button', { name: 'take away' }).click();
+    await expect.poll(() => page.locator('.complaints').textContent()).toMatch(/no shop\.yaml lies beside/);
+
+    // A smaller punch out of an old one.
+    const smaller = sampleText(HEX)
+      .replace('acrossFlats: 5.06', 'acrossFlats: 4.06')
+      .replace('flatLength: 10', 'flatLength: 8')
+      .replace(
+        'size: 8, stickOut: 24',
+        'size: 8, stickOut: 24, flats: { of: stem-bolt-hex-5.yaml, faceOff: 0.75 }',
+      );
+    await page.setInputFiles('#open', [textFile('smaller.yaml', smaller)]);
+    await expect
+      .poll(() => page.locator('.complaints').textContent())
+      .toMatch(/stem-bolt-hex-5\.yaml is not here; open its file too/);
+    await page.setInputFiles('#open', [textFile('stem-bolt-hex-5.yaml', sampleText(HEX))]);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    expect(await page.locator('#job-text').inputValue()).toContain('acrossFlats: 4.06');
+
+    // How a punch stands, as a check wrote it.
+    await page.selectOption('#sample', HEX);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    const job = sampleJob(HEX);
+    const half = samplePrograms(HEX)[0]?.text.split('(MEASURING STOP')[0] ?? '';
+    const { left } = checkPrograms([{ name: 'half.nc', text: half }], job);
+    await page.setInputFiles('#open', [textFile('half.standing.yaml', standingText(job, left))]);
+    await expect
+      .poll(() => page.locator('.beside').textContent())
+      .toContain('half.standing.yaml: how the punch stands');
+    await expect.poll(() => page.getByRole('button', { name: /^Save .*\.nc$/ }).count()).toBe(1);
+    const [rest] = await saved(page, /^Save .*\.nc$/);
+    expect(rest?.text).toContain('RE-ENTRY');
+    expect(
+      checkPrograms([{ name: 'rest.nc', text: rest?.text ?? '' }], { ...job, standing: left }).verdict,
+    ).toBe('run');
+    expect(complaints).toEqual([]);
     await page.close();
   });
 

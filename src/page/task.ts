@@ -1,0 +1,47 @@
+/**
+ * What takes long on the page: a long program's dry run, thousands of punches ground in thought. A task is plain values,
+ * so that another thread can do it, and answers with plain values: a page to show, words and rows. No page in it.
+ */
+import { isPostable, planJob } from '../plan/plan.js';
+import type { InSteps } from '../quantity/in-steps.js';
+import { sheetInSteps } from '../sheet/of-plan.js';
+import { sheetPage } from '../sheet/page.js';
+import type { SheetProgram } from '../sheet/parts/index-table.js';
+import { type ErrorWords, errorWords, findingErrors, USUAL_PUNCHES } from '../wording/errors.js';
+import { assets, type Opened } from './shipped.js';
+import { readWhole } from './work.js';
+
+export type Task = {
+  readonly text: string;
+  readonly opened: Opened;
+} & (
+  | { readonly kind: 'dry run'; readonly programs: readonly SheetProgram[] }
+  | { readonly kind: 'what may be off' }
+);
+
+export type Answer =
+  | { readonly kind: 'dry run'; readonly refused: boolean; readonly lines: number; readonly page: string }
+  | { readonly kind: 'what may be off'; readonly words: ErrorWords }
+  | { readonly kind: 'nothing' };
+
+/** The same punches each time, so that only the job changes the answer. */
+const SEED = 1;
+
+/** Does a task in steps; `nothing` for a job that cannot be planned, which the page says by itself. */
+export function* doTask(task: Task): InSteps<Answer> {
+  const job = readWhole(task.text, task.opened);
+  const plan = planJob(job);
+  if (!isPostable(plan)) return { kind: 'nothing' };
+  if (task.kind === 'dry run') {
+    const sheet = yield* sheetInSteps(plan, task.programs, false);
+    const { lines } = sheet.playback.report;
+    return {
+      kind: 'dry run',
+      refused: sheet.verdict === 'refused',
+      lines,
+      page: sheetPage(sheet, assets),
+    };
+  }
+  const found = yield* findingErrors(plan, USUAL_PUNCHES, SEED);
+  return { kind: 'what may be off', words: errorWords(plan, found) };
+}
