@@ -5,8 +5,8 @@ import module from 'node:module';
 module.enableCompileCache?.();
 
 const [{ run }, { processIo }] = await Promise.all([
-  import('../dist/command/main.js'),
-  import('../dist/command/process-io.js'),
+  import('../dist/bin/main.js'),
+  import('../dist/bin/process-io.js'),
 ]);
 const io = processIo();
 process.exitCode = await io.ended(await run(process.argv.slice(2), io));

@@ -3,12 +3,15 @@
 import type { BesideReport } from '../check/beside.js';
 import type { AirRun, CheckReport } from '../check/dry-run.js';
 import type { MeasuredFlat } from '../check/punch/measure.js';
+import type { ReadingReport } from '../check/reading.js';
 import type { Job } from '../job/job.js';
+import type { Machine } from '../job/machine.js';
 import { degFromRad } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { sayIn } from '../quantity/say.js';
 import { mm } from '../quantity/unit.js';
 import { checkFindingLines, checkSentence } from '../wording/check.js';
+import { NOT_JUDGED, readRows, readWords } from '../wording/reading.js';
 import { sectionDrawing } from './drawing.js';
 import { paint } from './io.js';
 import type { ReportJson } from './report-schema.js';
@@ -18,7 +21,11 @@ import { labelled, onOneScreen, table } from './screen.js';
 const MOST_SHOWN = 12;
 
 /** Findings by block, the block shown under each. */
-export function findingsText(report: Pick<CheckReport, 'findings'>, job: Job, colour: boolean): string {
+export function findingsText(
+  report: Pick<CheckReport, 'findings'>,
+  job: Pick<Job, 'units'>,
+  colour: boolean,
+): string {
   const { bad, warn } = paint(colour);
   const rest = report.findings.length - MOST_SHOWN;
   const shown = report.findings
@@ -57,6 +64,44 @@ export function otherScreen(report: BesideReport, job: Job, kind: 'face' | 'rim'
     report.verdict === 'run' ? CAUTION : `\n${verdict}\n`,
   ].join('');
 }
+
+/** Of a program read for a machine alone. */
+export function readScreen(report: ReadingReport, machine: Machine, name: string, colour: boolean): string {
+  const { bad, warn } = paint(colour);
+  const refused = report.verdict === 'refused';
+  const verdict = `${refused ? bad('DO NOT RUN') : warn('READ WITHOUT A JOB')}  ${readWords(report, name)}`;
+  return [
+    `${verdict}\n`,
+    ...(report.findings.length > 0 ? ['\n', findingsText(report, { units: machine.units }, colour)] : []),
+    '\n',
+    labelled(readRows(report, machine)),
+    `\n${NOT_JUDGED}\n`,
+    refused ? `\n${verdict}\n` : CAUTION,
+  ].join('');
+}
+
+export const readJson = (
+  { travel, left, feeds, speeds, findings, ...rest }: ReadingReport,
+  machine: Machine,
+): string =>
+  `${JSON.stringify(
+    {
+      judged: 'reading, travel, feeds, speeds and modal rules alone',
+      ...rest,
+      travelMm: Object.fromEntries(
+        (['x', 'y', 'z'] as const).flatMap((axis) => {
+          const { least, most } = travel[axis];
+          return least > most ? [] : [[axis, [least, most]]];
+        }),
+      ),
+      travelLeftMm: left,
+      feedsMmPerMin: feeds,
+      speedsRevPerMin: speeds,
+      findings: findings.map((finding) => ({ ...finding, message: checkSentence(finding, machine.units) })),
+    },
+    null,
+    2,
+  )}\n`;
 
 export const otherJson = (report: BesideReport, job: Job): string =>
   `${JSON.stringify(

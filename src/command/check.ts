@@ -2,19 +2,21 @@
 import type { Command } from 'commander';
 import { createDryRun, type DryRun } from '../check/dry-run.js';
 import { UNFINISHED } from '../check/finding.js';
+import { type ReadingReport, reading } from '../check/reading.js';
 import { standingText } from '../file/standing-file.js';
+import { toTheEnd } from '../quantity/in-steps.js';
 import { checkOther, otherKind } from './check-other.js';
-import { checkJson, checkScreen } from './check-screen.js';
+import { checkJson, checkScreen, readJson, readScreen } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
-import { blockDeleteOption, lengthOption, machineOption } from './options.js';
+import { blockDeleteOption, lengthOption } from './options.js';
 import { refuseHandWheels } from './plan-findings.js';
-import { loadJob, programLines } from './shipped.js';
+import { loadJob, loadMachine, programLines } from './shipped.js';
 import { goesOn, goesOnAsSaid, standingOption } from './standing.js';
 import { writeFiles } from './write.js';
 
 interface Options {
-  readonly job: string;
+  readonly job?: string;
   readonly standing?: string;
   readonly left?: string;
   readonly force?: true;
@@ -29,8 +31,11 @@ export function checkCommand(command: Command, io: Io, done: Done): void {
     .description(
       'Reads any program and says whether it is safe to run for JOB and which punch it would leave. Several programs are taken as a set, run one after the other on one punch.',
     )
-    .requiredOption('--job <file>', 'the job it should make')
-    .addOption(machineOption())
+    .option('--job <file>', 'the job it should make')
+    .option(
+      '--machine <name>',
+      'for this machine profile instead of the one the job names; without --job it is only read',
+    )
     .addOption(blockDeleteOption())
     .addOption(standingOption())
     .option('--raised <length>', 'as a run in the air, the zero set so much higher: nothing is to be cut')
@@ -44,11 +49,17 @@ Examples:
   flatwright check hex.nc --job samples/stem-bolt-hex-5.yaml
   flatwright check cap-0*.nc --job samples/valve-cap-triangle.yaml
   flatwright check hex.nc --job samples/stem-bolt-hex-5.yaml --raised 5
+  flatwright check other.nc --machine bench-mill-rotary
 
 Exit code 0: good to run; 1: refused; 2: a file cannot be used.
 `,
     )
     .action(async (paths: readonly string[], options: Options) => {
+      if (options.job === undefined) {
+        const report = await readAlone(paths, options, io);
+        done(report.verdict === 'read' ? GOOD : REFUSED);
+        return;
+      }
       const { job: whole, source, inputs } = await loadJob(options.job, io, options.machine);
       refuseHandWheels(whole, source);
       const { blockDelete, standing, left } = options;
@@ -112,17 +123,45 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
     });
 }
 
+/** Without a job nobody knows the punch: the program is read for a machine alone. */
+async function readAlone(paths: readonly string[], options: Options, io: Io): Promise<ReadingReport> {
+  const { machine: name } = options;
+  if (name === undefined)
+    throw new Leave(
+      UNUSABLE,
+      'say --job JOB, to see what it does to the punch; or --machine NAME, to read it for a machine alone',
+    );
+  const idle = IDLE.find((option) => options[option] !== undefined);
+  if (idle !== undefined)
+    throw new Leave(UNUSABLE, `${optionOf(idle)} goes with --job; without one the program is only read`);
+  const machine = loadMachine(name, io);
+  const programs = [];
+  for (const path of paths) {
+    const lines: string[] = [];
+    for await (const line of programLines(path, io)) lines.push(line);
+    programs.push({ name: path, text: lines.join('\n') });
+  }
+  if (programs.length === 0) throw new Leave(UNUSABLE, 'no program is given');
+  const report = toTheEnd(reading(programs, machine));
+  io.out(
+    options.json === true ? readJson(report, machine) : readScreen(report, machine, name, io.colour.out),
+  );
+  return report;
+}
+
 /** How the head of a program begins that cuts nothing. */
 const OUTLINE = /^[(;]\s*OUTLINE:/;
 
 /** Options that only say something of a program that grinds flats. */
 const IDLE = ['raised', 'left', 'standing', 'blockDelete'] as const;
 
+const optionOf = (key: (typeof IDLE)[number]): string => `--${key === 'blockDelete' ? 'block-delete' : key}`;
+
 function refuseIdle(path: string, idle: (typeof IDLE)[number] | undefined, programs: number): void {
   if (idle !== undefined)
     throw new Leave(
       UNUSABLE,
-      `${path}: grinds no flats, and --${idle === 'blockDelete' ? 'block-delete' : idle} goes with those; leave it out`,
+      `${path}: grinds no flats, and ${optionOf(idle)} goes with those; leave it out`,
     );
   if (programs > 1)
     throw new Leave(UNUSABLE, `${path}: grinds no flats and is checked by itself, not in a set`);

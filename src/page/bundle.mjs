@@ -3,9 +3,10 @@
  *   node src/page/bundle.mjs
  * gcode-parser's Node imports have no use in a page; mathjs is cut down to arithmetic of units.
  */
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { notices } from './notices.mjs';
 import { noNode, noUnused, smallMathjs } from './plugins.mjs';
 
 const here = (path) => fileURLToPath(new URL(path, import.meta.url));
@@ -27,25 +28,6 @@ const { outputFiles, metafile } = await build({
   },
   logLevel: 'error',
 });
-/** The licences of what the page carries besides our own, as their makers ask. */
-function notices() {
-  const packages = new Set(
-    Object.keys(metafile.inputs).flatMap(
-      (file) => /node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(file)?.[1] ?? [],
-    ),
-  );
-  return [...packages]
-    .toSorted()
-    .map((name) => {
-      const folder = here(`../../node_modules/${name}/`);
-      const about = JSON.parse(readFileSync(`${folder}package.json`, 'utf8'));
-      const file = readdirSync(folder).find((each) => /^licen[cs]e/i.test(each));
-      const text = file === undefined ? '' : readFileSync(`${folder}${file}`, 'utf8').trim();
-      return `${name} ${about.version}, ${about.license}\n\n${text}`;
-    })
-    .join('\n\n----\n\n');
-}
-
 const escaped = (text) => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
 
 // No text of ours or of a library may end the script it stands in.
@@ -73,7 +55,7 @@ ${css}
 </header>
 <noscript><p>This page computes in your browser and needs script. Nothing is sent anywhere.</p></noscript>
 <div id="page"></div>
-<footer><details><summary>Licences of the libraries inside</summary><pre tabindex="0">${escaped(notices())}</pre></details></footer>
+<footer><details><summary>Licences of the libraries inside</summary><pre tabindex="0">${escaped(notices(metafile))}</pre></details></footer>
 <script type="text/plain" id="code">
 ${script}
 </script>

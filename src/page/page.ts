@@ -10,6 +10,7 @@ import type { DialSheet } from '../sheet/hand/sheet.js';
 import { dialPage, sheetPage } from '../sheet/page.js';
 import type { SheetProgram } from '../sheet/parts/index-table.js';
 import { type ErrorWords, USUAL_PUNCHES } from '../wording/errors.js';
+import { NOT_JUDGED } from '../wording/reading.js';
 import { savingWords } from '../wording/saving.js';
 import { element, fill } from './dom.js';
 import { begin, type Running } from './far.js';
@@ -200,7 +201,8 @@ function show(now: Worked): void {
       element('strong', { class: 'bad' }, ['Not ready.']),
       ' No program is written until the errors are gone.',
     ]);
-    fill(buttons, [saveJob()]);
+    // The program that was opened can still be read for the machine alone.
+    fill(buttons, [saveJob(), ...(others.length > 0 ? [readAlone(), ownAgain()] : [])]);
     frame.hidden = true;
     return;
   }
@@ -224,7 +226,7 @@ function show(now: Worked): void {
       button(`Save ${name}`, () => save(name, program, 'text/plain')),
     ),
     ...sheetButtons(page),
-    ...(others.length > 0 ? [ownAgain()] : []),
+    ...(others.length > 0 ? [readAlone(), ownAgain()] : []),
   ]);
 }
 
@@ -449,7 +451,7 @@ function showFar(now: Worked): void {
       ]);
       frame.hidden = false;
       frame.srcdoc = answer.page;
-      fill(buttons, [...sheetButtons(answer.page), ownAgain()]);
+      fill(buttons, [...sheetButtons(answer.page), readAlone(), ownAgain()]);
     },
     () => fill(verdict, [`Stopped: nothing is said of ${names}.`]),
   );
@@ -460,6 +462,43 @@ const ownAgain = () =>
     others = [];
     workNow();
   });
+
+const machineNow = (): string => inputs.get('machine')?.value ?? '';
+
+/** Without a job: the programs are read for the machine alone, and that is said aloud. */
+function showRead(): void {
+  stopFar();
+  const names = others.map(({ name }) => name).join(', ');
+  const machine = machineNow();
+  fill(buttons, [saveJob(), ownAgain()]);
+  fill(sooner, []);
+  fill(complaints, []);
+  fill(errors, []);
+  fill(corrected, []);
+  frame.hidden = true;
+  doFar(
+    { kind: 'reading', text: text.value, opened, machine, programs: others },
+    verdict,
+    `${names} is being read for ${machine} alone.`,
+    (answer) => {
+      if (answer.kind !== 'reading') return;
+      fill(verdict, [
+        element('strong', { class: answer.refused ? 'bad' : 'odd' }, [
+          answer.refused ? 'Do not run.' : 'Read without a job.',
+        ]),
+        ` ${names}: ${answer.said}. ${NOT_JUDGED}`,
+        listOf(answer.rows),
+      ]);
+      fill(
+        complaints,
+        answer.findings.map(({ severity, sentence }) => element('li', { class: severity }, [sentence])),
+      );
+    },
+    () => fill(verdict, [`Stopped: nothing is said of ${names}.`]),
+  );
+}
+
+const readAlone = () => button(`Read it for ${machineNow()} alone, without a job`, showRead);
 
 /** What may be off, when asked: many punches are ground in thought. */
 function showErrors(how: 'not asked' | { readonly words: ErrorWords }): void {

@@ -248,7 +248,7 @@ export const checkSentence = <Code extends CheckCode>(
 ): string => (wording[finding.code] as Wording[Code])(finding, sayIn(units));
 
 /** `hex5.nc:68 stroke-too-deep: ...`, and the block below it. */
-export function checkFindingLines(finding: CheckFinding, job: Job): readonly string[] {
+export function checkFindingLines(finding: CheckFinding, job: Pick<Job, 'units'>): readonly string[] {
   const { program, line, text } = finding.place;
   const place = line > 0 ? `${program}:${line} ` : '';
   const sentence = `${place}${finding.code}: ${checkSentence(finding, job.units)}`;

@@ -142,6 +142,36 @@ describe('what would hurt is stopped early', () => {
   });
 });
 
+describe('a program without a job', () => {
+  const READ = ['check', 'samples/stem-bolt-hex-5.nc', '--machine'];
+
+  test('is read for a machine alone, and says aloud what is not judged', async () => {
+    const { out, code } = await world.run([...READ, 'bench-mill-rotary']);
+    expect(code).toBe(0);
+    expect(out).toMatch(
+      /^READ WITHOUT A JOB {2}2058 lines read, 0 skipped, nothing against it on bench-mill/,
+    );
+    expect(out).toMatch(/Not judged: what it does to a punch, a wheel and what holds them/);
+    expect(out).toMatch(/X +27\.409 to 40\.674 mm; 129\.326 mm of the travel left/);
+    const json = JSON.parse((await world.run([...READ, 'bench-mill-rotary', '--json'])).out) as object;
+    expect(json).toMatchObject({
+      verdict: 'read',
+      lines: 2058,
+      skipped: 0,
+      travelMm: { x: [27.409, 40.674] },
+    });
+  });
+
+  test('on a machine it is not for it is refused, the verdict last', async () => {
+    const { out, code } = await world.run([...READ, 'inch-mill']);
+    expect(code).toBe(1);
+    expect(out).toMatch(/units-unsaid: a length before the program has said its units; write G70 first/);
+    expect(out.trimEnd().split('\n').at(-1)).toMatch(/^DO NOT RUN {2}2058 lines read, \d+ skipped/);
+    const idle = await world.run([...READ, 'bench-mill-rotary', '--raised', '5']);
+    expect([idle.code, idle.err]).toEqual([2, expect.stringContaining('--raised goes with --job')]);
+  });
+});
+
 describe('writing files', () => {
   test('an existing file stays unless --force is given, and no litter is left', async () => {
     write('x.nc', 'mine');
@@ -397,7 +427,7 @@ describe('inputs that are not there', () => {
     [['plan', HEX, '--machine', 'bench-mill-rotari'], 'did you mean bench-mill-rotary?'],
     [['plan', HEX, '--machine', './none.yaml'], './none.yaml: cannot be read: there is no such file'],
     [['post', 'samples/valve-cap-triangle.yaml', '--split'], 'say where with -o FILE'],
-    [['check', 'x.nc'], "required option '--job <file>' not specified"],
+    [['check', 'x.nc'], 'say --job JOB, to see what it does to the punch; or --machine NAME'],
     [['plan', HEX, '--jsn'], "unknown option '--jsn'"],
     [['grind', HEX], "unknown command 'grind'"],
   ])('%j', async (argv, said) => {

@@ -265,6 +265,26 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     await page.close();
   });
 
+  test('a program is read for the machine alone, without a job, and what is not judged is said', async () => {
+    const { page, complaints } = await openPage(browser, html);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    const buffer = Buffer.from((samplePrograms(HEX)[0]?.text ?? '').replaceAll('F1200.0', 'F9000.0'));
+    // A job that cannot be read does not stand in its way.
+    await page.locator('#job-text').fill(`${sampleText(HEX)}nonsense: 1\n`);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Not ready/);
+    await page.setInputFiles('#open', { name: 'any.nc', mimeType: 'text/plain', buffer });
+    await page.getByRole('button', { name: /Read it for bench-mill-rotary alone/ }).click();
+    await expect
+      .poll(() => verdictOf(page).textContent())
+      .toMatch(/Do not run\. any\.nc: 2058 lines read, 0 skipped.*Not judged: what it does to a punch/);
+    expect(await page.locator('.complaints').textContent()).toMatch(
+      /any\.nc:\d+ a feed of 9000 mm\/min is more than/,
+    );
+    expect(await page.getByRole('button', { name: /^Save .*(nc|sheet)$/ }).count()).toBe(0);
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
   test('what may be off: 20000 punches by another thread, and here a slice at a time where there is none', async () => {
     const words = errorWords(
       planJob(sampleJob(HEX)),

@@ -14,7 +14,7 @@ import type { FindingBody } from '../finding.js';
 import { LINEAR, type Position } from '../read/state.js';
 import { meetsFixture } from './fixture.js';
 import { fromStop, isUnknown, linearChanged, wheelPoint } from './place.js';
-import type { Found, Met, Standing } from './standing.js';
+import type { Found, MachineStanding, Met, Standing } from './standing.js';
 import { allowedBite, type Swept } from './sweep.js';
 import { layerTaken } from './wear.js';
 
@@ -32,9 +32,9 @@ export type Moment =
   | 'stop'
   | 'end';
 
-export interface Rule {
+export interface Rule<Now = Standing> {
   readonly at: Moment;
-  readonly ask: (now: Standing) => Found;
+  readonly ask: (now: Now) => Found;
 }
 
 const NOTHING: Found = [];
@@ -62,19 +62,19 @@ const overRating = ({ state, job }: Standing): Found =>
     ? one({ code: 'speed-over-rating', speed: revPerMin(state.speed), rated: job.wheel.ratedSpeed })
     : NOTHING;
 
-const outsideSpindle = ({ state, job }: Standing): Found => {
+const outsideSpindle = ({ state, job }: MachineStanding): Found => {
   const { min, max } = job.machine.spindle;
   const { speed } = state;
   if (speed === 'unsaid' || (speed <= max && (speed >= min || state.spindle === 'off'))) return NOTHING;
   return one({ code: 'speed-outside-spindle', speed: revPerMin(speed), min, max });
 };
 
-const speedSaid = ({ state }: Standing): Found =>
+const speedSaid = ({ state }: MachineStanding): Found =>
   state.spindle !== 'off' && (state.speed === 'unsaid' || state.speed === 0)
     ? one({ code: 'speed-missing' })
     : NOTHING;
 
-const turnsRight = ({ state, job }: Standing): Found => {
+const turnsRight = ({ state, job }: MachineStanding): Found => {
   if (state.spindle === 'off' || state.spindle === job.machine.spindle.turns) return NOTHING;
   const [word, wouldDo] = state.spindle === 'clockwise' ? ['M3', 'M4'] : ['M4', 'M3'];
   return one({ code: 'wheel-turns-backward', word, wouldDo });
@@ -91,7 +91,7 @@ const changesClear =
     return one({ code: 'wheel-near-metal', does: what, needed: job.grinding.approach });
   };
 
-const switchedByHand = ({ state, job }: Standing): Found => {
+const switchedByHand = ({ state, job }: MachineStanding): Found => {
   if (job.machine.spindle.switched !== 'by hand' || state.spindle === 'off') return NOTHING;
   const word = state.spindle === 'clockwise' ? 'M3' : 'M4';
   return one(
@@ -103,16 +103,16 @@ const switchedByHand = ({ state, job }: Standing): Found => {
 
 /** A rule of the wheel's speed; the spindle a program speaks to may hold the punch instead. */
 const ofWheel =
-  (ask: (now: Standing) => Found) =>
-  (now: Standing): Found =>
+  <Now extends MachineStanding>(ask: (now: Now) => Found) =>
+  (now: Now): Found =>
     punchTurns(now.job.machine.layout) ? NOTHING : ask(now);
 
-const staysAtRest = ({ state, shows }: Standing): Found =>
+const staysAtRest = ({ state, shows }: MachineStanding): Found =>
   shows && state.spindle !== 'off'
     ? one({ code: 'wheel-not-at-rest', word: state.spindle === 'clockwise' ? 'M3' : 'M4' })
     : NOTHING;
 
-const changesAtRest = ({ state, moved }: Standing): Found =>
+const changesAtRest = ({ state, moved }: MachineStanding): Found =>
   moved || state.spindle !== 'off' ? one({ code: 'tool-change-late' }) : NOTHING;
 
 const dwellsClear = ({ action, state, sweep }: Standing): Found =>
@@ -124,7 +124,7 @@ const dwellsClear = ({ action, state, sweep }: Standing): Found =>
 
 /** How long the wheel is still to be waited for; 0 if it stands, by what the program says. */
 function restLacking(
-  { wheel, job }: Standing,
+  { wheel, job }: MachineStanding,
   extra: number,
 ): { readonly waited: number; readonly needed: number } | 'none' {
   const needed = job.machine.spindle.coastDown + extra;
@@ -134,9 +134,12 @@ function restLacking(
     : { waited: wheel.waited, needed };
 }
 
+const stopsStill = ({ state }: MachineStanding): Found =>
+  state.spindle === 'off' ? NOTHING : one({ code: 'stop-while-turning' });
+
 /** Hands go in at every stop, whatever it is for. */
 const stopsAtRest = (now: Standing): Found => {
-  if (now.state.spindle !== 'off') return one({ code: 'stop-while-turning' });
+  if (now.state.spindle !== 'off') return stopsStill(now);
   const lacking = restLacking(now, now.job.holding.handsOff);
   if (lacking === 'none') return NOTHING;
   return one({
@@ -146,7 +149,7 @@ const stopsAtRest = (now: Standing): Found => {
   });
 };
 
-const stopsHonoured = ({ job }: Standing): Found =>
+const stopsHonoured = ({ job }: MachineStanding): Found =>
   job.machine.program.stops === 'ignored' ? one({ code: 'stop-ignored' }) : NOTHING;
 
 /** Where the wheel stands, or, if a stop made it unknown, where that stop left it. */
@@ -190,10 +193,10 @@ function heightOf(job: Job, place: WheelPoint): number {
   return (onMachine(job, place)[axis] * sign) / countsOf(layout, axis);
 }
 
-const stopsDry = ({ state }: Standing): Found =>
+const stopsDry = ({ state }: MachineStanding): Found =>
   state.flood || state.mist ? one({ code: 'coolant-at-stop' }) : NOTHING;
 
-const endsAtRest = (now: Standing): Found => {
+const endsAtRest = (now: MachineStanding): Found => {
   if (now.state.spindle !== 'off') return one({ code: 'end-while-turning' });
   const lacking = restLacking(now, 0);
   return lacking === 'none' ? NOTHING : one({ code: 'hands-before-rest', needed: seconds(lacking.needed) });
@@ -244,7 +247,7 @@ const stopsMade = (now: Standing): Found => {
 
 // The first move: what the program before may have left on must have been said off.
 
-const modesSaid = ({ state, job }: Standing): Found => {
+const modesSaid = ({ state, job }: MachineStanding): Found => {
   const { leaveOut, workOffset, feedCode, tool } = job.machine.program;
   const needed = [
     'G40',
@@ -265,7 +268,7 @@ const modesSaid = ({ state, job }: Standing): Found => {
   return shown.length === 0 ? NOTHING : one({ code: 'mode-unsaid', words: shown });
 };
 
-const pathModeSaid = ({ state, job }: Standing): Found => {
+const pathModeSaid = ({ state, job }: MachineStanding): Found => {
   const { exactStop } = job.machine.program;
   if (exactStop === 'none' || ['G61', 'G61.1', 'G64'].some((word) => state.said.has(word))) return NOTHING;
   return one({ code: 'path-mode-unsaid' });
@@ -322,11 +325,10 @@ const startKnown = movement(({ start, move }, { job }) => {
   return start === 'as the start check says' ? one({ code: 'height-unsaid', up }) : NOTHING;
 });
 
-const feedOfMachine = movement(({ move }, { job }) =>
-  !move.rapid && move.feed > job.machine.maxFeed * FEED_SLACK
-    ? one({ code: 'feed-over-machine', feed: mmPerMin(move.feed), max: job.machine.maxFeed })
-    : NOTHING,
-);
+const feedOfMachine = ({ action, job }: MachineStanding): Found =>
+  action.kind === 'move' && !action.rapid && action.feed > job.machine.maxFeed * FEED_SLACK
+    ? one({ code: 'feed-over-machine', feed: mmPerMin(action.feed), max: job.machine.maxFeed })
+    : NOTHING;
 
 const fixtureClear = movement(({ move }, { job }) => {
   const found = meetsFixture(job, move);
@@ -513,6 +515,23 @@ export const RULES: readonly Rule[] = [
   { at: 'touch', ask: clampedForIt },
   { at: 'touch', ask: orderedSpeed },
   { at: 'touch', ask: coolantOn },
+];
+
+/** Those that look at machine and text alone. */
+export const MACHINE_RULES: readonly Rule<MachineStanding>[] = [
+  { at: 'speed', ask: ofWheel(outsideSpindle) },
+  { at: 'spindle', ask: ofWheel(outsideSpindle) },
+  { at: 'spindle', ask: ofWheel(speedSaid) },
+  { at: 'spindle', ask: ofWheel(turnsRight) },
+  { at: 'spindle', ask: switchedByHand },
+  { at: 'tool change', ask: changesAtRest },
+  { at: 'stop', ask: stopsStill },
+  { at: 'stop', ask: stopsHonoured },
+  { at: 'stop', ask: stopsDry },
+  { at: 'end', ask: endsAtRest },
+  { at: 'first move', ask: modesSaid },
+  { at: 'first move', ask: pathModeSaid },
+  { at: 'move', ask: feedOfMachine },
 ];
 
 const at = (moment: Moment): readonly Rule[] => RULES.filter((rule) => rule.at === moment);

@@ -15,6 +15,7 @@ import { type Moment, RULES_AT, roughed } from './rules.js';
 import type { Met, Standing } from './standing.js';
 import { createSweep, type Sweep, type Swept } from './sweep.js';
 import { NO_TRAVEL, type TravelSo, travelled } from './travel.js';
+import { AT_REST, afterDwell, afterSpeed, afterSpindle } from './waited.js';
 
 export interface Run {
   readonly comments: (texts: readonly string[]) => readonly FindingBody[];
@@ -45,8 +46,6 @@ const MEASURES = /^MEASURING STOP\b/;
 const DRESSES = /^DRESSING STOP\b/;
 
 type Changing = { -readonly [Key in keyof Standing]: Standing[Key] };
-
-const AT_REST = { waited: 0, speed: 0, running: false, everStarted: false } as const;
 
 /**
  * A run of `job`, from a control at power-up in `state`.
@@ -170,18 +169,18 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
     switch (action.kind) {
       case 'speed':
         ask('speed', findings);
-        noteSpeed(now, state);
+        now.wheel = afterSpeed(now.wheel, state);
         break;
       case 'spindle':
         ask('spindle', findings);
-        noteSpindle(now, state);
+        now.wheel = afterSpindle(now.wheel, state);
         break;
       case 'clamp':
         now.clamped = action.clamped;
         break;
       case 'dwell':
         ask('dwell', findings);
-        now.wheel = { ...now.wheel, waited: now.wheel.waited + action.seconds };
+        now.wheel = afterDwell(now.wheel, action.seconds);
         break;
       case 'move':
         move(action, findings);
@@ -239,24 +238,5 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
       ask('end', findings);
       return findings;
     },
-  };
-}
-
-/** A faster wheel must come up to speed anew; the same speed said again changes nothing. */
-function noteSpeed(now: Changing, { speed, spindle }: ModalState): void {
-  if (speed === 'unsaid') return;
-  const faster = spindle !== 'off' && speed > now.wheel.speed;
-  now.wheel = { ...now.wheel, speed, waited: faster ? 0 : now.wheel.waited };
-}
-
-/** A start from rest, or a stop, begins a wait. */
-function noteSpindle(now: Changing, { spindle, speed }: ModalState): void {
-  const running = spindle !== 'off';
-  const restated = running === now.wheel.running;
-  now.wheel = {
-    running,
-    speed: speed === 'unsaid' ? now.wheel.speed : speed,
-    waited: restated ? now.wheel.waited : 0,
-    everStarted: now.wheel.everStarted || running,
   };
 }

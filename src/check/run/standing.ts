@@ -30,20 +30,25 @@ export interface Met {
   readonly touched: boolean;
 }
 
-export interface Standing {
-  readonly job: Job;
-  /** What the passes aim at. */
-  readonly aimed: Section;
-  readonly clear: ClearOf;
+/** What a rule needs that looks at machine and text alone, whatever is made. */
+export interface MachineStanding {
+  readonly job: Pick<Job, 'machine'>;
   readonly state: ModalState;
   readonly action: Action;
   readonly wheel: WheelStands;
   /** The program only shows places, with the wheel at rest. */
   readonly shows: boolean;
-  /** As the program has said; nobody knows before. */
-  readonly clamped: boolean | 'unknown';
   /** A linear axis has moved in this program. */
   readonly moved: boolean;
+}
+
+export interface Standing extends MachineStanding {
+  readonly job: Job;
+  /** What the passes aim at. */
+  readonly aimed: Section;
+  readonly clear: ClearOf;
+  /** As the program has said; nobody knows before. */
+  readonly clamped: boolean | 'unknown';
   /** Flats that were measured, roughed and not finished, at a stop said to be for that. */
   readonly measured: ReadonlySet<number>;
   /** Stops said to be for dressing the wheel. */

@@ -28,7 +28,7 @@ export const NO_TRAVEL: TravelSo = { x: NONE, y: NONE, z: NONE };
 
 /** The travel after a move, and what is over. */
 export function travelled(
-  { machine }: Job,
+  { machine }: Pick<Job, 'machine'>,
   before: TravelSo,
   move: Move,
 ): { readonly travel: TravelSo; readonly findings: readonly FindingBody[] } {
@@ -71,7 +71,10 @@ function over(
 }
 
 /** How far each axis stays from the nearer end of its travel; `unknown` where work zero is, or it never moves. */
-export function travelLeft({ machine }: Job, travel: TravelSo): Readonly<Record<LinearAxis, Mm | 'unknown'>> {
+export function travelLeft(
+  { machine }: Pick<Job, 'machine'>,
+  travel: TravelSo,
+): Readonly<Record<LinearAxis, Mm | 'unknown'>> {
   const left = (axis: LinearAxis): Mm | 'unknown' => {
     const [limits, zero, so] = [machine.travel[axis], machine.workZero?.[axis], travel[axis]];
     if (limits === undefined || zero === undefined || so.least > so.most) return 'unknown';
