@@ -3,6 +3,7 @@
  * its place in a set. A program from elsewhere says none of it, which is no fault.
  */
 import { MARK_COMMENT, markOf, NO_LINES, withLine } from '../job/fingerprint.js';
+import { headIn } from '../job/heads.js';
 import type { Job } from '../job/job.js';
 import type { FindingBody } from './finding.js';
 
@@ -16,8 +17,6 @@ export interface Said {
   readonly finish: () => readonly FindingBody[];
 }
 
-const JOB_COMMENT = /^JOB: (.+)$/;
-const REENTRY_COMMENT = /^RE-ENTRY: (.+)$/;
 const PLACE_COMMENT = /^PROGRAM (\d+) OF (\d+)\b/;
 
 /** Where nothing has been marked so far down, nothing is. */
@@ -51,11 +50,11 @@ export function createSaid(job: Job, standing: 'known' | 'believed'): Said {
   let programs = 0;
 
   const begun = (comment: string): readonly FindingBody[] => {
-    const [, named] = JOB_COMMENT.exec(comment) ?? [];
-    const said = bare(named ?? '');
+    const named = headIn('job', comment);
+    const said = named === 'none' ? '' : bare(named);
     // A long title is cut short in the program, and one in other letters leaves little or nothing.
     const same = said === '' || title === '' || title.startsWith(said) || said.startsWith(title);
-    return same ? [] : [{ code: 'other-job', said: named ?? '' }];
+    return same ? [] : [{ code: 'other-job', said: named }];
   };
 
   return {
@@ -74,10 +73,10 @@ export function createSaid(job: Job, standing: 'known' | 'believed'): Said {
       return comments.flatMap((comment) => {
         const [, number, of] = PLACE_COMMENT.exec(comment) ?? [];
         if (number !== undefined && place === 'none') place = { number: Number(number), of: Number(of) };
-        const [, goesOn] = REENTRY_COMMENT.exec(comment) ?? [];
-        if (goesOn !== undefined && job.standing.length === 0)
+        const goesOn = headIn('reentry', comment);
+        if (goesOn !== 'none' && job.standing.length === 0)
           return [{ code: 'standing-unsaid', said: goesOn }];
-        if (goesOn !== undefined && standing === 'believed')
+        if (goesOn !== 'none' && standing === 'believed')
           return [{ code: 'standing-believed', said: goesOn }];
         return begun(comment);
       });

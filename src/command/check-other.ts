@@ -3,6 +3,7 @@ import type { BesideReport } from '../check/beside.js';
 import { checkDress } from '../check/dress.js';
 import type { ProgramText } from '../check/dry-run.js';
 import { checkFace } from '../check/face.js';
+import { headAmong } from '../job/heads.js';
 import type { Job } from '../job/job.js';
 import { toMm } from '../quantity/length.js';
 import type { Mm } from '../quantity/unit.js';
@@ -17,18 +18,15 @@ export interface OtherKind {
   readonly off: Mm;
 }
 
-const HEADS: Readonly<Record<OtherKind['kind'], RegExp>> = {
-  face: /^[(;]\s*FACE: (\d+\.?\d*) (MM|IN) OFF/,
-  rim: /^[(;]\s*DRESS: (\d+\.?\d*) (MM|IN) OFF/,
-};
+/** How much, at the beginning of either head. */
+const OFF = /^(\d+\.?\d*) (MM|IN) OFF/;
 
 /** What the head of a program says it takes off the face, or off the rim; `none` if it grinds flats. */
 export function otherKind(head: readonly string[]): OtherKind | 'none' {
-  for (const kind of ['face', 'rim'] as const)
-    for (const line of head) {
-      const [, value, unit] = HEADS[kind].exec(line) ?? [];
-      if (value !== undefined) return { kind, off: toMm(Number(value), unit === 'IN' ? 'inch' : 'mm') };
-    }
+  for (const kind of ['face', 'rim'] as const) {
+    const [, value, unit] = OFF.exec(headAmong(kind, head)) ?? [];
+    if (value !== undefined) return { kind, off: toMm(Number(value), unit === 'IN' ? 'inch' : 'mm') };
+  }
   return 'none';
 }
 

@@ -4,6 +4,7 @@ import { createDryRun, type DryRun } from '../check/dry-run.js';
 import { UNFINISHED } from '../check/finding.js';
 import { type ReadingReport, reading } from '../check/reading.js';
 import { standingText } from '../file/standing-file.js';
+import { headAmong } from '../job/heads.js';
 import { toTheEnd } from '../quantity/in-steps.js';
 import { checkOther, otherKind } from './check-other.js';
 import { checkJson, checkScreen, readJson, readScreen } from './check-screen.js';
@@ -83,10 +84,10 @@ Exit code 0: good to run; 1: refused; 2: a file cannot be used.
           return;
         }
         if (run === 'none') {
-          const said = standing === undefined ? reentryOf(head) : 'none';
+          const said = standing === undefined ? headAmong('reentry', head) : 'none';
           job = said === 'none' ? known : goesOnAsSaid(known, said);
           // A program that only shows places says so in its head; what it cuts it should not.
-          const looks = head.some((line) => OUTLINE.test(line));
+          const looks = headAmong('outline', head) !== 'none';
           run = createDryRun(job, {
             ...switched,
             standing: said === 'none' ? 'known' : 'believed',
@@ -149,9 +150,6 @@ async function readAlone(paths: readonly string[], options: Options, io: Io): Pr
   return report;
 }
 
-/** How the head of a program begins that cuts nothing. */
-const OUTLINE = /^[(;]\s*OUTLINE:/;
-
 /** Options that only say something of a program that grinds flats. */
 const IDLE = ['raised', 'left', 'standing', 'blockDelete'] as const;
 
@@ -183,7 +181,3 @@ async function opened(
   }
   return { head, rest: { [Symbol.asyncIterator]: () => iterator } };
 }
-
-/** Where the head of a program says it goes on; `none` if it begins at the beginning. */
-const reentryOf = (head: readonly string[]): string | 'none' =>
-  head.flatMap((line) => /^[(;]\s*RE-ENTRY: ([^()]+?)\s*\)?\s*$/.exec(line)?.[1] ?? [])[0] ?? 'none';

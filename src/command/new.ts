@@ -51,7 +51,7 @@ const USUAL = {
     height: '1.5 in',
     bar: '5 in',
     nose: '1/2 in',
-    infeeds: ['0.001 in', '0.0002 in', '0.001 in'],
+    infeeds: ['0.0008 in', '0.0002 in', '0.001 in'],
   },
 } as const;
 
@@ -61,7 +61,11 @@ const rotation = quantityCheck('rotation', () => 'rpm');
 
 /** rev/min, or m/s at the rim. */
 const marked = (answer: string, answers: Answers): string =>
-  /^\s*\d+(\.\d+)?\s*m\/s\s*$/.test(answer) ? 'good' : rotation(answer, answers);
+  /^\s*\d+(\.\d+)?\s*m\/s\s*$/.test(answer)
+    ? Number.parseFloat(answer) > 0
+      ? 'good'
+      : `${answer}: must be more than 0`
+    : rotation(answer, answers);
 
 function machineOf(answers: Answers, io: Io): Machine {
   return loadMachine(answers['machine'] ?? '', io);
@@ -76,25 +80,46 @@ const unitsOf = (answers: Answers, io: Io): LengthUnit => {
 
 const sidesOf = (answers: Answers): number => NAMED_SECTIONS[answers['section'] as SectionName];
 
+/** Left out, in whatever letters. */
+const isNone = (answer: string): boolean => answer.trim().toLowerCase() === 'none';
+
 const socketOf = (answers: Answers): Socket | 'none' => {
   const said = answers['socket'];
-  return said === undefined || said === 'none' ? 'none' : findSocket(socketTables(), said);
+  return said === undefined || isNone(said) ? 'none' : findSocket(socketTables(), said);
 };
 
-/** Limits as a person says them: `6.02 to 6.10`. */
+/** Limits as a person says them: `6.02 to 6.10`; a unit behind one goes for both. */
 const LIMITS = /^(.+?)\s+to\s+(.+)$/i;
+const UNIT_BEHIND = /\s*(mm|in|inch|")$/i;
+/** `6.1 +0 -0.08` says limits in another way, and reads as a sum. */
+const WITH_BOTH_SIGNS = /^[\d./]+\s*(?:mm|in)?\s*\+\s*[\d.]+.*-\s*[\d.]+/;
 
-/** A size, or two of which the first is less. */
+/** The two limits as quantities. */
+function limitsIn(answer: string): readonly [least: string, most: string] | 'none' {
+  const [, first, second] = LIMITS.exec(answer) ?? [];
+  if (first === undefined || second === undefined) return 'none';
+  const [, unit] = UNIT_BEHIND.exec(second) ?? UNIT_BEHIND.exec(first) ?? [];
+  const said = (each: string): string =>
+    unit === undefined || UNIT_BEHIND.test(each) ? each : `${each} ${unit === '"' ? 'in' : unit}`;
+  return [said(first), said(second)];
+}
+
+/** A size, or two of which the first is less by as much as a micrometer tells. */
 function sizeCheck(io: Io) {
   const one = length(io);
   return (answer: string, answers: Answers): string => {
-    const limits = LIMITS.exec(answer);
-    if (limits === null) return one(answer, answers);
-    const [, least = '', most = ''] = limits;
-    const wrong = [least, most].map((each) => one(each, answers)).find((judged) => judged !== 'good');
+    if (WITH_BOTH_SIGNS.test(answer)) return `write "${answer}" as its limits, such as 6.02 to 6.10`;
+    const limits = limitsIn(answer);
+    if (limits === 'none') return one(answer, answers);
+    const wrong = limits.map((each) => one(each, answers)).find((judged) => judged !== 'good');
     if (wrong !== undefined) return wrong;
-    const [low, high] = [least, most].map((each) => readQuantity(each, 'length', unitsOf(answers, io)));
-    return (low ?? 0) < (high ?? 0) ? 'good' : `${answer}: the first is not less than the second`;
+    const units = unitsOf(answers, io);
+    const [low = 0, high = 0] = limits.map((each) => readQuantity(each, 'length', units));
+    if (low >= high) return `${answer}: the first is not less than the second`;
+    const least = toMm(LEAST_BAND[units], units);
+    return high - low >= least
+      ? 'good'
+      : `${answer}: nobody grinds within ${sayIn(units).length(mm(high - low))}; ${sayIn(units).length(least)} between them, at least`;
   };
 }
 
@@ -106,21 +131,26 @@ interface Size {
 
 /** Decimals of a size between limits, in each unit. */
 const SIZE_DECIMALS = { mm: 3, inch: 4 } as const;
+/** Limits nearer to each other than this are a slip; common practice, no source. */
+const LEAST_BAND = { mm: 0.004, inch: 0.0002 } as const;
 
 function sizeOf(answers: Answers, io: Io): Size {
   const socket = socketOf(answers);
   if (socket !== 'none') return { size: sizeToGrind(socket, USUAL_SHARE), tolerance: 'usual' };
   const units = unitsOf(answers, io);
   const said = answers['size'] ?? '';
-  const limits = LIMITS.exec(said);
-  if (limits === null) return { size: readQuantity(said, 'length', units), tolerance: 'usual' };
-  const [, least = '', most = ''] = limits;
-  const [low, high] = [readQuantity(least, 'length', units), readQuantity(most, 'length', units)];
+  const limits = limitsIn(said);
+  if (limits === 'none') return { size: readQuantity(said, 'length', units), tolerance: 'usual' };
+  const [low = 0, high = 0] = limits.map((each) => readQuantity(each, 'length', units));
   // High, so that it can be resharpened, as for a socket.
   const wanted = fromMm(mm(low + USUAL_SHARE * (high - low)), units);
   const size = toMm(Number(trimmed(wanted, SIZE_DECIMALS[units])), units);
   return { size, tolerance: { plus: high - size, minus: size - low } };
 }
+
+/** A tolerance to the last digit of its limits. */
+const inFull = (length: number, units: LengthUnit): string =>
+  `${trimmed(fromMm(mm(length), units), 6)} ${units === 'inch' ? 'in' : 'mm'}`;
 
 const sizeMm = (answers: Answers, io: Io): number => sizeOf(answers, io).size;
 
@@ -163,6 +193,8 @@ const SPARE = 0.3;
 
 /** Of the broaching head; common practice, no source. */
 const TILT = '1 deg';
+/** No job takes more. */
+const STEEPEST = '20 deg';
 
 const MEANS = ['sine bar', 'strip', 'pin', 'pins', 'angle blocks', 'shim', 'block sides'] as const;
 
@@ -180,7 +212,7 @@ const questionsFor = (io: Io): readonly Question[] => [
     ask: 'its socket, such as hex 5, hex6, M6, square 3/8 in; none for a size of your own',
     usual: 'none',
     check: (answer) => {
-      if (answer.toLowerCase() === 'none') return 'good';
+      if (isNone(answer)) return 'good';
       try {
         findSocket(socketTables(), answer);
         return 'good';
@@ -229,7 +261,15 @@ const questionsFor = (io: Io): readonly Question[] => [
     key: 'length',
     ask: 'full-width length of the flats',
     usual: (answers) => inShop(2 * sizeMm(answers, io), unitsOf(answers, io), LENGTH_STEP),
-    check: length(io),
+    check: (answer, answers) => {
+      const judged = length(io)(answer, answers);
+      if (judged !== 'good') return judged;
+      const units = unitsOf(answers, io);
+      const most = sizeMm(answers, io) / 2 / Math.tan(readQuantity('2.5 deg', 'angle', 'deg'));
+      return readQuantity(answer, 'length', units) < most
+        ? 'good'
+        : `nothing is left where flats of ${answer} end; less than ${sayIn(units).length(mm(most))} at a relief of 2.5 deg`;
+    },
   },
   {
     key: 'relief',
@@ -238,9 +278,15 @@ const questionsFor = (io: Io): readonly Question[] => [
     check: (answer, answers) => {
       const judged = angle(answer, answers);
       if (judged !== 'good') return judged;
-      return readQuantity(answer, 'angle', 'deg') > readQuantity(TILT, 'angle', 'deg')
+      const relief = readQuantity(answer, 'angle', 'deg');
+      if (relief <= readQuantity(TILT, 'angle', 'deg'))
+        return `${answer} is not more than the head tilt of ${TILT}, the punch would rub; 2 to 3 deg are usual`;
+      const units = unitsOf(answers, io);
+      const flats = readQuantity(answers['length'] ?? '', 'length', units);
+      const most = Math.atan(sizeMm(answers, io) / 2 / flats);
+      return relief < Math.min(most, readQuantity(STEEPEST, 'angle', 'deg'))
         ? 'good'
-        : `${answer} is not more than the head tilt of ${TILT}, the punch would rub; 2 to 3 deg are usual`;
+        : `at ${answer} nothing is left where flats of ${answers['length']} end; 2 to 3 deg are usual, or shorter flats`;
     },
   },
   {
@@ -271,14 +317,21 @@ const questionsFor = (io: Io): readonly Question[] => [
             LENGTH_STEP,
           )
         : USUAL[unitsOf(answers, io)].rim,
-    check: length(io),
+    check: (answer, answers) => {
+      const judged = length(io)(answer, answers);
+      if (judged !== 'good' || layouts[machineOf(answers, io).layout].wheel === 'plain') return judged;
+      const units = unitsOf(answers, io);
+      return readQuantity(answer, 'length', units) < readQuantity(answers['wheel'] ?? '', 'length', units) / 2
+        ? 'good'
+        : `a rim of ${answer} is no cup's on a wheel of ${answers['wheel']}; less than half its diameter`;
+    },
   },
   {
     key: 'marking',
     ask: 'what is printed on it, such as A 60 J 8 V; none to leave it out',
     usual: 'none',
     check: (answer) =>
-      answer.toLowerCase() === 'none' || readMarking(answer) !== 'unread'
+      isNone(answer) || readMarking(answer) !== 'unread'
         ? 'good'
         : `"${answer}" does not read as abrasive, grit, grade, structure, bond; such as A 60 J 8 V, or none`,
   },
@@ -291,7 +344,11 @@ const questionsFor = (io: Io): readonly Question[] => [
       const judged = rotation(answer, answers);
       if (judged !== 'good') return judged;
       const most = ratedOf(answers, io);
-      return readQuantity(answer, 'rotation', 'rpm') <= most
+      const { min, max } = machineOf(answers, io).spindle;
+      const speed = readQuantity(answer, 'rotation', 'rpm');
+      if (speed < min || speed > max)
+        return `${answer} is outside what the spindle runs, ${min} to ${max} rev/min; such as ${usualSpeed(answers, io)}`;
+      return speed <= most
         ? 'good'
         : `${answer} is more than the ${Math.floor(most)} rev/min marked on the wheel, it may burst; less, such as ${usualSpeed(answers, io)}`;
     },
@@ -459,10 +516,9 @@ function sizeLines(answers: Answers, io: Io): readonly string[] {
   const key = sidesOf(answers) % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter';
   const { size, tolerance } = sizeOf(answers, io);
   if (tolerance === 'usual') return [`  ${key}: ${answers['size'] ?? ''}`];
-  const say = sayIn(units);
   return [
-    `  ${key}: ${say.length(mm(size))}          # ${100 * USUAL_SHARE} % of the way up its limits`,
-    `  tolerance: {plus: ${say.length(mm(tolerance.plus))}, minus: ${say.length(mm(tolerance.minus))}}`,
+    `  ${key}: ${inFull(size, units)}          # ${100 * USUAL_SHARE} % of the way up its limits`,
+    `  tolerance: {plus: ${inFull(tolerance.plus, units)}, minus: ${inFull(tolerance.minus, units)}}`,
   ];
 }
 
@@ -504,7 +560,7 @@ wheel:
   rim: ${said('rim')}
   height: ${usual.height}
   ratedSpeed: ${said('rated')}      # the number marked on the wheel, never more
-${said('marking').toLowerCase() === 'none' ? '' : `  marking: ${said('marking')}\n`}grinding:
+${isNone(said('marking')) ? '' : `  marking: ${said('marking')}\n`}grinding:
   roughInfeed: ${rough}
   finishInfeed: ${finish}
   finishAllowance: ${allowance}

@@ -47,7 +47,9 @@ export function planOnScreen(
   ] as const;
   const fits = (way: { readonly screen: string; readonly next: string }): boolean =>
     rowsOf(way.screen + findings + way.next) <= ROWS;
-  return ways.find(fits) ?? ways[3];
+  const [title = ''] = full.split('\n');
+  // The verdict has left the screen at its top: it comes again where one looks last.
+  return ways.find(fits) ?? { screen: ways[3].screen, next: `${title}\n${next}` };
 }
 
 /** @param colour whether the verdict may be coloured. */
@@ -69,7 +71,7 @@ function planScreen(plan: Plan, source: JobSource, savings: readonly Saving[], c
       ],
       ...(punch.corners === 'sharp'
         ? []
-        : ([['Corners', 'as the blank leaves them: the lands have no relief']] as const)),
+        : ([['Corners', 'as the blank leaves them: round lands, which jam unless tapered back']] as const)),
       ['Wheel', wheelText(plan)],
       ['Machine', `${job.machineName}: ${job.machine.layout}`],
       ...(source.shop === 'none'

@@ -101,7 +101,13 @@ Examples:
           `${source.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
         );
       }
-      deliver(outputs, report, plan, { ...options, inputs: [...inputs, ...on.inputs] }, io);
+      deliver(
+        outputs,
+        report,
+        plan,
+        { ...options, inputs: [...inputs, ...on.inputs], whole: on.said === 'none' ? path : 'no' },
+        io,
+      );
       done(report.verdict === 'run' ? GOOD : REFUSED);
     });
 }
@@ -138,7 +144,7 @@ function deliver(
   outputs: readonly Output[],
   report: CheckReport,
   plan: Plan,
-  options: Options & { readonly inputs: readonly string[] },
+  options: Options & { readonly inputs: readonly string[]; readonly whole: string | 'no' },
   io: Io,
 ): void {
   const { job } = plan;
@@ -165,7 +171,13 @@ function deliver(
       ? `${names}: ${verdict}, ${report.lines} lines, nothing is cut; the spindle stays off\n`
       : `${names}: ${verdict}, ${report.lines} lines, ${plan.totals.passes} passes, about ${say.time(plan.totals.running)} running\n`,
   );
+  // What goes on has a sheet of its own, with the options it was posted with.
+  if (options.outline !== true && report.verdict === 'run' && options.whole !== 'no')
+    io.err(`Next: flatwright sheet ${options.whole} -o ${sheetName(options.output)}\n`);
   io.err(
     'Before the first stroke: ring test, guard, eye protection; the marking of the wheel and local rules come first.\n',
   );
 }
+
+/** The sheet beside its program. */
+const sheetName = (program: string): string => `${program.replace(/\.[^./\\]*$/, '')}.html`;

@@ -28,6 +28,7 @@ const NO_FACE = [RegrindError, FaceError];
 interface Options {
   readonly cut?: string;
   readonly size?: string;
+  readonly off?: string;
   readonly dish?: string;
   readonly output?: string;
   readonly force?: true;
@@ -45,6 +46,7 @@ export function resharpenCommand(command: Command, io: Io, done: Done): void {
       'taken off the face each time: the wear land and a little over; usually 0.15 mm',
     )
     .option('--size <length>', 'what it measures now, across flats or twice a flat from the axis')
+    .option('--off <length>', 'ground off its face already, by its length; usually nothing')
     .option('--dish <angle>', 'rake of a face ground hollow, 2 to 5 deg')
     .option('-o, --output <file>', 'write the program that takes one cut')
     .option('--force', 'replace a file that is already there')
@@ -72,8 +74,9 @@ Examples:
         regrindLife(
           job,
           cut,
-          options.size === undefined ? 'as ordered' : lengthOption('--size', options.size, job.units),
+          options.size === undefined ? 'as ground' : lengthOption('--size', options.size, job.units),
           options.dish === undefined ? 'none' : angleOption('--dish', options.dish),
+          options.off === undefined ? mm(0) : lengthOption('--off', options.off, job.units),
         ),
       );
       io.out(options.json === true ? `${JSON.stringify(lifeJson(life), null, 2)}\n` : lifeScreen(job, life));

@@ -6,12 +6,14 @@ import { allSockets, findSocket, SocketError } from '../file/socket-table.js';
 import type { Drill } from '../job/drill.js';
 import type { SizedSection } from '../job/sized-section.js';
 import { type SizeLimits, type Socket, USUAL_SHARE } from '../job/socket.js';
+import { MAY_BREAK } from '../plan/press.js';
 import { DEEPEST_PILOT, planSize, type SizeSheet, type SizeWanted } from '../plan/size.js';
+import { usualCut } from '../plan/tool.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
-import { type LengthUnit, type Mm, mm, rad } from '../quantity/unit.js';
+import { type LengthUnit, type Mm, mm, mm3, type NPerMm2, rad } from '../quantity/unit.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { lengthOption } from './options.js';
@@ -25,7 +27,7 @@ interface Options {
   readonly relief: string;
   readonly tilt: string;
   readonly length?: string;
-  readonly faceCut: string;
+  readonly faceCut?: string;
   readonly under: string;
   readonly drills?: string;
 }
@@ -45,7 +47,7 @@ export function sizeCommand(command: Command, io: Io, done: Done): void {
     .addOption(new Option('--tilt <angle>', 'tilt of the broaching head').default('1 deg'))
     .option('--length <length>', 'full-width length of the flats; twice the size if left out')
     .option('--drills <list>', 'drills at hand, such as 5,5.1,13/64 in; every drill one can buy if left out')
-    .addOption(new Option('--face-cut <length>', 'taken off the face at each resharpening').default('0.1 mm'))
+    .option('--face-cut <length>', 'taken off the face at each resharpening; usually 0.15 mm, or 0.006 in')
     .addOption(
       new Option(
         '--under <length>',
@@ -120,14 +122,24 @@ function sheetFor(name: string, options: Options): SizeSheet {
       under: mm(bare(options.under, units, (text) => read('under', text, 1))),
       relief,
       headTilt: tilt,
-      faceCut: mm(bare(options.faceCut, units, (text) => read('faceCut', text, 10))),
+      faceCut:
+        options.faceCut === undefined
+          ? usualCut(units)
+          : mm(bare(options.faceCut, units, (text) => read('faceCut', text, 10))),
       flatLength:
         options.length === undefined
           ? 'usual'
           : mm(bare(options.length, units, (text) => read('length', text, 1000))),
     });
   } catch (error) {
-    if (error instanceof SocketError || error instanceof QuantityError || error instanceof RangeError)
+    if (error instanceof SocketError)
+      throw new Leave(
+        UNUSABLE,
+        /names no socket/.test(error.message)
+          ? `${error.message}; or a section of your own: ${OWN_SECTIONS}`
+          : error.message,
+      );
+    if (error instanceof QuantityError || error instanceof RangeError)
       throw new Leave(UNUSABLE, error.message);
     throw error;
   }
@@ -187,6 +199,10 @@ function jobWords({ section, name, units, grind }: SizeSheet): string {
   return `section: ${of}, ${section.sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${say.length(grind)}`;
 }
 
+/** A punch that may break by it. */
+const stressMark = (stress: NPerMm2 | 'unknown'): string =>
+  stress !== 'unknown' && stress > MAY_BREAK ? ' !' : '';
+
 function socketRows({ section, play }: SizeSheet, say: Say): readonly (readonly [string, string])[] {
   if (section.kind !== 'socket') return [];
   const { socket } = section;
@@ -207,10 +223,10 @@ function grindRows(
     return [
       [
         'Grind to',
-        `${say.length(grind)} ${acrossWords(section)}; the round of ${say.length(acrossCorners)} stays`,
+        `${say.length(grind)} ${acrossWords(section)}; the round of ${say.length(acrossCorners)} stays, its lands without relief`,
       ],
     ];
-  const size = `${say.length(grind)} ${acrossWords(section)}, ${say.length(acrossCorners)} ${acrossWords(section) === 'across flats' ? 'across corners' : 'over its corners'}`;
+  const size = `${say.length(grind)} ${acrossWords(section)}, ${acrossWords(section) === 'across flats' ? `${say.length(acrossCorners)} across corners` : `${say.length(mm((grind + acrossCorners) / 2))} flat to corner`}`;
   if (section.kind === 'regular') return [['Grind to', size]];
   return [
     ['Grind to', `${size}; ${trimmed(100 * section.share, 1)} % of the way up`],
@@ -224,14 +240,14 @@ function sizeScreen(sheet: SizeSheet): string {
   const { section, depth, shankEnd, blank, holes } = sheet;
   const say = sayIn(sheet.units);
   const percent = (share: number): string => `${fixed(100 * share, 1)} %`;
-  const pilots = sheet.pilots.map(({ work, diameter, drill, times, left, flatLost, press }) => [
+  const pilots = sheet.pilots.map(({ work, diameter, drill, times, left, flatLost, pressing, stress }) => [
     work,
     say.column(diameter),
     drill.name,
     fixed(times, 3),
     fixed(100 * flatLost, 0),
     fixed(100 * left, 1),
-    say.thrust(press),
+    `${say.thrust(pressing.most)}${stressMark(stress)}`,
   ]);
   const rows = socketRows(sheet, say);
   const drive = section.kind === 'socket' ? section.socket.drive : 'none';
@@ -253,7 +269,7 @@ function sizeScreen(sheet: SizeSheet): string {
       [
         'Blank',
         section.kind === 'rounded'
-          ? `round ${say.length(blank.least)}, ground to size before its flats`
+          ? `round ${say.length(blank.least)}, ground to size before its flats and tapered back by the tilt and half a degree, or its lands jam in the hole`
           : `${say.length(blank.least)} or more: next stock ${trimmed(blank.metric, 1)} mm, ${inchText(blank.sixteenths)}`,
       ],
       [
@@ -262,7 +278,7 @@ function sizeScreen(sheet: SizeSheet): string {
       ],
       [
         '',
-        `${trimmed(shankEnd.area, 1)} mm2 carry ${say.thrust(shankEnd.load)}${shankEnd.modulus === 'none' ? '' : `, section modulus ${trimmed(shankEnd.modulus, 1)} mm3`}`,
+        `${say.area(shankEnd.area)}${shankEnd.modulus === 'none' ? '' : `, section modulus ${say.volume(mm3(shankEnd.modulus))}`}`,
       ],
     ]),
     '\nThe hole, from practice\n',
@@ -279,7 +295,10 @@ function sizeScreen(sheet: SizeSheet): string {
               `${holes.drive.map((hole) => say.length(hole)).join(' to ')}, where the corners alone carry`,
             ],
           ] as const)),
-      ['Presses', 'about, at the feed to start with; more means a dull edge or chips packed in the hole'],
+      [
+        'Presses',
+        `about so much at the most of a turn, at the feed to start with; ! bends the end of the flats with over ${say.stress(MAY_BREAK)}, and it may break: a larger hole, less feed`,
+      ],
       ['Chamfer', `90 deg included, ${say.length(sheet.chamfer)} at the mouth`],
       [
         'Depth',
@@ -344,7 +363,7 @@ const sizeJson = (sheet: SizeSheet) => ({
     nextMetricMm: sheet.blank.metric,
     nextInch: inchText(sheet.blank.sixteenths),
   },
-  pilots: sheet.pilots.map(({ work, diameter, drill, times, left, flatLost, press }) => ({
+  pilots: sheet.pilots.map(({ work, diameter, drill, times, left, flatLost, pressing, stress }) => ({
     work,
     diameterMm: diameter,
     drill: drill.name,
@@ -352,7 +371,9 @@ const sizeJson = (sheet: SizeSheet) => ({
     drillOverFlats: times,
     flatLostShare: flatLost,
     leftShare: left,
-    pressN: press,
+    pressMeanN: pressing.mean,
+    pressMostN: pressing.most,
+    stressNPerMm2: stress,
   })),
   ...(sheet.holes === 'none' ? {} : { holeForScrewMm: sheet.holes.screw, holeForDriveMm: sheet.holes.drive }),
   chamferMm: sheet.chamfer,
@@ -368,6 +389,5 @@ const sizeJson = (sheet: SizeSheet) => ({
     areaMm2: sheet.shankEnd.area,
     areaShare: sheet.shankEnd.share,
     sectionModulusMm3: sheet.shankEnd.modulus,
-    loadN: sheet.shankEnd.load,
   },
 });

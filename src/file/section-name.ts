@@ -5,7 +5,7 @@
  */
 import type { SizedSection } from '../job/sized-section.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
-import type { LengthUnit, Mm } from '../quantity/unit.js';
+import { type LengthUnit, type Mm, mm } from '../quantity/unit.js';
 
 const SIDES: Readonly<Record<string, number>> = {
   triangle: 3,
@@ -46,15 +46,13 @@ export function ownSection(text: string): OwnSection | 'none' {
   if (round !== null) {
     const [, kind = '', first = '', second = ''] = round;
     const flats = kind === 'd' ? 1 : 2;
+    // A unit behind one goes for both.
+    const units: LengthUnit = inInches(first) || inInches(second) ? 'inch' : 'mm';
+    const [over, across] = [first, second].map((each) => positive(each, readQuantity(each, 'length', units)));
     return {
-      section: {
-        kind: 'rounded',
-        flats,
-        round: positive(first, sizeOf(first)),
-        across: positive(second, sizeOf(second)),
-      },
+      section: { kind: 'rounded', flats, round: over ?? mm(0), across: across ?? mm(0) },
       name: `${flats === 1 ? 'D' : 'double-D'} ${first} x ${second}`,
-      units: unitsOf(first),
+      units,
     };
   }
   const named =

@@ -7,7 +7,6 @@ import { SECTION_SIDES, type SizeLimits, type Socket, type SocketSection } from 
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { toMm } from '../quantity/length.js';
 import type { LengthUnit, Mm } from '../quantity/unit.js';
-import { OWN_SECTIONS } from './section-name.js';
 import { parsedOnce, type TextFile } from './text-file.js';
 import { validate } from './validate.js';
 import { readYaml } from './yaml-source.js';
@@ -163,7 +162,7 @@ export function findSocket(tables: TextFile, text: string): Socket {
   const match = /^\s*(hex|square)\s+(\S.*?)\s*$/i.exec(spelledOut(rows, text));
   if (match === null) {
     throw new SocketError(
-      `"${text}" names no socket; write hex or square and a size, such as hex 5, hex 1/4 in; or a section of your own: ${OWN_SECTIONS}`,
+      `"${text}" names no socket; write hex or square and a size, such as hex 5, hex 1/4 in`,
     );
   }
   const section = match[1]?.toLowerCase() as SocketSection;

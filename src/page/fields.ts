@@ -2,7 +2,7 @@
  * The few things a colleague would ask, each a key of the job, and how they go in and out of its text: the text is
  * the job, comments and all, and a field changes its one place in it.
  */
-import { type Document, isMap, parseDocument } from 'yaml';
+import { type Document, isMap, isScalar, parseDocument } from 'yaml';
 
 export interface Field {
   readonly key: string;
@@ -201,6 +201,11 @@ export function withValue(text: string, key: string, typed: string): string {
   const document = parsed(text);
   if (document === 'broken') return text;
   const path = pathOf(key);
+  // A part that is drawn by its name from a shop file keeps it, and says the rest itself.
+  const [part = '', ...inner] = path;
+  const named = document.getIn([part], true);
+  if (inner.length > 0 && isScalar(named) && typeof named.value === 'string' && typed.trim() !== '')
+    document.setIn([part], document.createNode({ of: named.value }, { flow: true }));
   if (path.some((_, i) => i > 0 && !isMapOrNothing(document.getIn(path.slice(0, i), true)))) return text;
   if (typed.trim() === '') document.deleteIn(path);
   else {

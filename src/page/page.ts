@@ -2,9 +2,13 @@
  * The page: the job on the left, as fields and as text; on the right what it comes to, live: verdict, drawings, sheet,
  * dry run. Nothing leaves the browser. The sheet stands in a frame of its own, as it is saved and printed.
  */
+import type { Job } from '../job/job.js';
 import { isPostable, type Plan } from '../plan/plan.js';
 import { findSavings } from '../plan/savings.js';
 import { toolOf } from '../plan/tool.js';
+import { degFromRad } from '../quantity/angle.js';
+import { trimmed } from '../quantity/decimal.js';
+import { fromMm } from '../quantity/length.js';
 import { sayIn } from '../quantity/say.js';
 import type { DialSheet } from '../sheet/hand/sheet.js';
 import { dialPage, sheetPage } from '../sheet/page.js';
@@ -36,7 +40,7 @@ const PAUSE = 300;
 const FIELDS = fieldsFor(Object.keys(MACHINES));
 let opened: Opened = NOTHING_OPENED;
 /** What takes long is done elsewhere; a change of the job stops it. */
-let running: Running | 'nothing' = 'nothing';
+const running = new Map<HTMLElement, Running>();
 let others: readonly SheetProgram[] = [];
 let worked: Worked | 'not yet' = 'not yet';
 let waiting: ReturnType<typeof setTimeout> | undefined;
@@ -113,16 +117,26 @@ function sliderFor(
   return made;
 }
 
-/** Sliders stand where their fields are. */
+/** What a slider moves, as the job was read: mm, or radians. */
+const MOVED: Readonly<Record<string, (job: Job, unit: string) => number>> = {
+  'punch.relief': ({ punch }) => degFromRad(punch.relief),
+  'grinding.roughInfeed': ({ grinding }, unit) => fromMm(grinding.roughInfeed, unit === 'in' ? 'inch' : 'mm'),
+};
+
+/** The job as it was read last. */
+let seen: Job | 'unread' = 'unread';
+
+/** Sliders stand where the job does, however it is written; while it is unread they stand still. */
 function toSliders(): void {
   for (const { key, slider } of FIELDS.flatMap(({ fields }) => fields)) {
     const made = sliders.get(key);
     if (made === undefined || slider === undefined) continue;
-    const [from, to, step] = slider[unitsNow()];
-    const value = Number.parseFloat(inputs.get(key)?.value ?? '');
-    Object.assign(made, { min: `${from}`, max: `${to}`, step: `${step}` });
-    made.disabled = inputs.get(key)?.disabled ?? true;
-    if (Number.isFinite(value)) made.value = `${value}`;
+    const [from, to, step, unit] = slider[unitsNow()];
+    made.disabled = seen === 'unread';
+    if (seen === 'unread') continue;
+    const value = MOVED[key]?.(seen, unit) ?? from;
+    Object.assign(made, { min: `${from}`, max: `${to}`, step: `${step}`, value: `${value}` });
+    made.setAttribute('aria-valuetext', `${trimmed(value, 4)} ${unit}`);
   }
 }
 
@@ -189,6 +203,7 @@ function feltWords(plan: Plan): string {
 }
 
 function show(now: Worked): void {
+  fill(sooner, []);
   mark(now.complaints);
   fill(complaints, now.complaints.map(listed));
   const { sheet, programs, plan, dial } = now;
@@ -202,7 +217,7 @@ function show(now: Worked): void {
       ' No program is written until the errors are gone.',
     ]);
     // The program that was opened can still be read for the machine alone.
-    fill(buttons, [saveJob(), ...(others.length > 0 ? [readAlone(), ownAgain()] : [])]);
+    fill(buttons, [saveJob(), ...(others.length > 0 ? [...readAlone(), ownAgain()] : [])]);
     frame.hidden = true;
     return;
   }
@@ -212,10 +227,9 @@ function show(now: Worked): void {
     element('strong', { class: refused ? 'bad' : 'good' }, [refused ? 'Do not run.' : 'Sound on paper.']),
     others.length > 0
       ? ` ${others.map(({ name }) => name).join(', ')}, dry-run against this job.`
-      : ` The program this job posts, dry-run: ${minutes}`,
+      : ` The program this job posts${opened.standing === 'none' ? '' : `, going on from ${opened.standing.name}`}, dry-run: ${minutes}`,
   ]);
   // Planned several times over: once the rest is shown.
-  fill(sooner, []);
   if (plan !== 'none' && others.length === 0) setTimeout(() => showSavings(plan), 0);
   const page = sheetPage(sheet, assets);
   frame.hidden = false;
@@ -226,7 +240,7 @@ function show(now: Worked): void {
       button(`Save ${name}`, () => save(name, program, 'text/plain')),
     ),
     ...sheetButtons(page),
-    ...(others.length > 0 ? [readAlone(), ownAgain()] : []),
+    ...(others.length > 0 ? [...readAlone(), ownAgain()] : []),
   ]);
 }
 
@@ -314,7 +328,11 @@ function showReadings(): void {
     worked.plan === 'none' ||
     worked.sheet === 'none'
   ) {
-    fill(corrected, []);
+    const why =
+      readings.value.trim() !== '' && others.length > 0
+        ? [element('p', {}, ["Readings are worked with the job's own program: go back to it first."])]
+        : [];
+    fill(corrected, why);
     return;
   }
   const { report, why, files }: Adjusted = adjusted(
@@ -355,6 +373,8 @@ function guarded(does: () => void): void {
       element('strong', { class: 'bad' }, ['A fault in Flatwright itself, not in your job: ']),
       error instanceof Error ? error.message : String(error),
     ]);
+    fill(buttons, []);
+    fill(sooner, []);
     frame.hidden = true;
   }
 }
@@ -365,9 +385,13 @@ const LONG = 4000;
 const linesOf = (programs: readonly SheetProgram[]): number =>
   programs.reduce((sum, { text: content }) => sum + content.split('\n').length, 0);
 
-function stopFar(): void {
-  if (running !== 'nothing') running.stop();
-  running = 'nothing';
+/** Ends what is done elsewhere for one place of the page, or for all: what it was begun for has changed. */
+function stopFar(...places: readonly HTMLElement[]): void {
+  for (const [place, each] of running)
+    if (places.length === 0 || places.includes(place)) {
+      each.stop();
+      running.delete(place);
+    }
 }
 
 /** Works the job through to the sheet. */
@@ -377,10 +401,15 @@ function workNow(): void {
   guarded(() => {
     const long = linesOf(others) > LONG;
     worked = work(text.value, opened, long ? 'plan' : 'all', others);
+    seen = worked.job;
     toFields();
     showOpened();
-    if (long && worked.plan !== 'none' && isPostable(worked.plan)) showFar(worked);
-    else show(worked);
+    const far = long && worked.plan !== 'none' && isPostable(worked.plan) && canHold(worked.plan.job);
+    if (far) showFar(worked);
+    else {
+      if (long) worked = work(text.value, opened, 'all', others);
+      show(worked);
+    }
     showReadings();
     showErrors('not asked');
   });
@@ -399,41 +428,37 @@ function doFar(
   done: (answer: Answer) => void,
   stopped: () => void,
 ): void {
+  stopFar(place);
   const bar = element('progress', { max: '1', value: '0', 'aria-label': what });
-  fill(place, [
-    element('p', {}, [
-      what,
-      ' ',
-      bar,
-      ' ',
-      button('Stop', () => {
-        stopFar();
-        stopped();
-      }),
-    ]),
-  ]);
-  running = begin(task, {
-    progress: (share) => {
-      bar.value = share;
-    },
-    answer: (answer) => {
-      running = 'nothing';
-      guarded(() => done(answer));
-    },
-    fault: (message) => {
-      running = 'nothing';
-      guarded(() => {
-        throw new Error(message);
-      });
-    },
+  const stop = button('Stop', () => {
+    stopFar(place);
+    stopped();
   });
+  fill(place, [element('p', {}, [what, ' ', bar, ' ', stop])]);
+  const ended = (then: () => void): void => {
+    running.delete(place);
+    guarded(then);
+  };
+  running.set(
+    place,
+    begin(task, {
+      progress: (share) => {
+        bar.value = share;
+      },
+      answer: (answer) => ended(() => done(answer)),
+      fault: (message) =>
+        ended(() => {
+          throw new Error(message);
+        }),
+    }),
+  );
 }
 
 /** A long program: its plan stands, its dry run is awaited. */
 function showFar(now: Worked): void {
   mark(now.complaints);
   fill(complaints, now.complaints.map(listed));
-  fill(buttons, [saveJob(), ownAgain()]);
+  fill(buttons, [saveJob(), ...readAlone(), ownAgain()]);
   fill(sooner, []);
   frame.hidden = true;
   const names = others.map(({ name }) => name).join(', ');
@@ -451,9 +476,12 @@ function showFar(now: Worked): void {
       ]);
       frame.hidden = false;
       frame.srcdoc = answer.page;
-      fill(buttons, [...sheetButtons(answer.page), readAlone(), ownAgain()]);
+      fill(buttons, [...sheetButtons(answer.page), ...readAlone(), ownAgain()]);
     },
-    () => fill(verdict, [`Stopped: nothing is said of ${names}.`]),
+    () => {
+      fill(verdict, [`Stopped: nothing is said of ${names}.`]);
+      fill(buttons, [saveJob(), againstJob(), ...readAlone(), ownAgain()]);
+    },
   );
 }
 
@@ -463,14 +491,18 @@ const ownAgain = () =>
     workNow();
   });
 
-const machineNow = (): string => inputs.get('machine')?.value ?? '';
+/** The machine of the job, read or not. */
+const machineNow = (): string =>
+  worked !== 'not yet' && worked.job !== 'unread'
+    ? worked.job.machineName
+    : (inputs.get('machine')?.value ?? '');
 
 /** Without a job: the programs are read for the machine alone, and that is said aloud. */
 function showRead(): void {
   stopFar();
   const names = others.map(({ name }) => name).join(', ');
   const machine = machineNow();
-  fill(buttons, [saveJob(), ownAgain()]);
+  fill(buttons, [saveJob(), againstJob(), ownAgain()]);
   fill(sooner, []);
   fill(complaints, []);
   fill(errors, []);
@@ -498,7 +530,15 @@ function showRead(): void {
   );
 }
 
-const readAlone = () => button(`Read it for ${machineNow()} alone, without a job`, showRead);
+const readAlone = (): readonly HTMLElement[] =>
+  machineNow() === ''
+    ? []
+    : [button(`Read it for ${machineNow()} alone, without a job`, () => guarded(showRead))];
+
+const againstJob = () => button('Dry-run it against the job', workNow);
+
+/** A machine with hand wheels follows no program. */
+const canHold = ({ machine }: Job): boolean => machine.dials === undefined;
 
 /** What may be off, when asked: many punches are ground in thought. */
 function showErrors(how: 'not asked' | { readonly words: ErrorWords }): void {
@@ -533,6 +573,7 @@ function later(): void {
   clearTimeout(waiting);
   guarded(() => {
     const { complaints: list, plan, job } = work(text.value, opened, 'plan');
+    seen = job;
     toFields();
     mark(list);
     fill(complaints, list.map(listed));
@@ -543,6 +584,7 @@ function later(): void {
     fill(verdict, [`Planned: ${feltWords(plan)}; being dry-run.`]);
     // What was to be saved is of the job before.
     fill(buttons, []);
+    fill(sooner, []);
     fill(corrected, []);
     return undefined;
   });
@@ -554,7 +596,11 @@ function replaceJob(content: string): void {
   text.value = content;
   readings.value = '';
   others = [];
-  opened = { ...opened, standing: 'none' };
+  opened = {
+    ...opened,
+    standing: 'none',
+    jobs: opened.jobs.filter(({ name }) => speaksOf(content, name)),
+  };
   toFields('all');
 }
 
@@ -571,9 +617,9 @@ function takeProfile(file: OpenedFile): void {
   toFields('all');
 }
 
-/** The job on the page speaks of a job of that name. */
-const isSpokenOf = (name: string): boolean =>
-  [...text.value.matchAll(/\bof:\s*["']?([^\s"',}]+)/g)].some(([, of = '']) => baseName(of) === name);
+/** A job's text speaks of a job of that name. */
+const speaksOf = (content: string, name: string): boolean =>
+  [...content.matchAll(/\bof:\s*["']?([^\s"',}]+)/g)].some(([, of = '']) => baseName(of) === name);
 
 /** What a file is, seen from its text; the first that fits. */
 const KINDS: readonly (readonly [is: (file: OpenedFile) => boolean, takes: (file: OpenedFile) => void])[] = [
@@ -594,7 +640,7 @@ const KINDS: readonly (readonly [is: (file: OpenedFile) => boolean, takes: (file
     },
   ],
   [
-    (file) => /^\s*"?punch"?\s*:/m.test(file.text) && isSpokenOf(file.name),
+    (file) => /^\s*"?punch"?\s*:/m.test(file.text) && speaksOf(text.value, file.name),
     (file) => {
       opened = { ...opened, jobs: [...opened.jobs.filter(({ name }) => name !== file.name), file] };
     },
@@ -602,17 +648,23 @@ const KINDS: readonly (readonly [is: (file: OpenedFile) => boolean, takes: (file
   [({ text: content }) => /^\s*"?punch"?\s*:/m.test(content), ({ text: content }) => replaceJob(content)],
 ];
 
-/** Opened or dropped: a job first, then what belongs to it, whatever the order they were picked in. */
+/** Opened or dropped: the job that no other speaks of first, then what belongs to it, whatever the order they were picked in. */
 async function take(files: readonly File[]): Promise<void> {
   const read = await Promise.all(
     files.map(async (file): Promise<OpenedFile> => ({ name: file.name, text: await file.text() })),
   );
-  const sorted = read.map((file) => ({ file, kind: KINDS.findLastIndex(([is]) => is(file)) }));
-  const jobs = sorted.filter(({ kind }) => kind === KINDS.length - 1);
-  for (const { file } of jobs) KINDS.find(([is]) => is(file))?.[1](file);
-  for (const { file } of sorted.filter((each) => !jobs.includes(each)))
-    KINDS.find(([is]) => is(file))?.[1](file);
-  const programs = sorted.filter(({ kind }) => kind < 0).map(({ file }) => file);
+  // A shop file speaks of punches too: what fits first counts, and the last two kinds are jobs.
+  const isJob = (file: OpenedFile): boolean => KINDS.findIndex(([is]) => is(file)) >= KINDS.length - 2;
+  const jobs = read.filter(isJob);
+  const [first] = jobs.filter(({ name }) => !jobs.some(({ text: content }) => speaksOf(content, name)));
+  const takes = (file: OpenedFile): void => KINDS.find(([is]) => is(file))?.[1](file);
+  if (first !== undefined && !speaksOf(text.value, first.name)) replaceJob(first.text);
+  else if (first !== undefined) takes(first);
+  for (const file of read.filter(
+    (each) => each !== first && (!isJob(each) || speaksOf(text.value, each.name)),
+  ))
+    takes(file);
+  const programs = read.filter((file) => !KINDS.some(([is]) => is(file)));
   if (programs.length > 0) others = programs.toSorted((a, b) => a.name.localeCompare(b.name));
   workNow();
 }
@@ -722,6 +774,7 @@ function build(root: HTMLElement): void {
       opener,
       beside,
     ]),
+    verdict,
     element('main', {}, [
       element(
         'form',
@@ -746,7 +799,6 @@ function build(root: HTMLElement): void {
         { submit: (event) => event.preventDefault() },
       ),
       element('section', { class: 'result', 'aria-label': 'What it comes to' }, [
-        verdict,
         buttons,
         sooner,
         complaints,

@@ -117,7 +117,10 @@ export const textsWith = ({ machines, jobs, shop }: Opened): JobTexts => ({
       ? missing(name, `the job ${baseName(name)} is not here; open its file too`)
       : { file: name, text: found.text };
   },
-  shop: () => (shop === 'none' ? 'none' : { file: shop.name, text: shop.text }),
+  shop: () =>
+    shop === 'none'
+      ? missing('shop.yaml', 'the job draws on a shop file; open it too')
+      : { file: shop.name, text: shop.text },
   grinding: shared('grinding.yaml', grinding),
   sockets: shared('sockets.yaml', sockets),
   gaugeBlocks: shared('gauge-blocks.yaml', gauges),

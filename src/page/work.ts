@@ -90,17 +90,29 @@ export function work(
     ({ finding, sentence }): Complaint => ({ severity: finding.severity, key: finding.key, sentence }),
   );
   if (!isPostable(plan) || far === 'plan') return { ...NOTHING, complaints, job, plan };
-  if (plan.totals.passes === 0) {
+  const names = other.map(({ name }) => name).join(', ');
+  if (job.machine.dials !== undefined && other.length > 0) {
+    const sentence = `${names} cannot be held against a machine with hand wheels; choose one with a control, or go back to the job's own`;
+    return {
+      ...NOTHING,
+      complaints: [...complaints, { severity: 'error', key: 'machine', sentence }],
+      job,
+      plan,
+    };
+  }
+  if (plan.totals.passes === 0 && other.length === 0) {
     const nothing = { severity: 'error', key: 'blank.flats', sentence: 'nothing is left to grind' } as const;
     return { ...NOTHING, complaints: [...complaints, nothing], job, plan };
   }
   // No program is for a machine without a control.
   if (job.machine.dials !== undefined) return { ...NOTHING, complaints, job, plan, dial: dialSheet(plan) };
   const goesOn = opened.standing === 'none' ? {} : { reentry: FROM_FILE };
-  const programs = postForMachine(plan, goesOn).map(({ suffix, text: program }) => ({
-    name: `${fileName(job.title)}${suffix}.nc`,
-    text: program,
-  }));
+  const programs = (plan.totals.passes === 0 ? [] : postForMachine(plan, goesOn)).map(
+    ({ suffix, text: program }) => ({
+      name: `${fileName(job.title)}${opened.standing === 'none' ? '' : '-goes-on'}${suffix}.nc`,
+      text: program,
+    }),
+  );
   // Somebody's program that is the job's own to the letter is the job's own.
   const isOwn = other.map((each) => each.text).join() === programs.map((each) => each.text).join();
   const sheet = other.length > 0 && !isOwn ? sheetFor(plan, other, false) : sheetFor(plan, programs);

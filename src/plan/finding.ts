@@ -92,7 +92,9 @@ interface Numbers extends FaultNumbers {
   'dial-too-coarse': { readonly asked: Mm; readonly shows: Mm };
   'guard-meets-nose': { readonly by: Mm; readonly wouldDo: Mm };
   'guard-meets-blank': { readonly rises: Mm; readonly back: Mm };
-  'little-to-hold': { readonly left: Mm; readonly wouldDo: Mm };
+  'little-to-hold': { readonly left: Mm; readonly wouldDo: Mm | 'none' };
+  'punch-too-short': { readonly length: Mm; readonly flats: Mm };
+  'shank-odd': { readonly shank: Mm; readonly blank: Mm };
   'thin-clearance': { readonly clearance: Rad; readonly wouldDo: Rad };
   'slow-wheel': {
     readonly surface: MPerS;

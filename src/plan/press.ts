@@ -1,13 +1,25 @@
 /**
- * How hard a tilted punch presses. A face that leans by the tilt g meets the form only where it stands lower than the last
- * turn left it, f higher: over phi of the whole turn,
- *   1 - cos phi = f / (R tan g),   F = kc(f) A phi / (2 pi),   kc(f) = kc1 f^-m,
- * f the feed a revolution, R out to the corners, A what of the section the hole leaves to cut. Pushed straight in, all of
- * A would be cut at once. Source: phi and F are plane geometry; kc after Kienzle, its figures from memory.
+ * How hard a tilted punch presses. A face that leans by the tilt g meets the form where it stands lower than the last turn
+ * left it, f higher: a point at r from the axis over the angle phi of each turn,
+ *   1 - cos phi = f / (r tan g),
+ * so that at any moment what of the section lies outside the hole and within phi behind the lowest direction is cut, all of it
+ * on one side: F = kc(f) times that area, kc(f) = kc1 f^-m. The section turns under the lowest direction, and a corner that
+ * comes there presses hardest. Beside the axis by e it bends the end of the flats, F (1 / A + e / Z) at its outermost fibre.
+ * Source: phi, area and e are plane geometry, summed over small cells; kc after Kienzle, its figures from memory.
  */
 import { acosClamped } from '../quantity/angle.js';
 import { toMm } from '../quantity/length.js';
-import { type LengthUnit, type Mm, type Newton, newton, type Rad } from '../quantity/unit.js';
+import {
+  type LengthUnit,
+  type Mm,
+  mm,
+  type Newton,
+  type NPerMm2,
+  newton,
+  nPerMm2,
+  type Rad,
+} from '../quantity/unit.js';
+import { between, type Section } from '../section/flat.js';
 
 /** What is broached: its specific force at a chip of 1 mm, N/mm2, and how that grows in thinner ones. */
 export interface Work {
@@ -26,19 +38,77 @@ const fed =
     toMm(START_FEED[work][units], units);
 
 export const WORKS = {
-  'soft and free-cutting': { specific: 780, exponent: 0.18, feed: fed('soft') },
-  'mild and alloy steel': { specific: 2100, exponent: 0.25, feed: fed('steel') },
-  'tough, stainless steel': { specific: 2350, exponent: 0.21, feed: fed('steel') },
+  'brass, aluminium': { specific: 780, exponent: 0.18, feed: fed('soft') },
+  'mild and alloy steel': { specific: 2300, exponent: 0.25, feed: fed('steel') },
+  'tough, stainless steel': { specific: 2600, exponent: 0.25, feed: fed('steel') },
 } as const satisfies Record<string, Work>;
 
 export type WorkName = keyof typeof WORKS;
 
-/**
- * @param area of the section outside the hole, mm2.
- * @param reach out to the corners.
- */
-export function pressingForce(work: WorkName, area: number, reach: Mm, tilt: Rad, feed: Mm): Newton {
-  const { specific, exponent } = WORKS[work];
-  const turn = acosClamped(1 - feed / (reach * Math.tan(tilt)));
-  return newton((specific * feed ** -exponent * area * turn) / (2 * Math.PI));
+/** Over this at the end of the flats a hardened punch may break, N/mm2; from memory, high-speed steel bends to 3000 and more. */
+export const MAY_BREAK: NPerMm2 = nPerMm2(2000);
+
+/** A round with flats: the front of a punch. */
+export interface Front {
+  readonly section: Section;
+  /** Its corners end there, or the round between flats stands there. */
+  readonly round: Mm;
 }
+
+export interface Pressing {
+  readonly mean: Newton;
+  /** As the section turns under the lowest direction. */
+  readonly most: Newton;
+  /** Of the most, from the axis. */
+  readonly beside: Mm;
+}
+
+/** Directions and rings of the cells that are summed: good to a per cent. */
+const [DIRECTIONS, RINGS] = [360, 16] as const;
+
+/** How far the front reaches in a direction. */
+const reachOf = ({ section, round }: Front, direction: Rad): number =>
+  section.reduce((least, { at, distance }) => {
+    const away = between(at, direction);
+    return away < Math.PI / 2 - 1e-9 ? Math.min(least, distance / Math.cos(away)) : least;
+  }, round as number);
+
+/** @param hole its radius. */
+export function pressing(work: WorkName, front: Front, hole: Mm, tilt: Rad, feed: Mm): Pressing {
+  const { specific, exponent } = WORKS[work];
+  const wide = (2 * Math.PI) / DIRECTIONS;
+  const cut = Array.from({ length: DIRECTIONS }, () => ({ area: 0, y: 0, z: 0 }));
+  for (let i = 0; i < DIRECTIONS; i += 1) {
+    const direction = (i + 0.5) * wide;
+    const reach = reachOf(front, direction as Rad);
+    const deep = (reach - hole) / RINGS;
+    for (let k = 0; deep > 0 && k < RINGS; k += 1) {
+      const r = hole + (k + 0.5) * deep;
+      const area = r * deep * wide;
+      const turn = acosClamped(1 - feed / (r * Math.tan(tilt)));
+      // It is cut while the lowest direction lies up to phi before it; the last step counts in part.
+      const steps = turn / wide;
+      for (let step = 0; step < steps; step += 1) {
+        const into = cut[(((i - step) % DIRECTIONS) + DIRECTIONS) % DIRECTIONS];
+        const share = Math.min(1, steps - step);
+        if (into === undefined) continue;
+        into.area += area * share;
+        into.y += area * share * r * Math.sin(direction);
+        into.z += area * share * r * Math.cos(direction);
+      }
+    }
+  }
+  const force = specific * feed ** -exponent;
+  const most = cut.reduce((a, b) => (b.area > a.area ? b : a));
+  return {
+    mean: newton((force * cut.reduce((sum, { area }) => sum + area, 0)) / DIRECTIONS),
+    most: newton(force * most.area),
+    beside: mm(most.area === 0 ? 0 : Math.hypot(most.y, most.z) / most.area),
+  };
+}
+
+/** What the most of it does to a section of that area and smallest modulus. */
+export const bendingAt = (
+  { most, beside }: Pressing,
+  { area, modulus }: { readonly area: number; readonly modulus: number },
+): NPerMm2 => nPerMm2(most * (1 / area + beside / modulus));

@@ -5,6 +5,7 @@
  *   AF_k = AF - 2 c k tan t,   L_k = L - c k,   depth_k = min(1.5 AF_k, 0.9 L_k)
  * Source: geometry of the sloped flats; depths by DEPTH of plan/size and shared practice, from memory.
  */
+import { aimedSection } from '../job/aim.js';
 import type { Job } from '../job/job.js';
 import { type Mm, mm, type Rad } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
@@ -46,24 +47,24 @@ export class RegrindError extends Error {
 }
 
 /**
- * @param size what it measures now, across flats or twice a flat's distance; `as ordered` for a new one.
+ * @param size what it measures now, across flats or twice a flat's distance; `as ground` for a new one, at what passes aim at.
+ * @param gone off its face already, by its length: its size does not tell, since no punch is ground to the last digit.
  * @throws RegrindError for a section without one size, and for one that is worn out already.
  */
 export function regrindLife(
-  { punch }: Job,
+  job: Job,
   cut: Mm,
-  size: Mm | 'as ordered' = 'as ordered',
+  size: Mm | 'as ground' = 'as ground',
   rake: Rad | 'none' = 'none',
+  gone: Mm = mm(0),
 ): RegrindLife {
-  const { sides, section, flatLength, relief, headTilt, tolerance, socket, corners } = punch;
+  const { sides, section, flatLength, relief, headTilt, tolerance, socket, corners } = job.punch;
   if (sides === 'free')
     throw new RegrindError('a free section has no one size; look at its tightest pair by hand');
   const ordered = mm(2 * (section[0]?.distance ?? 0));
-  const now = size === 'as ordered' ? ordered : size;
+  const now = size === 'as ground' ? mm(2 * (aimedSection(job)[0]?.distance ?? 0)) : size;
   const least = socket === 'none' ? mm(ordered - tolerance.minus) : socket.of.least;
   if (now < least - WHOLE) throw new RegrindError('it is under its least size already');
-  // What it measures less than a new one is off its face already.
-  const gone = mm(Math.max(0, (ordered - now) / (2 * Math.tan(relief))));
   const each = 2 * cut * Math.tan(relief);
   const last = Math.min(Math.floor((now - least) / each + WHOLE), Math.ceil((flatLength - gone) / cut) - 1);
   const cornersOf = (across: number): Mm | 'none' =>

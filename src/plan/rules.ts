@@ -74,13 +74,25 @@ const thinClearance: Rule = ({ job }) => {
 };
 
 /** Held by less than its own diameter a punch leans; common practice, no source. */
-const littleToHold: Rule = ({ job: { punch, blank } }) => {
-  if (punch.overallLength === undefined) return [];
-  const left = mm(punch.overallLength - blank.stickOut);
-  const wouldDo = mm(punch.overallLength - blank.size);
-  return left >= blank.size
-    ? []
-    : [{ code: 'little-to-hold', severity: 'warning', key: 'punch.overallLength', left, wouldDo }];
+const littleToHold: Rule = ({ job: { punch, blank, grinding } }) => {
+  const { overallLength: length, flatLength: flats } = punch;
+  if (length === undefined) return [];
+  if (length <= flats)
+    return [{ code: 'punch-too-short', severity: 'error', key: 'punch.overallLength', length, flats }];
+  const left = mm(length - blank.stickOut);
+  if (left >= blank.size) return [];
+  // A stick-out that leaves no room for the flats is no advice.
+  const shorter = mm(length - blank.size);
+  const wouldDo = shorter >= flats + grinding.clearance ? shorter : 'none';
+  return [{ code: 'little-to-hold', severity: 'warning', key: 'punch.overallLength', left, wouldDo }];
+};
+
+/** A shank so many times its blank, or the blank of it, is a slip of the pen; common practice, no source. */
+const FAR_APART = 3;
+const shankLikely: Rule = ({ job: { punch, blank } }) => {
+  const { shank } = punch;
+  if (shank === undefined || (shank <= FAR_APART * blank.size && blank.size <= FAR_APART * shank)) return [];
+  return [{ code: 'shank-odd', severity: 'warning', key: 'punch.shank', shank, blank: blank.size }];
 };
 
 const closedSection: Rule = ({ job }) => {
@@ -642,6 +654,7 @@ const rules: readonly Rule[] = [
   faults,
   thinClearance,
   littleToHold,
+  shankLikely,
   closedSection,
   blankCoversCorners,
   slowWheel,

@@ -8,9 +8,11 @@ import { type Drill, nearestDrill } from '../job/drill.js';
 import type { SizedSection } from '../job/sized-section.js';
 import { sizeToGrind } from '../job/socket.js';
 import { toMm } from '../quantity/length.js';
-import { type LengthUnit, type Mm, mm, type Newton, newton, type Rad } from '../quantity/unit.js';
+import { sayIn } from '../quantity/say.js';
+import { type LengthUnit, type Mm, mm, type NPerMm2, type Rad, rad } from '../quantity/unit.js';
+import { regularSection, type Section } from '../section/flat.js';
 import { flatLost, regularStrength, roundedArea, shareOutsideHole } from '../section/strength.js';
-import { pressingForce, WORKS, type WorkName } from './press.js';
+import { bendingAt, type Pressing, pressing, WORKS, type WorkName } from './press.js';
 
 export interface SizeWanted {
   readonly section: SizedSection;
@@ -40,8 +42,9 @@ export interface Pilot {
   readonly left: number;
   /** Share of the length of each flat that the hole takes away. */
   readonly flatLost: number;
-  /** How hard the punch presses at the feed to start with. */
-  readonly press: Newton;
+  /** How hard the punch presses at the feed to start with, and what that does where the flats end. */
+  readonly pressing: Pressing;
+  readonly stress: NPerMm2 | 'unknown';
 }
 
 export interface SizeSheet extends Omit<SizeWanted, 'flatLength' | 'drills' | 'under'> {
@@ -72,7 +75,6 @@ export interface SizeSheet extends Omit<SizeWanted, 'flatLength' | 'drills' | 'u
     readonly area: number;
     /** Of the front's area. */
     readonly share: number;
-    readonly load: Newton;
     /** Smallest section modulus of a regular section, mm3. */
     readonly modulus: number | 'none';
   };
@@ -90,19 +92,17 @@ const USUAL_LENGTH = 2;
 export const DEPTH = { most: 1.5, hard: 1 } as const;
 /** Pilot depth over form depth, to hold the chips; from memory. */
 export const PILOT_DEPTH: readonly [number, number] = [1.3, 1.5];
-/** Compression a hardened tool steel carries for certain, N/mm2; from memory, well under its yield. */
-const CARRIES = 1000;
 type PilotRow = readonly [work: WorkName, times: number];
 
 /** Pilot diameter over across flats; from memory: hex 1.00 to 1.05, square 1.02 to 1.10, larger in tough steel. */
 const PILOTS: Readonly<Record<number, readonly PilotRow[]>> = {
   6: [
-    ['soft and free-cutting', 1],
+    ['brass, aluminium', 1],
     ['mild and alloy steel', 1.02],
     ['tough, stainless steel', 1.05],
   ],
   4: [
-    ['soft and free-cutting', 1.02],
+    ['brass, aluminium', 1.02],
     ['mild and alloy steel', 1.06],
     ['tough, stainless steel', 1.1],
   ],
@@ -112,11 +112,8 @@ const PILOTS: Readonly<Record<number, readonly PilotRow[]>> = {
 export const pilotsOf = (sides: number): readonly PilotRow[] =>
   PILOTS[sides] ?? (Object.keys(WORKS) as WorkName[]).map((work) => [work, 1]);
 
-/** What an area carries for certain. */
-export const carries = (area: number): Newton => newton(area * CARRIES);
-
 /** Hole over the least across flats in driven sockets. Source: ASME B107.12, 4.6, of nut drivers, as a copy of it has it. */
-const SCREW_HOLE = 1.04;
+export const SCREW_HOLE = 1.04;
 /** Hole over across flats where corners carry. Source: a designers' guide of the turned-parts trade, inside squares and hexagons. */
 const DRIVE_HOLE = { hex: [0.03, 0.05], square: [0.1, 0.15] } as const;
 /** Pilot depth over form depth. Source: a maker's catalogue; ours from memory are less. */
@@ -128,6 +125,7 @@ const WHOLE = 1e-9;
 /** What of a section sizes hang on: its area at any size, its reach, the circle within it. */
 interface Shape {
   readonly sides: number;
+  readonly flats: Section;
   readonly grind: Mm;
   readonly wornOut: Mm;
   readonly reach: Mm;
@@ -141,13 +139,14 @@ interface Shape {
   readonly readsDouble: 1 | 2;
 }
 
-function shapeOf({ section, under }: SizeWanted): Shape {
+function shapeOf({ section, under, units }: SizeWanted): Shape {
+  const say = sayIn(units);
   if (section.kind === 'rounded') {
     const R = mm(section.round / 2);
     const distance = section.flats === 2 ? mm(section.across / 2) : mm(section.across - R);
     if (!(distance > 0 && distance < R))
       throw new RangeError(
-        `a round of ${section.round} mm with ${section.across} mm across has no flat; from ${R} to ${section.round} mm does`,
+        `a round of ${say.length(section.round)} with ${say.length(section.across)} across has no flat; from ${say.length(R)} to ${say.length(section.round)} does`,
       );
     const area = (by: number): number =>
       roundedArea(
@@ -156,6 +155,7 @@ function shapeOf({ section, under }: SizeWanted): Shape {
       );
     return {
       sides: 0,
+      flats: Array.from({ length: section.flats }, (_, i) => ({ at: rad(i * Math.PI), distance })),
       grind: section.across,
       wornOut: mm(section.across - under),
       reach: R,
@@ -170,6 +170,7 @@ function shapeOf({ section, under }: SizeWanted): Shape {
   const grind = isSocket ? sizeToGrind(section.socket, section.share) : section.size;
   return {
     sides,
+    flats: regularSection(sides, mm(grind / 2)),
     grind,
     wornOut: isSocket ? section.socket.least : mm(grind - under),
     reach: mm(grind / 2 / Math.cos(Math.PI / sides)),
@@ -183,15 +184,18 @@ function shapeOf({ section, under }: SizeWanted): Shape {
 /** @throws RangeError if the flats are so long that nothing is left at their end, or a round has no flat. */
 export function planSize(wanted: SizeWanted): SizeSheet {
   const { section, relief, headTilt, faceCut, units, name } = wanted;
-  const { sides, grind, wornOut, reach, within, at, outside, readsDouble } = shapeOf(wanted);
+  const { sides, flats, grind, wornOut, reach, within, at, outside, readsDouble } = shapeOf(wanted);
   const flatLength = wanted.flatLength === 'usual' ? mm(USUAL_LENGTH * grind) : wanted.flatLength;
   const corners = mm(2 * reach);
   // The round of a D is the blank itself.
   const least = section.kind === 'rounded' ? section.round : mm(corners + LAND_MARGIN);
   const narrower = flatLength * Math.tan(relief);
   if (within <= narrower) {
-    const most = within / Math.tan(relief);
-    throw new RangeError(`nothing is left ${flatLength} mm behind the face; less than ${most.toFixed(1)} mm`);
+    const say = sayIn(units);
+    const what = section.kind === 'rounded' ? 'the flat passes the axis before' : 'nothing is left at';
+    throw new RangeError(
+      `${what} its end, ${say.length(flatLength)} behind the face; flats of less than ${say.length(mm(within / Math.tan(relief)))} (--length)`,
+    );
   }
   const [front, end] = [at(0), at(narrower)];
   const socket = section.kind === 'socket' ? section.socket : 'none';
@@ -216,6 +220,13 @@ export function planSize(wanted: SizeWanted): SizeSheet {
       const diameter = mm(asked * 2 * within);
       const drill = nearestDrill(wanted.drills, diameter);
       const times = drill.diameter / (2 * within);
+      const pressed = pressing(
+        work,
+        { section: flats, round: reach },
+        mm(drill.diameter / 2),
+        headTilt,
+        WORKS[work].feed(units),
+      );
       return {
         work,
         diameter,
@@ -227,7 +238,8 @@ export function planSize(wanted: SizeWanted): SizeSheet {
           sides > 0
             ? flatLost(sides, times)
             : Math.sqrt(Math.max(0, times ** 2 - 1) / ((reach / within) ** 2 - 1)),
-        press: pressingForce(work, front.area * outside(times), reach, headTilt, WORKS[work].feed(units)),
+        pressing: pressed,
+        stress: end.modulus === 'none' ? 'unknown' : bendingAt(pressed, { ...end, modulus: end.modulus }),
       };
     }),
     holes:
@@ -245,7 +257,6 @@ export function planSize(wanted: SizeWanted): SizeSheet {
       size: mm(grind - readsDouble * narrower),
       area: end.area,
       share: end.area / front.area,
-      load: carries(end.area),
       modulus: end.modulus,
     },
   };

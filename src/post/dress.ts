@@ -1,4 +1,5 @@
 /** The program that dresses the wheel on a diamond at a known place, and says by how much the offset falls after it. */
+import { headWords } from '../job/heads.js';
 import { layoutOf } from '../job/job.js';
 import type { DressPlan } from '../plan/dress.js';
 import type { Plan } from '../plan/plan.js';
@@ -47,8 +48,8 @@ export function postDress(plan: Plan, dress: DressPlan): Program {
     'NO CUT HEARD ALL ROUND ON THE LAST PASS: MORE PASSES, AND ADD NOTHING; A POINT SET BY AN OLD ZERO IS NO POINT';
   const lines = [
     ...[
-      `JOB: ${plainText(job.title)}`,
-      `DRESS: ${total} OFF THE RIM IN ${passes} PASSES, ONE MORE WITHOUT INFEED`,
+      headWords('job', plainText(job.title)),
+      headWords('rim', `${total} OFF THE RIM IN ${passes} PASSES, ONE MORE WITHOUT INFEED`),
       `DIAMOND: POINT AT ${Object.values(axisWords(job, point)).join(' ')}, LEANED 10 TO 15 DEG, TRAILING`,
       `WHEEL: ${job.wheel.shape} ${length(job.wheel.diameter)}, RATED ${Math.floor(job.wheel.ratedSpeed)} REV/MIN`,
       typed,

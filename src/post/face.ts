@@ -1,4 +1,5 @@
 /** The program that grinds a punch's face square, from a face plan: strokes over it, infeeds beside it. */
+import { headWords } from '../job/heads.js';
 import { layoutOf } from '../job/job.js';
 import type { LinearAxis } from '../job/layout.js';
 import type { FacePlan } from '../plan/face.js';
@@ -33,8 +34,11 @@ export function postFace(plan: Plan, face: FacePlan): Program {
   ]);
   const lines = [
     ...[
-      `JOB: ${plainText(job.title)}`,
-      `FACE: ${length(face.cut)} OFF, PUNCH UPRIGHT IN ITS BLOCK OR COLLET, TOOL ALONG +${up.axis}`,
+      headWords('job', plainText(job.title)),
+      headWords(
+        'face',
+        `${length(face.cut)} OFF, PUNCH UPRIGHT IN ITS BLOCK OR COLLET, TOOL ALONG +${up.axis}`,
+      ),
       `WORK ZERO ${job.machine.program.workOffset}: CENTRE OF THE FACE, ${up.axis} 0 AT THE FIRST SPARK ON IT`,
       `WHEEL: ${job.wheel.shape} ${length(job.wheel.diameter)}, RATED ${Math.floor(job.wheel.ratedSpeed)} REV/MIN`,
       `SQUARE: INDICATE THE SHANK UPRIGHT BOTH WAYS; OUT OF ITS HOLDING BY MORE THAN ${length(clear)}`,

@@ -1,4 +1,5 @@
 /** The comments that open a program: what it is, wheel, speed, zero, slope, touch-off, cautions. */
+import { headWords } from '../job/heads.js';
 import { type Job, layoutOf } from '../job/job.js';
 import { type LinearAxis, punchTurns, rotarySign } from '../job/layout.js';
 import { alike, type StandingSize, standingAt, standingSizes } from '../job/standing.js';
@@ -37,7 +38,7 @@ export function header(
   const speed = Math.floor(grinding.spindleSpeed);
   const minutes = Math.ceil((plan.totals.running * passes) / Math.max(1, plan.totals.passes) / 60);
   return [
-    `JOB: ${name(job.title)}`,
+    headWords('job', name(job.title)),
     `PUNCH: ${punchText(job)}`,
     `FLATS: LENGTH ${length(job.punch.flatLength)}, RELIEF ${angleText(job.punch.relief)} DEG`,
     `BLANK: ${blank.shape} ${length(blank.size)}, STICK-OUT ${length(blank.stickOut)}, ${name(blank.material)}`,

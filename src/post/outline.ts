@@ -2,7 +2,9 @@
  * A program that only shows places: the wheel goes, at rest, to each place that lies farthest out, and stops there to be
  * looked at. Nothing is cut; a check in the air says so. Every move starts from over everything, as after any stop.
  */
+
 import { takenBack } from '../job/block.js';
+import { headWords } from '../job/heads.js';
 import type { Plan } from '../plan/plan.js';
 import { passesIn } from '../plan/step.js';
 import { BEFORE_MOVING } from '../plan/wait.js';
@@ -104,7 +106,7 @@ export function postOutline(plan: Plan): Program {
     block('M0'),
   ]);
   const lines = [
-    comment('OUTLINE: THE WHEEL STANDS STILL AND SHOWS THE FARTHEST PLACES, NOTHING IS CUT'),
+    comment(headWords('outline', 'THE WHEEL STANDS STILL AND SHOWS THE FARTHEST PLACES, NOTHING IS CUT')),
     comment(
       'KEEP THE SPINDLE OFF AND LOCKED, A HAND ON THE STOP; NO HAND NEAR WHILE ANY AXIS MOVES OR TURNS',
     ),

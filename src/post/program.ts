@@ -6,6 +6,7 @@
 
 import { takenBack } from '../job/block.js';
 import { fingerprintOf, markComment } from '../job/fingerprint.js';
+import { headWords } from '../job/heads.js';
 import type { Job } from '../job/job.js';
 import { isPostable, type Plan } from '../plan/plan.js';
 import { indexPlace } from '../plan/position.js';
@@ -125,7 +126,7 @@ export function refuseBad(plan: Plan): void {
 }
 
 const notes = ({ notes: texts = [], reentry }: PostOptions): readonly Line[] =>
-  [...texts, ...(reentry === undefined ? [] : [`RE-ENTRY: ${reentry}`])].map((text) =>
+  [...texts, ...(reentry === undefined ? [] : [headWords('reentry', reentry)])].map((text) =>
     comment(plainText(text)),
   );
 

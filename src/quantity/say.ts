@@ -11,6 +11,7 @@ import type {
   Mm3PerS,
   MmPerMin,
   Newton,
+  NPerMm2,
   Rad,
   RevPerMin,
   Seconds,
@@ -31,6 +32,7 @@ export interface Say {
   readonly feed: (feed: MmPerMin) => string;
   readonly speed: (speed: RevPerMin) => string;
   readonly volume: (volume: Mm3) => string;
+  readonly area: (area: number) => string;
   readonly removal: (rate: Mm3PerS) => string;
   /** On a millimetre of width. */
   readonly specific: (rate: Mm2PerS) => string;
@@ -38,11 +40,15 @@ export interface Say {
   readonly force: (force: Newton) => string;
   /** `1.4 kN`, `310 lbf`: what a machine is asked to press, no better known than to two digits. */
   readonly thrust: (force: Newton) => string;
+  /** `530 N/mm2`, `77 ksi`, to two digits. */
+  readonly stress: (stress: NPerMm2) => string;
   readonly time: (time: Seconds) => string;
 }
 
 /** Source: 1 lbf = 4.4482216 N (NIST SP 811, B.8); 1 hp = 745.69987 W. */
 export const LBF_PER_N = 1 / 4.4482216;
+/** A kip on a square inch: 4448.2216 N on 25.4^2 mm2. */
+const N_PER_MM2_KSI = 4448.2216 / 25.4 ** 2;
 const HP_MIN_PER_IN3 = 25.4 ** 3 / (745.69987 * 60);
 
 /** How quantities read in a job of these units. */
@@ -61,6 +67,7 @@ export function sayIn(units: LengthUnit): Say {
     speed: (speed) => `${Math.floor(speed)} rev/min`,
     volume: (volume) =>
       units === 'inch' ? `${trimmed(volume / 25.4 ** 3, 4)} in3` : `${trimmed(volume, 1)} mm3`,
+    area: (area) => (units === 'inch' ? `${trimmed(area / 25.4 ** 2, 4)} in2` : `${trimmed(area, 1)} mm2`),
     removal: (rate) =>
       units === 'inch' ? `${trimmed((rate * 60) / 25.4 ** 3, 5)} in3/min` : `${trimmed(rate, 3)} mm3/s`,
     specific: (rate) =>
@@ -72,6 +79,10 @@ export function sayIn(units: LengthUnit): Say {
       units === 'inch'
         ? `${Number((force * LBF_PER_N).toPrecision(2))} lbf`
         : `${Number((force / 1000).toPrecision(2))} kN`,
+    stress: (stress) =>
+      units === 'inch'
+        ? `${Number((stress / N_PER_MM2_KSI).toPrecision(2))} ksi`
+        : `${Number(stress.toPrecision(2))} N/mm2`,
     time: sayTime,
   };
 }

@@ -30,6 +30,8 @@ export type JPerMm3 = In<'J/mm3'>;
 export type Watt = In<'W'>;
 /** Force in newtons. */
 export type Newton = In<'N'>;
+/** Stress, newtons on a square millimetre. */
+export type NPerMm2 = In<'N/mm2'>;
 
 export const mm = (value: number): Mm => value as Mm;
 export const rad = (value: number): Rad => value as Rad;
@@ -43,6 +45,7 @@ export const mm2PerS = (value: number): Mm2PerS => value as Mm2PerS;
 export const jPerMm3 = (value: number): JPerMm3 => value as JPerMm3;
 export const watt = (value: number): Watt => value as Watt;
 export const newton = (value: number): Newton => value as Newton;
+export const nPerMm2 = (value: number): NPerMm2 => value as NPerMm2;
 
 /** The units a job file or a program may be written in. */
 export type LengthUnit = 'mm' | 'inch';

@@ -81,7 +81,11 @@ const wording: Wording = {
   'guard-meets-blank': (f, say) =>
     `behind the flat the blank stands ${say.length(f.rises)} over the rim, and the guard only ${say.length(f.back)} back from it; it never comes off: take a thinner blank, shorter flats or another machine`,
   'little-to-hold': (f, say) =>
-    `${f.left > 0 ? `${say.length(f.left)} of the punch are` : 'nothing of the punch is'} left to hold it by; a stick-out of ${say.length(f.wouldDo)} or less, or cut the blank to its length after grinding`,
+    `${f.left > 0 ? `${say.length(f.left)} of the punch are` : 'nothing of the punch is'} left to hold it by; ${f.wouldDo === 'none' ? '' : `a stick-out of ${say.length(f.wouldDo)} or less, or `}cut the blank to its length after grinding`,
+  'punch-too-short': (f, say) =>
+    `a punch ${say.length(f.length)} long has no room for flats of ${say.length(f.flats)} and a shank; it counts from the shank's rear end to the face`,
+  'shank-odd': (f, say) =>
+    `a shank of ${say.length(f.shank)} goes with no blank of ${say.length(f.blank)}; its diameter is wanted, as the head takes it`,
   'thin-clearance': (f, say) =>
     `only ${say.angle(f.clearance)} of clearance is left in the head; a relief of ${say.angle(f.wouldDo)} leaves half a degree`,
   'slow-wheel': (f, say) => {

@@ -313,6 +313,61 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     }
   });
 
+  test('two things at once: each is stopped by itself, and neither speaks of another job', async () => {
+    const { page, complaints } = await openPage(browser, html);
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    const own = samplePrograms(HEX)[0]?.text ?? '';
+    const again = 'G1 X27.581 F1200.0\nG1 X40.674\n'.repeat(400_000);
+    const long = own.replace('G1 X27.581\n', `G1 X27.581\n${again}G1 X27.581\n`);
+    const file = { name: 'huge.nc', mimeType: 'text/plain', buffer: Buffer.from(long) };
+    await page.setInputFiles('#open', file);
+    await expect.poll(() => page.getByRole('progressbar').count()).toBe(1);
+    await page.getByRole('button', { name: /punches in thought/ }).click();
+    await expect.poll(() => page.getByRole('progressbar').count()).toBe(2);
+    // Another job: what was begun for the one before is over, whatever it would have said.
+    await page.selectOption('#sample', 'bearing-cap-square-8');
+    await expect
+      .poll(() => verdictOf(page).textContent())
+      .toMatch(/Sound on paper\. The program this job posts/);
+    await page.waitForTimeout(6000);
+    expect(await verdictOf(page).textContent()).toMatch(/The program this job posts/);
+    expect(await page.getByRole('progressbar').count()).toBe(0);
+    // Each bar has its own stop.
+    await page.selectOption('#sample', HEX);
+    await page.setInputFiles('#open', file);
+    await page.getByRole('button', { name: /punches in thought/ }).click();
+    await expect.poll(() => page.getByRole('progressbar').count()).toBe(2);
+    await page.locator('.said').getByRole('button', { name: 'Stop' }).click();
+    await expect.poll(() => verdictOf(page).textContent()).toBe('Stopped: nothing is said of huge.nc.');
+    await expect
+      .poll(() => page.getByRole('region', { name: 'What may be off' }).textContent(), { timeout: 30_000 })
+      .toMatch(/Simulated/);
+    expect(await verdictOf(page).textContent()).toBe('Stopped: nothing is said of huge.nc.');
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
+  test('an opened program is never passed over: hand wheels, a job that is not ready', async () => {
+    const { page } = await openPage(browser, html);
+    await page.selectOption('#sample', 'hub-cap-square-6, by hand');
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/For hand wheels/);
+    const buffer = Buffer.from(samplePrograms(HEX)[0]?.text ?? '');
+    await page.setInputFiles('#open', { name: 'any.nc', mimeType: 'text/plain', buffer });
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Not ready/);
+    expect(await page.locator('.complaints').textContent()).toMatch(
+      /any\.nc cannot be held against a machine with hand wheels/,
+    );
+    await page.getByRole('button', { name: /own program/ }).click();
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/For hand wheels/);
+    // What would save time is of a job that is ready.
+    await page.selectOption('#sample', HEX);
+    await expect.poll(() => page.locator('.sooner').textContent()).toMatch(/Would save/);
+    await page.getByLabel('Relief', { exact: true }).fill('0.5 deg');
+    await expect.poll(() => verdictOf(page).textContent()).toMatch(/Not ready/);
+    expect(await page.locator('.sooner').textContent()).toBe('');
+    await page.close();
+  });
+
   test('by slider: relief against clearance and regrinds, infeed against time', async () => {
     const { page } = await openPage(browser, html);
     await page.selectOption('#sample', 'brake-bolt-hex-6');
@@ -329,6 +384,13 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
     await infeed.focus();
     await page.keyboard.press('Home');
     expect(await page.locator('#job-text').inputValue()).toContain('roughInfeed: 0.005 mm');
+    // It stands where the job does, however that is written, or left to what is usual.
+    await page.selectOption('#sample', 'crank-bolt-hex-8');
+    await expect.poll(() => relief.inputValue()).toBe('2.5');
+    await page.getByLabel('Rough infeed', { exact: true }).fill('20 um');
+    await expect.poll(() => infeed.inputValue()).toBe('0.02');
+    await page.getByLabel('Rough infeed', { exact: true }).fill('');
+    await expect.poll(() => infeed.getAttribute('aria-valuetext')).toMatch(/^0\.02 mm$/);
     await page.close();
   });
 
@@ -354,8 +416,18 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
       { ...shippedTexts, shop: () => ({ file: 'shop.yaml', text: drawer('shop.yaml') }) },
     ).job;
     expect(fromDrawers?.text).toBe(postProgram(planJob(furnished)).text);
+    // What is typed over a drawer stands in the job, beside the drawer's name.
+    await page.getByLabel('Marked speed').fill('4500');
+    await expect
+      .poll(() => page.locator('#job-text').inputValue())
+      .toMatch(/wheel: \{ of: .*, ratedSpeed: 4500 \}/);
+    await expect
+      .poll(() => page.frameLocator('iframe').locator('.sub').textContent())
+      .toMatch(/Never over 4500 rev\/min/);
     await page.getByRole('button', { name: 'take away' }).click();
-    await expect.poll(() => page.locator('.complaints').textContent()).toMatch(/no shop\.yaml lies beside/);
+    await expect
+      .poll(() => page.locator('.complaints').textContent())
+      .toMatch(/draws on a shop file; open it too/);
 
     // A smaller punch out of an old one.
     const smaller = sampleText(HEX)
@@ -365,6 +437,17 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
         'size: 8, stickOut: 24',
         'size: 8, stickOut: 24, flats: { of: stem-bolt-hex-5.yaml, faceOff: 0.75 }',
       );
+    // With a name before its own and after it: the one nobody speaks of is the job.
+    for (const old of ['a-old.yaml', 'z-old.yaml']) {
+      await page.setInputFiles('#open', [
+        textFile(old, sampleText(HEX)),
+        textFile('m.yaml', smaller.replace('stem-bolt-hex-5.yaml', old)),
+      ]);
+      await expect
+        .poll(() => page.locator('.beside').textContent())
+        .toContain(`${old}: a job this one speaks of`);
+      await expect.poll(() => verdictOf(page).textContent()).toMatch(/Sound on paper/);
+    }
     await page.setInputFiles('#open', [textFile('smaller.yaml', smaller)]);
     await expect
       .poll(() => page.locator('.complaints').textContent())
@@ -385,6 +468,8 @@ describe.skipIf(!hasChromium)('the page in Chromium (skipped where chromium is n
       .toContain('half.standing.yaml: how the punch stands');
     await expect.poll(() => page.getByRole('button', { name: /^Save .*\.nc$/ }).count()).toBe(1);
     const [rest] = await saved(page, /^Save .*\.nc$/);
+    expect(rest?.name).toBe('stem-bolt-hex-5-goes-on.nc');
+    expect(await verdictOf(page).textContent()).toContain('going on from half.standing.yaml');
     expect(rest?.text).toContain('RE-ENTRY');
     expect(
       checkPrograms([{ name: 'rest.nc', text: rest?.text ?? '' }], { ...job, standing: left }).verdict,

@@ -127,6 +127,18 @@ const EXAMPLES: readonly (readonly [
     /11\.8 m\/s, slow.* 3819 rev\/min gives 15 m\/s/,
   ],
   [
+    'punch-too-short',
+    HEX,
+    [['flatLength: 10', 'flatLength: 10\n  overallLength: 5']],
+    /a punch 5 mm long has no room for flats of 10 mm and a shank/,
+  ],
+  [
+    'shank-odd',
+    HEX,
+    [['flatLength: 10', 'flatLength: 10\n  shank: 500']],
+    /a shank of 500 mm goes with no blank of 8 mm/,
+  ],
+  [
     'little-to-hold',
     HEX,
     [['flatLength: 10', 'flatLength: 10\n  overallLength: 30']],

@@ -52,7 +52,7 @@ describe('the life of a hex 5 punch, 0.15 off its face each time', () => {
   });
 
   test('a dish of 3 deg is AC / 2 tan 3 deg deep', () => {
-    const { dish } = regrindLife(SOCKET, mm(0.15), 'as ordered', radFromDeg(3));
+    const { dish } = regrindLife(SOCKET, mm(0.15), 'as ground', radFromDeg(3));
     expect(dish === 'none' ? 0 : dish.depth).toBeCloseTo((5.88 / 2) * Math.tan(radFromDeg(3)), 3);
   });
 
@@ -60,6 +60,17 @@ describe('the life of a hex 5 punch, 0.15 off its face each time', () => {
     expect(regrindLife(SOCKET, mm(0.15), mm(5.04)).rows).toHaveLength(2);
     expect(() => regrindLife(SOCKET, mm(0.15), mm(5))).toThrow(RegrindError);
     expect(() => regrindLife(sampleJob('axle-key-double-d'), mm(0.15))).toThrow(/free section/);
+  });
+
+  test('a new punch is as large as it is ground, not as ordered, and nothing is off its face for being small', () => {
+    // Source: derived; 8.080 less 0.02 at most is aimed at 8.070; a cut of 0.15 at 2.5 deg takes 0.0131, under the least of 8.060.
+    const crank = regrindLife(sampleJob('crank-bolt-hex-8'), mm(0.15));
+    expect(crank.rows).toHaveLength(1);
+    expect(crank.rows[0]).toMatchObject({ off: 0, size: expect.closeTo(8.07, 9) });
+    const small = regrindLife(SOCKET, mm(0.15), mm(5.04));
+    expect(small.rows[0]).toMatchObject({ off: 0, flatLength: 10.18 });
+    const reground = regrindLife(SOCKET, mm(0.15), mm(5.04), 'none', mm(0.6));
+    expect(reground.rows[0]).toMatchObject({ off: 0.6, flatLength: expect.closeTo(9.58, 9) });
   });
 
   test('no row is under the least, none longer than its flats, whatever the cut', () => {

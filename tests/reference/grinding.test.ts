@@ -24,10 +24,11 @@ import {
 import { simulate } from '../../src/plan/error/simulate.js';
 import { loadOf } from '../../src/plan/load.js';
 import { type Plan, planJob } from '../../src/plan/plan.js';
-import { pressingForce } from '../../src/plan/press.js';
+import { bendingAt, pressing, type WorkName } from '../../src/plan/press.js';
 import { planSize } from '../../src/plan/size.js';
 import { surfaceSpeed } from '../../src/quantity/speed.js';
-import { jPerMm3, mm, mm3, mmPerMin, rad, revPerMin } from '../../src/quantity/unit.js';
+import { jPerMm3, mm, mm3, mmPerMin, newton, rad, revPerMin } from '../../src/quantity/unit.js';
+import { regularSection } from '../../src/section/flat.js';
 import { shiftRows } from '../../src/section/shift.js';
 import { flatLost, regularStrength, shareOutsideHole } from '../../src/section/strength.js';
 import { layerArea, layerVolume } from '../../src/wheel/layer.js';
@@ -384,20 +385,49 @@ describe('sizes', () => {
     expect(sheet.regrinds).toBe(5);
   });
 
-  test('pressing: the share of a turn in which a tilted face cuts, and the force it takes', () => {
-    // Source: derived by hand; hex 5.06 in steel, R 2.9214, 1 deg, 0.02 a turn: cos phi = 1 - 0.02 / 0.050993,
-    // phi = 0.9181; 2100 x 0.02^-0.25 = 5584 N/mm2 over 6.576 % of 22.173 mm2 = 1.4581: 8142 N, of which phi / 2 pi.
-    const area = 22.1734 * 0.06576;
-    const force = pressingForce('mild and alloy steel', area, mm(2.92139), rad(Math.PI / 180), mm(0.02));
-    expect(force / 8142).toBeCloseTo(0.9181 / (2 * Math.PI), 3);
-    // So much feed that all of its edge cuts at once: half a turn at least, and never more than pushed straight in.
+  test('pressing: force, its most and its centre, against a ring worked out by hand', () => {
+    // Source: derived; a thin round ring of radius 3 (hole 2.99) at 1 deg and 0.02 a turn: cos phi = 1 - 0.02 / (3 tan 1 deg),
+    // phi = 0.9051; cut at any moment phi / 2 pi of 0.1880 mm2; its centre lies 3 sin(phi / 2) / (phi / 2) from the axis.
+    const ring = { section: [], round: mm(3) };
+    const pressed = pressing('mild and alloy steel', ring, mm(2.99), rad(Math.PI / 180), mm(0.02));
+    const phi = Math.acos(1 - 0.02 / (3 * Math.tan(Math.PI / 180)));
+    const area = (Math.PI * (3 ** 2 - 2.99 ** 2) * phi) / (2 * Math.PI);
+    const force = 2300 * 0.02 ** -0.25 * area;
+    expect(pressed.mean / force).toBeCloseTo(1, 2);
+    expect(pressed.most / pressed.mean).toBeCloseTo(1, 2);
+    expect(pressed.beside).toBeCloseTo((2.995 * Math.sin(phi / 2)) / (phi / 2), 2);
+  });
+
+  test('pressing: corners pulse, tough metal presses harder, a larger hole less', () => {
+    const square = { section: regularSection(4, mm(4)), round: mm(5.5) };
+    const hex = { section: regularSection(6, mm(4)), round: mm(4.7) };
+    const tilt = rad(Math.PI / 180);
+    const of = (work: WorkName, front: typeof square, hole: number, feed = 0.02) =>
+      pressing(work, front, mm(hole), tilt, mm(feed));
+    const [four, six] = [of('mild and alloy steel', square, 4), of('mild and alloy steel', hex, 4)];
+    expect(four.most / four.mean).toBeGreaterThan(six.most / six.mean);
+    expect(four.most / four.mean).toBeGreaterThan(1.5);
+    expect(of('tough, stainless steel', square, 4).most).toBeGreaterThan(four.most);
     fc.assert(
-      fc.property(fc.double({ min: 0.001, max: 2, noNaN: true }), (feed) => {
-        const pressed = pressingForce('mild and alloy steel', 1, mm(3), rad(Math.PI / 180), mm(feed));
-        expect(pressed).toBeGreaterThan(0);
-        expect(pressed).toBeLessThanOrEqual(0.5 * 2100 * feed ** -0.25 + 1e-9);
-      }),
+      fc.property(
+        fc.double({ min: 4, max: 5.4, noNaN: true }),
+        fc.double({ min: 0.005, max: 0.05, noNaN: true }),
+        (hole, feed) => {
+          const pressed = of('mild and alloy steel', square, hole, feed);
+          expect(of('mild and alloy steel', square, hole + 0.1, feed).most).toBeLessThanOrEqual(
+            1.01 * pressed.most,
+          );
+          expect(pressed.most).toBeGreaterThanOrEqual(pressed.mean);
+        },
+      ),
+      { numRuns: 40 },
     );
+  });
+
+  test('bending where the flats end: force over area and, beside the axis, over the modulus', () => {
+    // Source: derived; 1000 N 2 mm beside the axis of 10 mm2 and 5 mm3: 100 + 400 N/mm2.
+    const pressed = { mean: newton(0), most: newton(1000), beside: mm(2) };
+    expect(bendingAt(pressed, { area: 10, modulus: 5 })).toBe(500);
   });
 
   test('a corner diameter of 0.500 in at 1 deg advances 0.008728 in a turn', () => {

@@ -235,18 +235,19 @@ describe('inspection', () => {
     expect(head('stem-bolt-hex-5').slice(2, 6)).toEqual(['front', '2 behind', 'blade, 8 behind', 'least']);
     expect(head('valve-cap-triangle').slice(2, 4)).toEqual(['front', 'blade, 5 behind']);
     expect(partOf(sampleSheet('valve-cap-triangle'), 'inspection').notes.join(' ')).toMatch(
-      /flat anvils 6.5 wide would ride on the shoulder: take blades/,
+      /Flat anvils 6.5 wide overhang the front; behind it they would ride on the shoulder: take blades/,
     );
   });
 
   test.each([
     // Source: derived, a round in the V of a micrometer; flat to axis of the samples is 1.6 and 3.05.
-    ['valve-cap-triangle', 'V-anvil 60 deg', 3.2],
-    ['pedal-pin-pentagon-lathe', 'V-anvil 108 deg', 6.1],
-  ])('%s: a %s reads the circle within the flats, no corner touched', (name, column, reads) => {
+    ['valve-cap-triangle', 'V-anvil 60 deg', 3.2, '3.185 to 3.215'],
+    ['pedal-pin-pentagon-lathe', 'V-anvil 108 deg', 6.1, '6.085 to 6.115'],
+  ])('%s: a %s reads the circle within the flats, no corner touched', (name, column, reads, limits) => {
     const [table] = partOf(sampleSheet(name), 'inspection').tables;
     const at = table?.head.indexOf(column) ?? -1;
-    for (const row of table?.rows ?? []) expect(Number(row[at])).toBeCloseTo(reads, 3);
+    // Its limits stand beside it: twice a flat's distance within the tolerance, not flat to corner.
+    for (const row of table?.rows ?? []) expect(row[at]).toBe(`${reads.toFixed(3)}, ${limits}`);
   });
 
   test('what a hand finds has room beside what it should be: blank, stick-out, marked speed, coast-down, slope, zeros', () => {
@@ -288,8 +289,10 @@ describe('inspection', () => {
 describe('the punch as a tool', () => {
   test('length and shank of its head, gauge of its socket, strength, and its life to keep', () => {
     const tool = partOf(sampleSheet('brake-bolt-hex-6'), 'tool');
-    expect(factOf(tool, 'Length')).toBe('45 mm from seat to face');
-    expect(factOf(tool, 'Shank')).toBe("8 mm, turned from the blank; a flat for the head's screw");
+    expect(factOf(tool, 'Length')).toBe("45 mm from the shank's rear end to the face");
+    expect(factOf(tool, 'Shank')).toBe(
+      "8 mm, ground concentric before the flats; a flat for the head's screw",
+    );
     expect(factOf(tool, 'Gauge')).toBe('of the socket it makes: 6.02 mm goes in, 6.14 mm does not');
     const [life] = tool.tables;
     expect(life?.pen).toEqual(['measured', 'date']);

@@ -2,7 +2,7 @@
  * The plane of the slope on paper: points of the wheel frame and of the part frame in mm, y down. With the head tilted
  * everything turns, so that the punch lies level as it does on that machine; a tip that points to -X points to the left.
  */
-import { layoutOf, slopeOf } from '../../job/job.js';
+import { layoutOf, slopeOf, type Wheel } from '../../job/job.js';
 import type { Layout } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
 import { toPartFrame, toWheelFrame } from '../../wheel/frame.js';
@@ -60,3 +60,8 @@ export function breakLine(from: Point, to: Point, tooth: number): readonly Point
     ];
   });
 }
+
+/** A flaring cup is widest at its rim: how far its wall has come in at a height over it. Any lean will do to be seen. */
+export const wallLean = ({ shape }: Pick<Wheel, 'shape'>, height: number): number =>
+  shape === 'flaring cup' ? height * FLARE : 0;
+const FLARE = 0.25;

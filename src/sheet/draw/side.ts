@@ -15,7 +15,7 @@ import { outlineSupport } from '../../section/outline.js';
 import { stockTop } from '../../wheel/frame.js';
 import { lowestArc } from '../../wheel/periphery.js';
 import { html, type Markup, NOTHING } from '../html.js';
-import { breakLine, paperOf, pen } from './paper.js';
+import { breakLine, paperOf, pen, wallLean } from './paper.js';
 import { type Point, picture } from './svg.js';
 
 /** Stretches a plain wheel's curve is drawn in. */
@@ -28,13 +28,19 @@ function hollow(periphery: Mm, { reach, w }: FlatPlan, raw: (u: number) => numbe
     .map(([x, lift]): Point => [reach + x, w + lift]);
 }
 
-/** Which way the machine's axes count, with their letters. */
+/** Where the punch moves and the wheel stands, its carriage goes the other way. */
+const punchMoves = ({ kind }: Layout): boolean =>
+  kind === 'lathe, wheel in the spindle' || kind === 'bench grinder with a rail';
+
+/** Which way the machine's axes move what they move, with their letters. */
 function axesMark(
-  { along, up }: Layout,
+  layout: Layout,
   { line, polygon, label }: ReturnType<typeof pen>,
   [x, y]: Point,
   font: number,
 ): Markup {
+  const { along, up } = layout;
+  const way = punchMoves(layout) ? -1 : 1;
   const arrow = ([dx, dy]: Point, letter: string): Markup => {
     const tip: Point = [x + dx * 2.4 * font, y + dy * 2.4 * font];
     const [bx, by] = [tip[0] - dx * 0.7 * font, tip[1] - dy * 0.7 * font];
@@ -42,7 +48,7 @@ function axesMark(
     const text: Point = [x + dx * 3.2 * font, y + dy * 3 * font + 0.35 * font];
     return html`${line([x, y], tip, 'thin')}${polygon([tip, [bx - dy * half, by + dx * half], [bx + dy * half, by - dx * half]], 'solid')}${label(text, letter, font)}`;
   };
-  return html`${arrow([along.sign, 0], `${along.axis.toUpperCase()}+`)}${arrow([0, -up.sign], `${up.axis.toUpperCase()}+`)}`;
+  return html`${arrow([way * along.sign, 0], `${along.axis.toUpperCase()}+`)}${arrow([0, -way * up.sign], `${up.axis.toUpperCase()}+`)}${punchMoves(layout) ? label([x, y - 1.2 * font], 'punch moves', font) : NOTHING}`;
 }
 
 /** What of the wheel's height is shown; the rest is cut off. */
@@ -102,11 +108,12 @@ export function drawSide(plan: Plan): Markup {
         lowestArc(periphery, SHOWN_HEIGHT, ARC_PARTS).map(([x, lift]) => at(centre + x, flat.w + lift)),
         of,
       );
+    const lean = wallLean(job.wheel, SHOWN_HEIGHT);
     const outline = [
-      at(centre - radius, roof),
+      at(centre - radius + lean, roof),
       at(centre - radius, flat.w),
       at(centre - radius + rim, flat.w),
-      at(centre - radius + rim, roof - WEB),
+      at(centre - radius + rim + lean, roof - WEB),
       at(centre, roof - WEB),
     ];
     return polyline(outline, of);
@@ -118,7 +125,10 @@ export function drawSide(plan: Plan): Markup {
       : [
           polyline(
             breakLine(
-              at(flat.centreEnd - job.wheel.radius, flat.w + SHOWN_HEIGHT),
+              at(
+                flat.centreEnd - job.wheel.radius + wallLean(job.wheel, SHOWN_HEIGHT),
+                flat.w + SHOWN_HEIGHT,
+              ),
               at(flat.centreEnd, flat.w + SHOWN_HEIGHT),
               TOOTH,
             ),
@@ -133,13 +143,13 @@ export function drawSide(plan: Plan): Markup {
   const left = ofPart(-behind, 0)[0] - 2;
   const width = right - left;
   const font = width / 38;
-  const tick = font * 0.3;
+  const tick = font * 0.25;
   const row = (count: number): number => bottom + font * (0.6 + 1.7 * count);
   const tip = ofPart(0, 0)[0];
   const over = (count: number): number => ceiling - font * (0.7 + 1.7 * count);
   const along = (from: number, to: number, y: number, text: string): Markup => {
     const middle = (from + to) / 2;
-    return html`${dimension([from, y], [to, y], tick)}${label([middle, y - font * 0.3], text, font)}`;
+    return html`${dimension([from, y], [to, y], tick)}${label([middle, y - font * 0.42], text, font)}`;
   };
   const [endAt, clearAt] = [at(flat.centreEnd, flat.w)[0], at(positions.clear, flat.w)[0]];
   const radius = layoutOf(job).xWritten === 'diameter' ? ' (radius)' : '';
@@ -175,7 +185,12 @@ export function drawSide(plan: Plan): Markup {
           label([column + font * 0.4, zero[1] + font * 1.1], `rim ${say.length(flat.w)}`, font, 'start'),
         ]),
     label([column + font * 0.4, zero[1] + font * 2.3], `slope ${say.angle(t)}`, font, 'start'),
-    axesMark(layoutOf(job), pen(mirrored), [column + font * 4, zero[1] - font * 3.2], font),
+    axesMark(
+      layoutOf(job),
+      pen(mirrored),
+      [column + font * 4, zero[1] - font * (punchMoves(layoutOf(job)) ? 6.4 : 3.2)],
+      font,
+    ),
   ];
   const height = row(2) + font - over(2);
   const describe = `Side view in the plane of the slope: wheel at the end of its stroke and clear of the tip, nose, slope ${say.angle(t)}`;

@@ -8,9 +8,11 @@ import { type SlopeSetting, settingsFor, usesBar } from '../../hand/slope-means.
 import type { Job } from '../../job/job.js';
 import { wheelAbove } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
+import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
 import type { Rad } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
+import { stackFor } from '../gauge.js';
 import { type Markup, NOTHING } from '../html.js';
 import { paperOf, pen } from './paper.js';
 import { type Point, picture } from './svg.js';
@@ -30,15 +32,21 @@ type Piece =
   | { readonly kind: 'round'; readonly at: Point; readonly radius: number }
   | { readonly kind: 'straight'; readonly points: readonly Point[] };
 
-/** What lies on the table under a bar or a plate of `length`, turning points counted from its lower end. */
-function underneath(job: Job, length: number): readonly Piece[] {
+/**
+ * What lies on the table under a bar or a plate of `length`, counted from where its underside meets the table.
+ * @param base height of a block under the lower roll.
+ */
+function underneath(job: Job, length: number, base: number): readonly Piece[] {
   const t = job.punch.relief;
   if (usesBar(job)) {
     const [back, rise] = [length * Math.cos(t), length * Math.sin(t)];
+    const blocks = (at: number, height: number): readonly Piece[] =>
+      height > 0 ? [{ kind: 'straight', points: upright(at - ROLL, at + ROLL, height) }] : [];
     return [
-      { kind: 'round', at: [0, -ROLL], radius: ROLL },
-      { kind: 'round', at: [-back, -ROLL - rise], radius: ROLL },
-      { kind: 'straight', points: upright(-back - ROLL, -back + ROLL, rise) },
+      { kind: 'round', at: [0, -base - ROLL], radius: ROLL },
+      { kind: 'round', at: [-back, -base - ROLL - rise], radius: ROLL },
+      ...blocks(0, base),
+      ...blocks(-back, base + rise),
     ];
   }
   const [setting] = settingsFor(job);
@@ -81,6 +89,19 @@ function piecesOf(setting: SlopeSetting, length: number, t: Rad): readonly Piece
   }
 }
 
+/** A letter is about so wide, in its height. */
+const LETTER = 0.56;
+
+/** How far behind the place where its underside would meet the table a plate begins that lies over both pins alike. */
+function frontOverPins(
+  { diameters, base }: Extract<SlopeSetting, { readonly using: 'pins' }>,
+  length: number,
+  t: Rad,
+): number {
+  const [small] = diameters;
+  return small / 2 / Math.tan(t / 2) - (length - base) / 2;
+}
+
 /** @returns an SVG in mm; empty where `isDrawn` says it cannot be drawn. */
 export function drawSlope(plan: Plan): Markup {
   const { job } = plan;
@@ -93,12 +114,19 @@ export function drawSlope(plan: Plan): Markup {
   const font = length / 16;
   const { mirrored } = paperOf(plan);
   const { circle, label, line, polygon } = pen(mirrored);
-  // Two pins carry the plate between them: its front edge stays clear, their tangent still meets the table at 0.
-  const lower: Point = bar ? [0, -ROLL] : [0, 0];
+  const [first] = bar ? [] : settingsFor(job);
+  const stack =
+    bar && plan.sineBarHeight !== 'none'
+      ? stackFor(slope.gauges, plan.sineBarHeight, slope.wearBlocks)
+      : 'none';
+  const base = typeof stack === 'object' && stack.base !== 'none' ? toMm(stack.base, slope.gauges.units) : 0;
+  const lower: Point = bar ? [0, -ROLL - base] : [0, 0];
+  // Two pins carry the plate between them, its front edge clear; their tangent meets the table before it.
+  const begins = first?.using === 'pins' ? frontOverPins(first, length, t) : 0;
   /** A point so far back along what slopes and so far over it. */
-  const on = (back: number, over: number): Point => [
-    lower[0] - back * Math.cos(t) + over * Math.sin(t),
-    lower[1] - back * Math.sin(t) - over * Math.cos(t),
+  const on = (behind: number, over: number): Point => [
+    lower[0] - (behind + begins) * Math.cos(t) + over * Math.sin(t),
+    lower[1] - (behind + begins) * Math.sin(t) - over * Math.cos(t),
   ];
   const box = ([from, to]: readonly [number, number], [low, high]: readonly [number, number]): Markup =>
     polygon([on(from, low), on(to, low), on(to, high), on(from, high)], 'metal');
@@ -109,12 +137,13 @@ export function drawSlope(plan: Plan): Markup {
   const R = Math.min(circumradius(job.blank), half);
   const front = holder / 2;
   const tip = front - job.blank.stickOut;
-  const [first] = settingsFor(job);
   const height = plan.sineBarHeight === 'none' ? '' : say.length(plan.sineBarHeight);
-  const raised = `shank end raised: ${bar ? `blocks ${height} under the roll` : (first?.using ?? 'tapered shim')}`;
+  const under = base > 0 ? `blocks under both rolls, ${height} more here` : `blocks ${height} under the roll`;
+  const raised = `shank end raised: ${bar ? under : (first?.using ?? 'tapered shim')}`;
+  const left = -length - begins - 3.2 * font;
   const body = [
-    line([-length - 3 * font, 0], [Math.max(-tip, overhang) + font, 0], 'bold'),
-    ...underneath(job, length).map((piece) =>
+    line([-length - begins - 3 * font, 0], [Math.max(-tip, overhang) + font, 0], 'bold'),
+    ...underneath(job, length, base).map((piece) =>
       piece.kind === 'round' ? circle(piece.at, piece.radius, 'solid') : polygon(piece.points, 'solid'),
     ),
     box([-overhang, length + overhang], [deck - THICK, deck]),
@@ -122,10 +151,9 @@ export function drawSlope(plan: Plan): Markup {
     box([tip, front], [deck + half - R, deck + half + R]),
     line(on(tip - font, deck + half), on(front + holder + font, deck + half), 'axis'),
     label([on(tip, 0)[0], on(tip, deck + half + R)[1] - 0.6 * font], 'tip, low', font),
-    label([-length - 2.6 * font, 1.3 * font], raised, font, 'start'),
+    label([left + 0.6 * font, 1.3 * font], raised, font, 'start'),
   ];
-  const left = -length - 3.2 * font;
-  const right = Math.max(-tip, overhang) + 3 * font;
+  const right = Math.max(Math.max(-tip, overhang) + 3 * font, left + (raised.length + 1) * LETTER * font);
   const top = Math.min(on(front + holder, deck + 2 * half)[1], on(length, deck)[1] - 1.5 * font) - font;
   const describe = `What sets the slope of ${say.angle(t)}, from the side: raised at the shank end, the tip lies low`;
   return picture([mirrored ? -right : left, top, right - left, 2 * font - top], describe, body);

@@ -3,7 +3,7 @@
  * front face with a feeler between, then the rim over the top of the blank, a little behind the tip. Which corner of the
  * rim meets which edge is what words leave open. Source: places of plan/hands and plan/touch-off.
  */
-import type { Job } from '../../job/job.js';
+import type { Job, Wheel } from '../../job/job.js';
 import { standingAt } from '../../job/standing.js';
 import { facePlace } from '../../plan/hands.js';
 import type { Plan } from '../../plan/plan.js';
@@ -11,7 +11,7 @@ import { rad } from '../../quantity/unit.js';
 import { blankSupport } from '../../section/blank.js';
 import { lowestArc } from '../../wheel/periphery.js';
 import { html, type Markup } from '../html.js';
-import { paperOf, pen } from './paper.js';
+import { paperOf, pen, wallLean } from './paper.js';
 import { framed, type Point, picture } from './svg.js';
 
 /** How much is shown, in radii of the blank, but not less than these millimetres. */
@@ -60,7 +60,7 @@ function cornerView(
 ): { readonly box: readonly [number, number, number, number]; readonly body: readonly Markup[] } {
   const { job } = plan;
   const { at, ofPart, mirrored } = paperOf(plan);
-  const { line, polygon } = pen(mirrored);
+  const { label, line, polygon } = pen(mirrored);
   const first = job.punch.section[0]?.at ?? rad(0);
   const over = blankSupport(job.blank, first);
   const under = blankSupport(job.blank, rad(first + Math.PI));
@@ -71,21 +71,31 @@ function cornerView(
     polygon([ofPart(back, over), corner, ofPart(0, -under), ofPart(back, -under)], 'metal'),
     line(ofPart(back, 0), ofPart(width, 0), 'axis'),
     polygon(wheelAt(job, place, 2 * height, at), 'bold'),
-    ...(isEdge
-      ? [
-          line(
-            [corner[0], corner[1] - height * 0.06],
-            [corner[0], corner[1] + (rimCorner[1] - corner[1]) * 0.9],
-            'double',
-          ),
-        ]
-      : []),
+    ...(isEdge ? [feeler(corner, rimCorner, job.wheel.shape, height)] : []),
+    label([corner[0] - width * 0.28, corner[1] + height * 0.25], 'blank', width / 17),
+    label(
+      [isEdge ? rimCorner[0] + width * 0.16 : rimCorner[0] + width * 0.12, corner[1] - height * 0.4],
+      'wheel',
+      width / 17,
+    ),
   ];
   const left = corner[0] - width * 0.5;
   return {
     box: [mirrored ? -left - width : left, corner[1] - height * 0.62, width, height],
     body,
   };
+}
+
+/** Between the upper edge of the face and a straight wall; the corner of a flaring rim meets the face below that edge. */
+function feeler(corner: Point, rimCorner: Point, shape: Wheel['shape'], height: number): Markup {
+  const { line } = pen(false);
+  return shape === 'flaring cup'
+    ? line(
+        [rimCorner[0], rimCorner[1] - height * 0.08],
+        [rimCorner[0], rimCorner[1] + height * 0.08],
+        'double',
+      )
+    : line([corner[0], corner[1] - height * 0.06], [corner[0], corner[1] + height * 0.08], 'double');
 }
 
 /** What is seen of the wheel: the wall of its cup, or the lowest of a plain wheel. */
@@ -99,5 +109,6 @@ function wheelAt(
   if (periphery > 0)
     return lowestArc(periphery, Math.min(high, periphery), ARC_PARTS).map(([x, lift]) => at(u + x, w + lift));
   const inner = u - radius;
-  return [at(inner, w + high), at(inner, w), at(inner + rim, w), at(inner + rim, w + high)];
+  const lean = wallLean(wheel, high);
+  return [at(inner + lean, w + high), at(inner, w), at(inner + rim, w), at(inner + rim + lean, w + high)];
 }

@@ -3,14 +3,17 @@
  * advance under AC tan(tilt) (Cutting Tool Engineering, "Turn to form", 2024). Speeds and the rest are common
  * practice, no source.
  */
+import { THIN_CLEARANCE } from '../../job/fault.js';
+import type { Job } from '../../job/job.js';
 import type { Plan } from '../../plan/plan.js';
-import { CHAMFER_OVER, DEPTH, PILOT_DEPTH } from '../../plan/size.js';
+import { MAY_BREAK } from '../../plan/press.js';
+import { CHAMFER_OVER, DEPTH, PILOT_DEPTH, SCREW_HOLE } from '../../plan/size.js';
 import { broachedBy } from '../../plan/tool.js';
-import { sayIn } from '../../quantity/say.js';
-import { type Mm, mm } from '../../quantity/unit.js';
+import { type Say, sayIn } from '../../quantity/say.js';
+import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
 import { corners, isClosed } from '../../section/polygon.js';
-import { fact, type Part, part } from '../model.js';
+import { type Fact, fact, type Part, part } from '../model.js';
 
 /** Form depth stays within this share of the flats; common practice, no source. */
 const WITHIN_FLATS = 0.9;
@@ -28,7 +31,11 @@ export function headPart({ job, workingClearance }: Plan): Part {
   const depth = (times: number): Mm => mm(Math.min(times * inscribed, job.punch.flatLength * WITHIN_FLATS));
   return part('head', 'In the broaching head (common practice)', {
     facts: [
-      fact('Head tilt', `${say.angle(headTilt)}; the flanks clear it by ${say.angle(workingClearance)}`),
+      fact(
+        'Head tilt',
+        `${say.angle(headTilt)}; the flats clear it by ${say.angle(workingClearance)}${kind === 'sharp' ? '' : `, round lands by -${say.angle(headTilt)}`}`,
+      ),
+      ...screwHole(job.punch.socket, say),
       fact('Lead chamfer', `90 deg included, opening to ${say.length(mm(across + CHAMFER_OVER))}`),
       fact(
         'Depth',
@@ -42,17 +49,38 @@ export function headPart({ job, workingClearance }: Plan): Part {
     ],
     tables: [
       {
-        head: ['in', 'pilot hole', 'feed to start with', 'presses about'],
-        rows: broachedBy(job).map(({ work, hole, feed, press }) => [
+        head: ['in', 'pilot hole', 'feed to start with', 'presses, mean to most', 'at the end of the flats'],
+        rows: broachedBy(job).map(({ work, hole, feed, pressing: { mean, most }, stress }) => [
           work,
           say.length(hole),
           `${say.length(feed)} a revolution`,
-          press === 'unknown' ? '-' : say.thrust(press),
+          `${say.thrust(mean)} to ${say.thrust(most)}`,
+          stress === 'unknown' ? '-' : `${say.stress(stress)}${stress > MAY_BREAK ? ': may break' : ''}`,
         ]),
       },
     ],
     notes: [
-      'Chips packed in the hole or a dull edge show as more thrust than that. Eyes protected; chips off only when the spindle stands still.',
+      `The force is reckoned, within a factor of two; a dull edge or chips packed in the hole press harder. A hardened punch may break where its flats end at over ${say.stress(MAY_BREAK)}: a larger hole, less feed, shorter flats. Eyes protected; chips off only when the spindle stands still.`,
+      ...landNotes(kind, headTilt, say),
     ],
   });
 }
+
+/** A land without relief stands outside its own cut. */
+const landNotes = (corners: 'sharp' | 'as the blank leaves them', tilt: Rad, say: Say): readonly string[] =>
+  corners === 'sharp'
+    ? []
+    : [
+        `Round lands have no relief and jam as the head tilts: taper the round back by ${say.angle(rad(tilt + THIN_CLEARANCE))} or more before the flats, over all of the depth.`,
+      ];
+
+/** A screw that a key drives needs its flats. */
+const screwHole = (socket: Job['punch']['socket'], say: Say): readonly Fact[] =>
+  socket === 'none' || socket.of.drive !== 'none'
+    ? []
+    : [
+        fact(
+          'For a screw',
+          `a hole of ${say.length(mm(SCREW_HOLE * socket.of.least))} at most, or its flats are gone`,
+        ),
+      ];

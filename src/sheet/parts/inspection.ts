@@ -12,7 +12,7 @@ import { radFromDeg } from '../../quantity/angle.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { fromMm, toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
-import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
+import { type LengthUnit, type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { atDepth, type Section } from '../../section/flat.js';
 import { acrossFlat } from '../../section/outline.js';
 import { measuredTo } from '../../section/polygon.js';
@@ -95,9 +95,9 @@ export function inspectionPart(plan: Plan): Part {
     say.column(roughed),
     say.column(across(mm(0), relief, flat)),
     ...columns.map(({ depth }) => say.column(across(depth, relief, flat))),
-    ...(v === 'none' ? [] : [say.column(v.reads[flat - 1] ?? mm(0))]),
-    say.column(least),
-    say.column(most),
+    ...(v === 'none' ? [] : [`${say.column(v.reads[flat - 1] ?? mm(0))}, ${vLimits(job)}`]),
+    inward(least, 1, job.units),
+    inward(most, -1, job.units),
     say.column(mm(fine * share)),
   ]);
   const even = section.every((_, i) => typeof measuredTo(section, i) === 'number');
@@ -116,10 +116,10 @@ export function inspectionPart(plan: Plan): Part {
           ...(v === 'none' ? [] : [v.name]),
           'least',
           'most',
-          `${trimmed(fromMm(fine, job.units), 4)} on a flat shows`,
+          `${trimmed(fromMm(fine, job.units), 4)} on every flat shows`,
         ],
         rows,
-        pen: ['read, front', `read, ${behind[0] ?? 'behind'}`],
+        pen: ['read, front', `read, ${behind.at(-1) ?? 'behind'}`],
       },
     ],
     notes: [
@@ -127,9 +127,9 @@ export function inspectionPart(plan: Plan): Part {
       ...(v === 'none'
         ? []
         : [
-            'The V holds two flats, the spindle meets the third: no corner is touched, so a chipped or honed one does not spoil it.',
+            `In the V, its own limits beside it: two flats in the V, the spindle on the third, no corner touched. Hold the punch square to the spindle, the V at its front edge; bedded on both flats it leans with the corner and reads ${bedded(plan, v.reads)}.`,
           ]),
-      `Off size: leave the punch clamped, ${job.machine.dials === undefined ? 'set the rim by the rule of touch-off, run again' : 'turn the ring by what it reads, go down again'}.${even ? '' : ' To a corner all flats must read alike, or it says nothing of this one.'}`,
+      `Over most: leave the punch clamped, ${job.machine.dials === undefined ? 'set the rim by the rule of touch-off, run again' : 'turn the ring by what it reads, go down again'}. Under least: stop, it makes the next smaller punch. Too little relief: set the slope anew and grind all flats again, which costs size.${even ? '' : ' To a corner all flats must read alike, or it says nothing of this one.'}`,
     ],
   });
 }
@@ -140,9 +140,9 @@ function anvilWords({ units }: Job, columns: readonly Column[]): string {
   const reaches = (by: Column['by']): boolean => columns.some((column) => column.by === by);
   if (!reaches('anvils'))
     return reaches('blade')
-      ? `Behind it ${wide} would ride on the shoulder: take blades.`
+      ? `${capital(wide)} overhang the front; behind it they would ride on the shoulder: take blades, across the axis.`
       : 'Behind it nothing reaches before the shoulder.';
-  return `Set down behind, ${wide} meet the punch at their edge nearest the front face, which behind counts from, and clear the shoulder${reaches('blade') ? '; farther behind only blades do' : ''}.`;
+  return `Set down behind, ${wide} meet the punch at their edge nearest the front face, which behind counts from, and clear the shoulder${reaches('blade') ? '; farther behind only blades do, across the axis' : ''}. At the front they overhang it.`;
 }
 
 /**
@@ -182,3 +182,30 @@ function reliefFacts(
 
 /** A step of the relief for its derivative. */
 const STEP = 1e-4;
+
+const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+
+const DIGITS = { mm: 3, inch: 5 } as const;
+
+/** A limit as a column, rounded into the tolerance: `way` 1 up, -1 down. */
+function inward(limit: Mm, way: 1 | -1, units: LengthUnit): string {
+  const scale = 10 ** DIGITS[units];
+  const value = fromMm(limit, units) * scale;
+  const whole = way > 0 ? Math.ceil(value - NOISE) : Math.floor(value + NOISE);
+  return (whole / scale).toFixed(DIGITS[units]);
+}
+
+/** A limit that is a whole digit is that digit. */
+const NOISE = 1e-4;
+
+/** What a V-anvil may read: twice the distance of a flat, within the tolerance. */
+function vLimits({ punch: { section, tolerance }, units }: Job): string {
+  const size = 2 * (section[0]?.distance ?? 0);
+  return `${inward(mm(size - tolerance.minus), 1, units)} to ${inward(mm(size + tolerance.plus), -1, units)}`;
+}
+
+/** Bedded on two flats the punch lies along their corner, which slopes more than they do. */
+function bedded({ job, cornerRelief }: Plan, reads: readonly Mm[]): string {
+  const lean = cornerRelief === 'none' ? 0 : cornerRelief;
+  return sayIn(job.units).column(mm((reads[0] ?? 0) * Math.cos(lean)));
+}

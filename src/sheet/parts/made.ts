@@ -47,6 +47,8 @@ export function madePart({ job, workingClearance, cornerRelief }: Plan): Part {
     notes:
       corners === 'sharp'
         ? []
-        : ['Corners stay as the blank leaves them: round lands, which have no relief.'],
+        : [
+            'Corners stay as the blank leaves them: round lands, which have no relief and jam unless the round is tapered back first.',
+          ],
   });
 }

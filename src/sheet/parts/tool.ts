@@ -27,7 +27,6 @@ export function toolPart({ job }: Plan): Part {
       ...shankFacts(tool, job.blank, say),
       fact('Face', `within ${say.length(tool.square)} of square to the shank; hone it, never the flats`),
       ...gaugeFacts(tool, say),
-      ...strengthFacts(tool, job.punch.flatLength, say),
     ],
     tables: life === 'none' ? [] : [lifeTable(tool, life.rows, job.units, say)],
     notes:
@@ -44,7 +43,10 @@ function lengthFact({ length, perMmOff }: Tool, units: LengthUnit, say: Say): Fa
   const moves = `each ${say.length(off)} its tip stands off moves across flats by ${say.fine(mm(off * perMmOff))}`;
   return length === 'by the head'
     ? fact('Length', `by the head: the tip stands where its tilted axis crosses the spindle; ${moves}`)
-    : checked(big('Length', `${say.length(length)} from seat to face`), `${moves}; as made`);
+    : checked(
+        big('Length', `${say.length(length)} from the shank's rear end to the face`),
+        `${moves}; as made`,
+      );
 }
 
 function shankFacts(
@@ -55,7 +57,7 @@ function shankFacts(
   if (shank === 'by the head') return [];
   const made =
     blank.shape !== 'round' || blank.size > shank
-      ? `, turned from the blank; a flat for the head's screw`
+      ? `, ground concentric before the flats; a flat for the head's screw`
       : blank.size < shank
         ? `: the blank of ${say.length(blank.size)} wants a sleeve`
         : `, the blank as it is; a flat for the head's screw`;
@@ -71,17 +73,6 @@ const gaugeFacts = ({ gauge }: Tool, say: Say): readonly Fact[] =>
           `of the socket it makes: ${say.length(gauge.least)} goes in, ${say.length(gauge.most)} does not`,
         ),
       ];
-
-function strengthFacts({ strength }: Tool, flatLength: Mm, say: Say): readonly Fact[] {
-  if (strength === 'none') return [];
-  const { share, carries } = strength;
-  return [
-    fact(
-      'Strength',
-      `${fixed(100 * share, 0)} % of the front's area ${say.length(flatLength)} behind it carry ${say.thrust(carries)} for certain`,
-    ),
-  ];
-}
 
 function lifeTable({ length }: Tool, rows: readonly Regrind[], units: LengthUnit, say: Say): TableData {
   const digits = units === 'inch' ? 3 : 2;

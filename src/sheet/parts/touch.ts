@@ -4,7 +4,7 @@
  */
 
 import { layoutOf } from '../../job/job.js';
-import { isLathe } from '../../job/layout.js';
+import { isLathe, kindOf } from '../../job/layout.js';
 import { standingSizes } from '../../job/standing.js';
 import type { FlatTouch, HandStep, Shown, Typed } from '../../plan/hands.js';
 import type { Plan } from '../../plan/plan.js';
@@ -74,7 +74,9 @@ function rowsOf(plan: Plan, step: Exclude<HandStep, FlatTouch>): readonly (reado
       const part =
         plan.job.wheel.periphery > 0
           ? `wheel at rest against the front ${top}`
-          : `rim beside the front ${top}`;
+          : plan.job.wheel.shape === 'flaring cup'
+            ? `rim's corner against the front face, under the ${top}`
+            : `rim beside the front ${top}`;
       return [[`${part}, ${named}`, stand, shown(withFeeler(step.type, feeler))]];
     }
     case 'centre across':
@@ -123,6 +125,9 @@ function zeroNotes({ job, hands }: Plan): readonly string[] {
   const top = hands.findLast((step) => step.kind === 'touch the top of the blank');
   const edge = hands.find((step) => step.kind === 'touch the edge of the front face');
   return [
+    ...(kindOf(machine.layout) === 'lathe, wheel in the spindle'
+      ? ['Set the tool axis at the height of the spindle centre first: no axis corrects it later.']
+      : []),
     `Type: make the display in ${machine.program.workOffset} read this while the wheel stands there${diameter}. No tool length, shift, rotation, scaling or mirror active, now or later.`,
     ...(top !== undefined && top.at.length > 1
       ? ['Touch at both angles and type the number at the mean of the two places: the blank runs out.']
