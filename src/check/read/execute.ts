@@ -87,7 +87,26 @@ export function execute(state: ModalState, block: Block, machine: Machine): Exec
 const MOST_NUMBER = 99_999;
 const MOST_M_WORDS = 4;
 
-function sortWords(before: ModalState, { words, number }: Block, machine: Machine): Work {
+/** What a block's words say by themselves, whatever the state. */
+interface Sorted {
+  readonly machine: Machine;
+  readonly codes: Partial<Record<Group, string>>;
+  readonly values: Readonly<Record<string, number>>;
+  readonly letters: number;
+}
+
+/** Strokes repeat: a block that was read once is sorted once, for the machine it was sorted for. */
+const sortedBlocks = new WeakMap<Block, Sorted>();
+
+function sortWords(before: ModalState, block: Block, machine: Machine): Work {
+  const known = sortedBlocks.get(block);
+  const sorted = known?.machine === machine ? known : sort(block, machine);
+  if (sorted !== known) sortedBlocks.set(block, sorted);
+  const { codes, values, letters } = sorted;
+  return { machine, before, state: { ...before }, codes, values, unused: letters, actions: [] };
+}
+
+function sort({ words, number }: Block, machine: Machine): Sorted {
   if (number !== 'none' && !(Number.isInteger(number) && number >= 0 && number <= MOST_NUMBER)) {
     refuse({ code: 'block-number-bad', word: `N${number}` });
   }
@@ -109,7 +128,7 @@ function sortWords(before: ModalState, { words, number }: Block, machine: Machin
   }
   if (mWords > MOST_M_WORDS)
     refuse({ code: 'group-twice', words: ['M'], group: `more than ${MOST_M_WORDS} M words` });
-  return { machine, before, state: { ...before }, codes, values, unused: letters, actions: [] };
+  return { machine, codes, values, letters };
 }
 
 /** The code's row, refused by name if it is not vouched for or the profile's control has not got it. */

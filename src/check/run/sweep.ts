@@ -112,9 +112,12 @@ export function createSweep(job: Job, which: Rim): Sweep {
   };
 
   /** The least the wheel's centre lies beside the tool axis during a move. */
+  const { across } = layoutOf(job);
   const besideWork = (move: Move): number => {
-    const { across } = layoutOf(job);
     if (across === 'none') return 0;
+    const [from, to] = [move.from[across.axis], move.to[across.axis]];
+    // Nearly every move stays on the axis.
+    if (from === 0 && to === 0 && move.arc === 'straight') return 0;
     const [least, most] = spanOn(move, across.axis);
     return least <= 0 && most >= 0 ? 0 : Math.min(Math.abs(least), Math.abs(most));
   };
