@@ -18,6 +18,7 @@ import {
   newton,
   nPerMm2,
   type Rad,
+  rad,
 } from '../quantity/unit.js';
 import { between, type Section } from '../section/flat.js';
 
@@ -65,6 +66,8 @@ export interface Pressing {
 
 /** Directions and rings of the cells that are summed: good to a per cent. */
 const [DIRECTIONS, RINGS] = [360, 16] as const;
+/** Sums this near to each other, as a share, are the same. */
+const ALIKE = 1e-6;
 
 /** How far the front reaches in a direction. */
 const reachOf = ({ section, round }: Front, direction: Rad): number =>
@@ -77,33 +80,55 @@ const reachOf = ({ section, round }: Front, direction: Rad): number =>
 export function pressing(work: WorkName, front: Front, hole: Mm, tilt: Rad, feed: Mm): Pressing {
   const { specific, exponent } = WORKS[work];
   const wide = (2 * Math.PI) / DIRECTIONS;
-  const cut = Array.from({ length: DIRECTIONS }, () => ({ area: 0, y: 0, z: 0 }));
+  // A cell is cut while the lowest direction lies up to phi before it: a run of directions that begins and ends, so only its
+  // beginning and end are noted, and summed up afterwards.
+  const begins = Array.from({ length: 2 * DIRECTIONS + 2 }, () => ({ area: 0, y: 0, z: 0 }));
+  const note = (at: number, area: number, y: number, z: number): void => {
+    const into = begins[at];
+    if (into === undefined) return;
+    into.area += area;
+    into.y += y;
+    into.z += z;
+  };
   for (let i = 0; i < DIRECTIONS; i += 1) {
     const direction = (i + 0.5) * wide;
-    const reach = reachOf(front, direction as Rad);
-    const deep = (reach - hole) / RINGS;
+    const deep = (reachOf(front, rad(direction)) - hole) / RINGS;
     for (let k = 0; deep > 0 && k < RINGS; k += 1) {
       const r = hole + (k + 0.5) * deep;
       const area = r * deep * wide;
-      const turn = acosClamped(1 - feed / (r * Math.tan(tilt)));
-      // It is cut while the lowest direction lies up to phi before it; the last step counts in part.
-      const steps = turn / wide;
-      for (let step = 0; step < steps; step += 1) {
-        const into = cut[(((i - step) % DIRECTIONS) + DIRECTIONS) % DIRECTIONS];
-        const share = Math.min(1, steps - step);
-        if (into === undefined) continue;
-        into.area += area * share;
-        into.y += area * share * r * Math.sin(direction);
-        into.z += area * share * r * Math.cos(direction);
-      }
+      const [y, z] = [area * r * Math.sin(direction), area * r * Math.cos(direction)];
+      const steps = acosClamped(1 - feed / (r * Math.tan(tilt))) / wide;
+      const whole = Math.floor(steps);
+      const part = steps - whole;
+      const last = i + DIRECTIONS;
+      // The direction where it begins counts in part.
+      note(last - whole, part * area, part * y, part * z);
+      note(last - whole + 1, (1 - part) * area, (1 - part) * y, (1 - part) * z);
+      note(last + 1, -area, -y, -z);
     }
   }
+  const cut = Array.from({ length: DIRECTIONS }, () => ({ area: 0, y: 0, z: 0 }));
+  let [area, y, z] = [0, 0, 0];
+  begins.forEach((each, i) => {
+    area += each.area;
+    y += each.y;
+    z += each.z;
+    const into = cut[i % DIRECTIONS];
+    if (into === undefined) return;
+    into.area += area;
+    into.y += y;
+    into.z += z;
+  });
   const force = specific * feed ** -exponent;
-  const most = cut.reduce((a, b) => (b.area > a.area ? b : a));
+  const far = (cell: { readonly y: number; readonly z: number }): number => Math.hypot(cell.y, cell.z);
+  // Where a corner is cut whole for a while the force stands still: its farthest place from the axis counts.
+  const most = cut.reduce((a, b) =>
+    b.area > a.area * (1 + ALIKE) || (b.area > a.area * (1 - ALIKE) && far(b) > far(a)) ? b : a,
+  );
   return {
     mean: newton((force * cut.reduce((sum, { area }) => sum + area, 0)) / DIRECTIONS),
     most: newton(force * most.area),
-    beside: mm(most.area === 0 ? 0 : Math.hypot(most.y, most.z) / most.area),
+    beside: mm(most.area === 0 ? 0 : far(most) / most.area),
   };
 }
 
