@@ -297,7 +297,7 @@ function sizeScreen(sheet: SizeSheet): string {
           ] as const)),
       [
         'Presses',
-        `about so much at the most of a turn, at the feed to start with; ! bends the end of the flats with over ${say.stress(MAY_BREAK)}, and it may break: a larger hole, less feed`,
+        `about so much at the most of a turn, at the feed to start with; ! bends the end of the flats with over ${say.stress(MAY_BREAK)}, and it may break: a larger hole, less feed, shorter flats`,
       ],
       ['Chamfer', `90 deg included, ${say.length(sheet.chamfer)} at the mouth`],
       [

@@ -27,6 +27,8 @@ const COMMENT = /^(?:\(([^()]*)\)|;\s?(.*?))\s*$/;
 /** What the first lines of a program say under that head; `none` if they do not. */
 export function headAmong(head: Head, lines: readonly string[]): string | 'none' {
   for (const line of lines) {
+    // Most lines say nothing of the kind.
+    if (!line.includes(HEADS[head])) continue;
     const [, bracketed, after] = COMMENT.exec(line) ?? [];
     const said = headIn(head, (bracketed ?? after ?? '').trim());
     if (said !== 'none') return said;

@@ -46,8 +46,12 @@ export const WORKS = {
 
 export type WorkName = keyof typeof WORKS;
 
-/** Over this at the end of the flats a hardened punch may break, N/mm2; from memory, high-speed steel bends to 3000 and more. */
-export const MAY_BREAK: NPerMm2 = nPerMm2(2000);
+/**
+ * A hardened punch bends to some 3000 N/mm2 and breaks; from memory. The force is known within a factor of two: over half of
+ * that it may break, over twice that it will.
+ */
+export const MAY_BREAK: NPerMm2 = nPerMm2(1500);
+export const WILL_BREAK: NPerMm2 = nPerMm2(6000);
 
 /** A round with flats: the front of a punch. */
 export interface Front {

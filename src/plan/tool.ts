@@ -9,7 +9,7 @@ import { toMm } from '../quantity/length.js';
 import { type LengthUnit, type Mm, mm, type NPerMm2 } from '../quantity/unit.js';
 import { circumradius } from '../section/blank.js';
 import { regularStrength } from '../section/strength.js';
-import { bendingAt, type Pressing, pressing, WORKS, type WorkName } from './press.js';
+import { bendingAt, MAY_BREAK, type Pressing, pressing, WORKS, type WorkName } from './press.js';
 import { RegrindError, type RegrindLife, regrindLife } from './regrind.js';
 import { pilotsOf } from './size.js';
 
@@ -52,6 +52,8 @@ export interface Broached {
   readonly pressing: Pressing;
   /** At the outermost fibre where the flats end; of a regular section alone. */
   readonly stress: NPerMm2 | 'unknown';
+  /** Where it may break: the smallest hole with which it does not. */
+  readonly safeHole: Mm | 'as it is';
 }
 
 export function broachedBy({ punch, blank, units }: Job): readonly Broached[] {
@@ -60,24 +62,42 @@ export function broachedBy({ punch, blank, units }: Job): readonly Broached[] {
   const end = mm(within - flatLength * Math.tan(relief));
   const regular = sides !== 'free' && corners === 'sharp' && end > 0;
   const rear = regular ? regularStrength(end, sides) : 'unknown';
+  const front = { section, round: circumradius(blank) };
+  const reach =
+    rear === 'unknown' ? within : mm(Math.min(within / Math.cos(Math.PI / section.length), front.round));
   return pilotsOf(sides === 'free' ? 0 : sides).map(([work, times]) => {
     const feed = WORKS[work].feed(units);
-    const pressed = pressing(
-      work,
-      { section, round: circumradius(blank) },
-      mm(within * times),
-      headTilt,
-      feed,
-    );
+    const through = (radius: Mm): Pressing => pressing(work, front, radius, headTilt, feed);
+    const stressOf = (radius: Mm): NPerMm2 | 'unknown' =>
+      rear === 'unknown' ? 'unknown' : bendingAt(through(radius), rear);
+    const hole = mm(within * times);
+    const stress = stressOf(hole);
     return {
       work,
-      hole: mm(2 * within * times),
+      hole: mm(2 * hole),
       feed,
-      pressing: pressed,
-      stress: rear === 'unknown' ? 'unknown' : bendingAt(pressed, rear),
+      pressing: through(hole),
+      stress,
+      safeHole:
+        stress === 'unknown' || stress <= MAY_BREAK
+          ? 'as it is'
+          : mm(2 * smallestHole(hole, reach, (radius) => Number(stressOf(radius)) <= MAY_BREAK)),
     };
   });
 }
+
+/** The smallest radius between two for which something holds that holds at the greater. */
+function smallestHole(from: Mm, to: Mm, holds: (radius: Mm) => boolean): Mm {
+  let [low, high] = [from, to];
+  for (let i = 0; i < HALVINGS; i += 1) {
+    const middle = mm((low + high) / 2);
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+/** To a micrometre or so. */
+const HALVINGS = 12;
 
 /** What each face cut leaves; `none` of a section without one size, or one that is worn out as ordered. */
 function lifeOf(job: Job, cut: Mm): RegrindLife | 'none' {

@@ -7,9 +7,12 @@ import { sheetText } from '../../src/command/sheet-text.js';
 import { sheetAssets } from '../../src/command/shipped.js';
 import { fromMachine, layouts } from '../../src/job/layout.js';
 import { planJob } from '../../src/plan/plan.js';
+import { bendingAt, MAY_BREAK, pressing, WILL_BREAK } from '../../src/plan/press.js';
+import { broachedBy } from '../../src/plan/tool.js';
 import { postProgram } from '../../src/post/program.js';
 import { toMm } from '../../src/quantity/length.js';
 import { mm } from '../../src/quantity/unit.js';
+import { regularStrength } from '../../src/section/strength.js';
 import type { Part } from '../../src/sheet/model.js';
 import { sheetFor } from '../../src/sheet/of-plan.js';
 import { sheetPage } from '../../src/sheet/page.js';
@@ -283,6 +286,41 @@ describe('inspection', () => {
 
   test('there is room to write by pen', () => {
     expect(partOf(sampleSheet('stem-bolt-hex-5'), 'inspection').tables[0]?.pen?.length).toBe(2);
+  });
+});
+
+describe('in the broaching head', () => {
+  test('a triangle in steel breaks by its own figures, and the hole named takes that away', () => {
+    const job = sampleJob('valve-cap-triangle');
+    const [, steel] = broachedBy(job);
+    if (steel === undefined || steel.safeHole === 'as it is') throw new Error('it should break');
+    expect(steel.stress).toBeGreaterThan(WILL_BREAK);
+    const end = regularStrength(mm(1.6 - 6 * Math.tan((2.5 * Math.PI) / 180)), 3);
+    const stressThrough = (hole: number): number => {
+      const front = { section: job.punch.section, round: mm(job.blank.size / 2) };
+      return bendingAt(pressing(steel.work, front, mm(hole / 2), job.punch.headTilt, steel.feed), end);
+    };
+    expect(stressThrough(steel.safeHole)).toBeLessThanOrEqual(MAY_BREAK);
+    expect(stressThrough(steel.safeHole - 0.02)).toBeGreaterThan(MAY_BREAK);
+    const [table] = partOf(sampleSheet('valve-cap-triangle'), 'head').tables;
+    expect(table?.rows[1]?.at(-1)).toMatch(/^7900 N\/mm2: breaks, a hole of 5\.\d+ mm does not$/);
+    // A hexagon holds.
+    for (const { safeHole } of broachedBy(sampleJob('brake-bolt-hex-6'))) expect(safeHole).toBe('as it is');
+  });
+
+  test('a stack and a base block say which roll each is under, and what their difference is', () => {
+    const slope = partOf(sampleSheet('seat-clamp-hex-quarter-inch'), 'slope');
+    // Source: derived; 5 in x sin 2 deg = 0.1745; 0.3005 - 0.126.
+    expect(factOf(slope, 'Gauge blocks')).toBe('0.2 + 0.1005 = 0.3005 in under the roll at the shank end');
+    expect(factOf(slope, 'Base block')).toBe(
+      '0.126 in under the other roll, at the tip end; 0.1745 in less, which is the rise',
+    );
+  });
+
+  test('no limit reads higher than it is: AC tan 1 deg of a triangle is 0.1117', () => {
+    expect(factOf(partOf(sampleSheet('valve-cap-triangle'), 'head'), 'Feed')).toBe(
+      'never over 0.111 mm a revolution',
+    );
   });
 });
 

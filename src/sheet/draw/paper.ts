@@ -24,6 +24,7 @@ export function pen(mirrored: boolean) {
     line: (from: Point, to: Point, of: string) => svg.line(f(from), f(to), of),
     circle: (at: Point, radius: number, of: string) => svg.circle(f(at), radius, of),
     dimension: (from: Point, to: Point, tick: number) => svg.dimension(f(from), f(to), tick),
+    labelOn: (at: Point, text: string, size: number) => svg.labelOn(f(at), text, size),
     label: (at: Point, text: string, size: number, anchor: Anchor = 'middle') =>
       svg.label(f(at), text, size, side(anchor)),
   };

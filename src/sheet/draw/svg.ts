@@ -26,6 +26,10 @@ export type Anchor = 'start' | 'middle' | 'end';
 export const label = ([x, y]: Point, text: string, size: number, anchor: Anchor = 'middle'): Markup =>
   html`<text x="${n(x)}" y="${n(y)}" font-size="${n(size)}" text-anchor="${anchor}">${text}</text>`;
 
+/** A label on what is filled: without the light edge that sets others off from lines. */
+export const labelOn = ([x, y]: Point, text: string, size: number): Markup =>
+  html`<text class="plain" x="${n(x)}" y="${n(y)}" font-size="${n(size)}" text-anchor="middle">${text}</text>`;
+
 /** A dimension between two points of one row or column, with ticks at its ends. */
 export function dimension(from: Point, to: Point, tick: number): Markup {
   const level = from[1] === to[1];

@@ -60,7 +60,7 @@ function cornerView(
 ): { readonly box: readonly [number, number, number, number]; readonly body: readonly Markup[] } {
   const { job } = plan;
   const { at, ofPart, mirrored } = paperOf(plan);
-  const { label, line, polygon } = pen(mirrored);
+  const { labelOn, line, polygon } = pen(mirrored);
   const first = job.punch.section[0]?.at ?? rad(0);
   const over = blankSupport(job.blank, first);
   const under = blankSupport(job.blank, rad(first + Math.PI));
@@ -72,18 +72,29 @@ function cornerView(
     line(ofPart(back, 0), ofPart(width, 0), 'axis'),
     polygon(wheelAt(job, place, 2 * height, at), 'bold'),
     ...(isEdge ? [feeler(corner, rimCorner, job.wheel.shape, height)] : []),
-    label([corner[0] - width * 0.28, corner[1] + height * 0.25], 'blank', width / 17),
-    label(
-      [isEdge ? rimCorner[0] + width * 0.16 : rimCorner[0] + width * 0.12, corner[1] - height * 0.4],
-      'wheel',
-      width / 17,
-    ),
+    labelOn([corner[0] - width * 0.28, corner[1] + height * 0.25], 'blank', width / 17),
+    labelOn(inWall(job, place, corner, at, width, height), 'wheel', width / 17),
   ];
   const left = corner[0] - width * 0.5;
   return {
     box: [mirrored ? -left - width : left, corner[1] - height * 0.62, width, height],
     body,
   };
+}
+
+/** The middle of what is seen of the wall, some way over the rim. */
+function inWall(
+  { wheel }: Job,
+  { u, w }: Place,
+  corner: Point,
+  at: (u: number, w: number) => Point,
+  width: number,
+  height: number,
+): Point {
+  const inner = at(u - wheel.radius, w);
+  const up = height * 0.42;
+  const seen = Math.min(wheel.rim, corner[0] + width / 2 - inner[0]);
+  return at(u - wheel.radius + seen / 2 + wallLean(wheel, up), w + up);
 }
 
 /** Between the upper edge of the face and a straight wall; the corner of a flaring rim meets the face below that edge. */

@@ -6,11 +6,12 @@
 import { THIN_CLEARANCE } from '../../job/fault.js';
 import type { Job } from '../../job/job.js';
 import type { Plan } from '../../plan/plan.js';
-import { MAY_BREAK } from '../../plan/press.js';
+import { MAY_BREAK, WILL_BREAK } from '../../plan/press.js';
 import { CHAMFER_OVER, DEPTH, PILOT_DEPTH, SCREW_HOLE } from '../../plan/size.js';
 import { broachedBy } from '../../plan/tool.js';
+import { fromMm, toMm } from '../../quantity/length.js';
 import { type Say, sayIn } from '../../quantity/say.js';
-import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
+import { type LengthUnit, type Mm, mm, type NPerMm2, nPerMm2, type Rad, rad } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
 import { corners, isClosed } from '../../section/polygon.js';
 import { type Fact, fact, type Part, part } from '../model.js';
@@ -45,22 +46,25 @@ export function headPart({ job, workingClearance }: Plan): Part {
         'Spindle',
         'start at 600 rev/min in steel, up to 1800 in brass; never over what head and machine are marked',
       ),
-      fact('Feed', `never over ${say.length(mm(across * Math.tan(headTilt)))} a revolution`),
+      fact(
+        'Feed',
+        `never over ${say.length(downward(mm(across * Math.tan(headTilt)), job.units))} a revolution`,
+      ),
     ],
     tables: [
       {
         head: ['in', 'pilot hole', 'feed to start with', 'presses, mean to most', 'at the end of the flats'],
-        rows: broachedBy(job).map(({ work, hole, feed, pressing: { mean, most }, stress }) => [
+        rows: broachedBy(job).map(({ work, hole, feed, pressing: { mean, most }, stress, safeHole }) => [
           work,
           say.length(hole),
           `${say.length(feed)} a revolution`,
           `${say.thrust(mean)} to ${say.thrust(most)}`,
-          stress === 'unknown' ? '-' : `${say.stress(stress)}${stress > MAY_BREAK ? ': may break' : ''}`,
+          stress === 'unknown' ? '-' : `${say.stress(stress)}${breakWords(stress, safeHole, say)}`,
         ]),
       },
     ],
     notes: [
-      `The force is reckoned, within a factor of two; a dull edge or chips packed in the hole press harder. A hardened punch may break where its flats end at over ${say.stress(MAY_BREAK)}: a larger hole, less feed, shorter flats. Eyes protected; chips off only when the spindle stands still.`,
+      `The force is reckoned, within a factor of two; a dull edge or chips packed in the hole press harder. Where the flats end a hardened punch bends to some ${say.stress(nPerMm2(2 * MAY_BREAK))}: marked from half of that, since no more is known. Less feed and shorter flats help too. Eyes protected; chips off only when the spindle stands still.`,
       ...landNotes(kind, headTilt, say),
     ],
   });
@@ -84,3 +88,15 @@ const screwHole = (socket: Job['punch']['socket'], say: Say): readonly Fact[] =>
           `a hole of ${say.length(mm(SCREW_HOLE * socket.of.least))} at most, or its flats are gone`,
         ),
       ];
+
+/** What a stress means, and the hole that takes it away. */
+function breakWords(stress: NPerMm2, safeHole: Mm | 'as it is', say: Say): string {
+  if (safeHole === 'as it is') return '';
+  return `: ${stress > WILL_BREAK ? 'breaks' : 'may break'}, a hole of ${say.length(safeHole)} does not`;
+}
+
+/** A limit never reads higher than it is. */
+function downward(limit: Mm, units: LengthUnit): Mm {
+  const scale = units === 'inch' ? 1e5 : 1e3;
+  return toMm(Math.floor(fromMm(limit, units) * scale) / scale, units);
+}

@@ -127,7 +127,7 @@ export function inspectionPart(plan: Plan): Part {
       ...(v === 'none'
         ? []
         : [
-            `In the V, its own limits beside it: two flats in the V, the spindle on the third, no corner touched. Hold the punch square to the spindle, the V at its front edge; bedded on both flats it leans with the corner and reads ${bedded(plan, v.reads)}.`,
+            `In the V, its own limits beside it: two flats in the V, the spindle on the third, no corner touched. Hold the punch square to the spindle, the V at its front edge: sloped flats do not bed in it, and a punch that leans rocks and says nothing.`,
           ]),
       `Over most: leave the punch clamped, ${job.machine.dials === undefined ? 'set the rim by the rule of touch-off, run again' : 'turn the ring by what it reads, go down again'}. Under least: stop, it makes the next smaller punch. Too little relief: set the slope anew and grind all flats again, which costs size.${even ? '' : ' To a corner all flats must read alike, or it says nothing of this one.'}`,
     ],
@@ -202,10 +202,4 @@ const NOISE = 1e-4;
 function vLimits({ punch: { section, tolerance }, units }: Job): string {
   const size = 2 * (section[0]?.distance ?? 0);
   return `${inward(mm(size - tolerance.minus), 1, units)} to ${inward(mm(size + tolerance.plus), -1, units)}`;
-}
-
-/** Bedded on two flats the punch lies along their corner, which slopes more than they do. */
-function bedded({ job, cornerRelief }: Plan, reads: readonly Mm[]): string {
-  const lean = cornerRelief === 'none' ? 0 : cornerRelief;
-  return sayIn(job.units).column(mm((reads[0] ?? 0) * Math.cos(lean)));
 }

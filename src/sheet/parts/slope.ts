@@ -89,7 +89,7 @@ export function slopePart(plan: Plan): Part {
         : [
             kindOf(job.machine.layout) === 'lathe, wheel in the spindle'
               ? 'Bar and blocks stand against an upright face along the bed, the blocks at the shank end, on the side away from the headstock.'
-              : 'The gauge blocks go under the roll at the shank end: the tip lies low.',
+              : 'The gauge blocks go under the roll at the shank end, more of them where both rolls stand on some: the tip lies low.',
           ]),
       kindOf(job.machine.layout) === 'surface grinder'
         ? `Tram: an indicator on the wheel head, the cross slide moved, reads the seat alike, ${say.length(off)}; its long edge lies along the table's travel.`
@@ -227,9 +227,7 @@ function barFacts({ job, sineBarHeight }: Plan, bar: Mm): readonly Fact[] {
   return [
     ...facts,
     big('Gauge blocks', stackText(stack, set, wear)),
-    ...(stack.base === 'none'
-      ? []
-      : [fact('Under the lower roll', `${stack.base} ${set.units === 'mm' ? 'mm' : 'in'} base block`)]),
+    ...(stack.base === 'none' ? [] : [big('Base block', baseText(stack.base, stack.height, set))]),
     fact('Set', set.name),
     ...(Math.abs(off) < FULL_ANGLE
       ? []
@@ -244,8 +242,14 @@ function stackText({ blocks, height, base }: Stack, { units }: GaugeSet, wear: M
   const say = sayIn(units);
   const worn = wear === undefined ? [] : [`2 x ${say.length(wear)} wear`];
   const sum = [...worn, ...blocks.map((block) => trimmed(block, 4))].join(' + ');
-  return base === 'none' ? `${sum} = ${say.length(height)}` : `${sum}, over the base block`;
+  if (base === 'none') return `${sum} = ${say.length(height)}`;
+  const whole = mm(height + toMm(base, units));
+  return `${sum} = ${say.length(whole)} under the roll at the shank end`;
 }
+
+/** Neither stands on the other: their difference is what counts. */
+const baseText = (base: number, height: Mm, { units }: GaugeSet): string =>
+  `${sayIn(units).length(toMm(base, units))} under the other roll, at the tip end; ${sayIn(units).length(height)} less, which is the rise`;
 
 /** How much larger a size comes out for each radian the slope is too steep. */
 function sizePerRadian(plan: Plan): number {
