@@ -17,7 +17,7 @@ import { type Plan, planJob } from '../plan/plan.js';
 import { readQuantity } from '../quantity/arithmetic.js';
 import { trimmed } from '../quantity/decimal.js';
 import { fromMm, toMm } from '../quantity/length.js';
-import { sayIn } from '../quantity/say.js';
+import { inchText, sayIn } from '../quantity/say.js';
 import { speedAtSurface } from '../quantity/speed.js';
 import { type LengthUnit, mm, mPerS } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
@@ -161,6 +161,8 @@ const inShop = (
   step: { readonly mm: number; readonly inch: number },
 ): string => {
   const value = Math.ceil(fromMm(mm(length), units) / step[units] - 1e-9) * step[units];
+  // Stock under an inch is called by its fraction; a mixed number would want brackets.
+  if (units === 'inch' && value < 1) return inchText(Math.round(16 * value));
   return `${trimmed(value, 4)} ${units === 'inch' ? 'in' : 'mm'}`;
 };
 

@@ -6,7 +6,7 @@ import type { Plan } from '../plan/plan.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm, toMm } from '../quantity/length.js';
 import { LBF_PER_N, sayIn } from '../quantity/say.js';
-import { jPerMm3, mm, seconds } from '../quantity/unit.js';
+import { jPerMm3, type LengthUnit, mm, seconds } from '../quantity/unit.js';
 import { wearWords } from '../wording/wear.js';
 import { labelled, table } from './screen.js';
 
@@ -26,9 +26,17 @@ export function planRest(plan: Plan, source: JobSource): string {
     ).map(([of, defaults]) =>
       defaults.length === 0
         ? ''
-        : `\nTaken as usual, since ${of} does not say\n${labelled(defaults.map(({ key, value }) => [key, value]))}`,
+        : `\nTaken as usual, since ${of} does not say\n${labelled(defaults.map(({ key, value }) => [key, inUnits(value, plan.job.units)]))}`,
     ),
   ].join('');
+}
+
+/** A usual value as a person reads it there: `0.0008 in` in an inch job. */
+function inUnits(value: string, units: LengthUnit): string {
+  const [, length, per = ''] = /^([\d.]+) mm(\/min)?$/.exec(value) ?? [];
+  return length === undefined || units === 'mm'
+    ? value
+    : `${trimmed(fromMm(mm(Number(length)), units), per === '' ? 5 : 2)} in${per}`;
 }
 
 function loadTable({ job, loads }: Plan): string {

@@ -12,7 +12,7 @@ import { usualCut } from '../plan/tool.js';
 import { degFromRad } from '../quantity/angle.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
-import { type Say, sayIn } from '../quantity/say.js';
+import { inchText, type Say, sayIn } from '../quantity/say.js';
 import { type LengthUnit, type Mm, mm, mm3, type NPerMm2, rad } from '../quantity/unit.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
@@ -166,15 +166,6 @@ const playText = (play: Mm, say: Say): string =>
 
 /** Two table entries that are equal in inches may differ by this in millimetres. */
 const NOISE = 1e-9;
-
-/** `7/16 in` from sixteenths. */
-export function inchText(sixteenths: number): string {
-  const whole = Math.floor(sixteenths / 16);
-  let [above, below] = [sixteenths % 16, 16];
-  while (above > 0 && above % 2 === 0) [above, below] = [above / 2, below / 2];
-  const fraction = above === 0 ? '' : `${above}/${below}`;
-  return `${[whole === 0 ? '' : `${whole}`, fraction].filter((part) => part !== '').join(' ')} in`;
-}
 
 /** What a size means there: across flats, the circle within, over the flat and the round behind it. */
 function acrossWords(section: SizedSection): string {

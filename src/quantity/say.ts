@@ -94,3 +94,12 @@ function sayTime(time: Seconds): string {
   const hours = Math.floor(minutes / 60);
   return hours === 0 ? `${minutes} min ${whole % 60} s` : `${hours} h ${minutes % 60} min`;
 }
+
+/** `7/16 in` from sixteenths. */
+export function inchText(sixteenths: number): string {
+  const whole = Math.floor(sixteenths / 16);
+  let [above, below] = [sixteenths % 16, 16];
+  while (above > 0 && above % 2 === 0) [above, below] = [above / 2, below / 2];
+  const fraction = above === 0 ? '' : `${above}/${below}`;
+  return `${[whole === 0 ? '' : `${whole}`, fraction].filter((part) => part !== '').join(' ')} in`;
+}

@@ -659,7 +659,7 @@ describe('new', () => {
       'diameter: 3 in',
       'sineBar: 5 in',
       'roughInfeed: 0.0008 in',
-      'size: 0.3125 in',
+      'size: 5/16 in',
     ])
       expect(out).toContain(line);
     write('inch.yaml', out);
