@@ -2,10 +2,12 @@
 import { basename } from 'node:path';
 import type { Command } from 'commander';
 import { type CheckReport, checkPrograms } from '../check/dry-run.js';
+import type { Job } from '../job/job.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { postOutline } from '../post/outline.js';
 import { hasParts, needsSet, postProgram, postSplit } from '../post/program.js';
 import { sayIn } from '../quantity/say.js';
+import { mm } from '../quantity/unit.js';
 import { checkJson, findingsText } from './check-screen.js';
 import { type Done, GOOD, Leave, REFUSED, UNUSABLE } from './exit.js';
 import { type Io, paint } from './io.js';
@@ -98,7 +100,7 @@ Examples:
         io.err(findingsText(report, job, io.colour.err));
         throw new Leave(
           REFUSED,
-          `${source.file}: its own check refuses the program, so it is not written; --write-refused writes it all the same`,
+          `${source.file}: its own check refuses the program, so it is not written; ${otherwise(report, job, options)}`,
         );
       }
       deliver(
@@ -110,6 +112,18 @@ Examples:
       );
       done(report.verdict === 'run' ? GOOD : REFUSED);
     });
+}
+
+/** By how much shorter flats keep off the ends another size has left: 1 mm of size moves an end by 0.05 mm at 2.5 to 3 deg. */
+const OFF_OLD_ENDS = mm(0.05);
+
+/** What to do about a program its own check refuses. */
+function otherwise(report: CheckReport, job: Job, { standing }: StandingOptions): string {
+  // Flats of a smaller size end further on, and their first strokes meet the whole end of the old ones.
+  if (standing === undefined || !report.findings.some(({ code }) => code === 'stroke-too-deep'))
+    return '--write-refused writes it all the same';
+  const shorter = sayIn(job.units).length(mm(job.punch.flatLength - OFF_OLD_ENDS));
+  return `was ${standing} made for another size? Its flats end elsewhere then; keep off those ends with punch.flatLength ${shorter}`;
 }
 
 /** The programs under the names they will have, and what the check says of them. */

@@ -995,6 +995,17 @@ describe('going on', () => {
     expect((await world.run(['check', 'rest.nc', '--job', HEX])).code).toBe(2);
     const other = await world.run(['post', 'samples/brake-bolt-hex-6.yaml', '--standing', 'left.yaml']);
     expect([other.code, other.err]).toEqual([2, expect.stringContaining('take the file of that punch')]);
+    // A smaller punch after all: its flats end further on, where the old ones run out.
+    const smaller = file(HEX).replace('acrossFlats: 5.06', 'acrossFlats: 5.0');
+    write('small.yaml', smaller);
+    const small = await world.run(['post', 'small.yaml', '--standing', 'left.yaml']);
+    expect([small.code, small.err]).toEqual([
+      1,
+      expect.stringMatching(/was left\.yaml made for another size\? .* with punch\.flatLength 9\.95 mm\n$/),
+    ]);
+    write('small.yaml', smaller.replace('flatLength: 10', 'flatLength: 9.95'));
+    const asSaid = await world.run(['post', 'small.yaml', '--standing', 'left.yaml', '-o', 'small.nc']);
+    expect([asSaid.code, asSaid.err]).toEqual([0, expect.stringMatching(/^small\.nc: checked/)]);
   });
 
   test('a blank that is milled already: plan says what it saves', async () => {
