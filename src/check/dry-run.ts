@@ -6,12 +6,14 @@ import { jobFaults } from '../job/fault.js';
 import { type Job, layoutOf, slopeOf } from '../job/job.js';
 import { countsOf } from '../job/layout.js';
 import type { Standing } from '../job/standing.js';
+import { toTheEnd } from '../quantity/in-steps.js';
 import { type Mm, mm, rad } from '../quantity/unit.js';
-import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
+import type { BlockPlace, CheckFinding, FindingBody } from './finding.js';
+import { createFindingList } from './finding-list.js';
 import { holdAgainstOrder } from './punch/against-order.js';
 import { type MeasuredPunch, measure } from './punch/measure.js';
 import type { Action } from './read/execute.js';
-import { linesOf } from './read/lines.js';
+import { lineByLine, splitSet } from './read/lines.js';
 import { LONGEST_LINE } from './read/reader.js';
 import { createSession, type Session } from './read/session.js';
 import { type ModalState, powerUp } from './read/state.js';
@@ -100,9 +102,6 @@ function cutInTheAir(
   return [{ code: 'cuts-in-the-air', depth, wouldDo }];
 }
 
-/** One lost word offends in every block after it: more of a kind than this are only counted. */
-const MOST_ALIKE = 8;
-
 /** A line that is one comment and nothing else. */
 const isOnlyComment = (text: string): boolean => /^\s*(\([^()]*\)|;.*)\s*$/.test(text);
 
@@ -124,26 +123,14 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   const { sweep } = run;
   const said = createSaid(job, options.standing ?? 'known');
   const { longestBlock } = job.machine.program;
-  const findings: CheckFinding[] = [];
-  const counts = new Map<string, number>();
-  let left = 0;
-  let refused = false;
+  const found = createFindingList();
   let lines = 0;
   let session: Session | 'none' = 'none';
   let place: BlockPlace = { program: '', line: 0, text: '' };
   let afterEnd = false;
 
-  const report = (bodies: readonly FindingBody[], where: BlockPlace): void => {
-    for (const finding of bodies) {
-      if (purpose !== 'cut' && OF_CUTTING.has(finding.code)) continue;
-      const severity = severityOf(finding.code);
-      if (severity === 'error') refused = true;
-      const same = (counts.get(finding.code) ?? 0) + 1;
-      counts.set(finding.code, same);
-      if (same <= MOST_ALIKE) findings.push({ ...finding, severity, place: where });
-      else left += 1;
-    }
-  };
+  const report = (bodies: readonly FindingBody[], where: BlockPlace): void =>
+    found.add(purpose === 'cut' ? bodies : bodies.filter(({ code }) => !OF_CUTTING.has(code)), where);
 
   const stateOf = (open: Session): ModalState => raiseState(job, raised, open.state());
 
@@ -210,13 +197,9 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
         whole,
       );
       report(said.finish(), whole);
-      const severity = severityOf('more-findings');
-      const more: readonly CheckFinding[] =
-        left === 0 ? [] : [{ code: 'more-findings', severity, left, place: whole }];
-      const verdict = refused ? 'refused' : 'run';
       return {
-        verdict,
-        findings: [...findings, ...more],
+        verdict: found.isRefused() ? 'refused' : 'run',
+        findings: found.all(whole),
         punch,
         left: standingLeft(job, sweep.records()),
         lines,
@@ -240,9 +223,6 @@ export function checkPrograms(
   options: CheckOptions = {},
 ): CheckReport {
   const run = createDryRun(job, options);
-  for (const { name, text } of programs) {
-    run.start(name);
-    for (const line of linesOf(text)) run.line(line);
-  }
+  toTheEnd(lineByLine(splitSet(programs), run));
   return run.finish();
 }

@@ -9,7 +9,7 @@ import { type Rad, type Seconds, seconds } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { secondsOf } from './clock.js';
 import { type CheckReport, createDryRun, type Moment, type ProgramText } from './dry-run.js';
-import { linesOf } from './read/lines.js';
+import { lineByLine, splitSet } from './read/lines.js';
 import type { Stock } from './run/stock.js';
 
 export type StepKind = 'rapid' | 'feed' | 'turn' | 'stop' | 'wheel' | 'wait' | 'end';
@@ -37,16 +37,13 @@ export interface Playback {
 export const playPrograms = (programs: readonly ProgramText[], job: Job): Playback =>
   toTheEnd(playing(programs, job));
 
-/** So many lines between two looks at how far it is. */
-const A_STEP = 500;
 /** Longer than this nobody plays, and a page could not hold it. */
 const MOST_PLAYED = 20_000;
 
 /** The same in steps; of programs longer than can be played only the report is kept. */
 export function* playing(programs: readonly ProgramText[], job: Job): InSteps<Playback> {
-  const texts = programs.map(({ name, text }) => ({ name, lines: [...linesOf(text)] }));
-  const whole = texts.reduce((sum, { lines }) => sum + lines.length, 0);
-  const played = whole <= MOST_PLAYED;
+  const set = splitSet(programs);
+  const played = set.count <= MOST_PLAYED;
   const steps: PlayStep[] = [];
   const stocks = new Map<number, Stock>();
   let program = -1;
@@ -75,16 +72,11 @@ export function* playing(programs: readonly ProgramText[], job: Job): InSteps<Pl
       else steps.push(step);
     },
   });
-  let done = 0;
-  for (const { name, lines } of texts) {
+  const start = (name: string): void => {
     program += 1;
     run.start(name);
-    for (const line of lines) {
-      if (done % A_STEP === 0) yield done / whole;
-      done += 1;
-      run.line(line);
-    }
-  }
+  };
+  yield* lineByLine(set, { start, line: run.line });
   return { report: run.finish(), steps };
 }
 

@@ -6,9 +6,10 @@ import type { Machine } from '../job/machine.js';
 import type { InSteps } from '../quantity/in-steps.js';
 import { type MmPerMin, mmPerMin, type RevPerMin, revPerMin } from '../quantity/unit.js';
 import type { ProgramText } from './dry-run.js';
-import { type BlockPlace, type CheckFinding, type FindingBody, severityOf } from './finding.js';
+import type { BlockPlace, CheckFinding } from './finding.js';
+import { createFindingList } from './finding-list.js';
 import type { Action } from './read/execute.js';
-import { linesOf } from './read/lines.js';
+import { lineByLine, splitSet } from './read/lines.js';
 import { createSession, type Session } from './read/session.js';
 import type { ModalState } from './read/state.js';
 import { MACHINE_RULES, type Moment } from './run/rules.js';
@@ -37,11 +38,6 @@ export interface ReadingReport {
   readonly codes: readonly string[];
 }
 
-/** More of a kind than this are only counted. */
-const MOST_ALIKE = 8;
-/** So many lines between two looks at how far it is. */
-const A_STEP = 500;
-
 const wider = <Of extends number>(range: Range<Of>, value: Of): Range<Of> =>
   range === 'none'
     ? { least: value, most: value }
@@ -65,30 +61,15 @@ const byNumber = (a: string, b: string): number =>
 
 /** Reads the programs of a set one after the other, in steps. Never throws on any text. */
 export function* reading(programs: readonly ProgramText[], machine: Machine): InSteps<ReadingReport> {
-  const findings: CheckFinding[] = [];
-  const counts = new Map<string, number>();
+  const found = createFindingList();
   const codes = new Set<string>();
-  let [lines, skipped, moves, stops, more] = [0, 0, 0, 0, 0];
+  let [lines, skipped, moves, stops] = [0, 0, 0, 0];
   let travel = NO_TRAVEL;
   let feeds: Range<MmPerMin> = 'none';
   let speeds: Range<RevPerMin> = 'none';
-  let refused = false;
 
-  const report = (bodies: readonly FindingBody[], place: BlockPlace): void => {
-    for (const body of bodies) {
-      const severity = severityOf(body.code);
-      if (severity === 'error') refused = true;
-      const same = (counts.get(body.code) ?? 0) + 1;
-      counts.set(body.code, same);
-      if (same <= MOST_ALIKE) findings.push({ ...body, severity, place });
-      else more += 1;
-    }
-  };
-
-  const texts = programs.map(({ name, text }) => ({ name, text: [...linesOf(text)] }));
-  const whole = texts.reduce((sum, { text }) => sum + text.length, 0);
-
-  function* one(name: string, text: readonly string[]): InSteps<void> {
+  /** One program of the set, from power-up to its end. */
+  function one(name: string): { readonly line: (text: string) => void; readonly end: () => void } {
     const session: Session = createSession(machine, 'unsaid');
     let wheel = AT_REST;
     let moved = false;
@@ -96,7 +77,7 @@ export function* reading(programs: readonly ProgramText[], machine: Machine): In
     let place: BlockPlace = { program: name, line: 0, text: '' };
     const ask = (moment: Moment, action: Action, state: ModalState): void => {
       const now: MachineStanding = { job: { machine }, state, action, wheel, shows: false, moved };
-      for (const rule of MACHINE_RULES) if (rule.at === moment) report(rule.ask(now), place);
+      for (const rule of MACHINE_RULES) if (rule.at === moment) found.add(rule.ask(now), place);
     };
     const act = (action: Action, state: ModalState): void => {
       if (action.kind === 'move') {
@@ -104,7 +85,7 @@ export function* reading(programs: readonly ProgramText[], machine: Machine): In
         ask('move', action, state);
         const went = travelled({ machine }, travel, action);
         travel = went.travel;
-        report(went.findings, place);
+        found.add(went.findings, place);
         if (!action.rapid) feeds = wider(feeds, mmPerMin(action.feed));
         moves += 1;
         moved = true;
@@ -123,39 +104,45 @@ export function* reading(programs: readonly ProgramText[], machine: Machine): In
         if (!action.optional) session.forget();
       }
     };
-    for (const line of text) {
-      if (lines % A_STEP === 0) yield lines / whole;
+    const line = (text: string): void => {
       lines += 1;
-      place = { program: name, line: place.line + 1, text: line };
-      for (const code of codesOf(line)) codes.add(code);
-      const done = session.line(line);
-      if (done.odd !== undefined) report([done.odd], place);
+      place = { program: name, line: place.line + 1, text };
+      for (const code of codesOf(text)) codes.add(code);
+      const done = session.line(text);
+      if (done.odd !== undefined) found.add([done.odd], place);
       if (done.kind === 'refused') {
         skipped += 1;
-        report([done.finding], place);
+        found.add([done.finding], place);
       }
       if (done.kind === 'after end' && !afterEnd) {
         afterEnd = true;
-        report([{ code: 'text-after-end' }], place);
+        found.add([{ code: 'text-after-end' }], place);
       }
       if (done.kind === 'executed') for (const action of done.actions) act(action, session.state());
-    }
-    place = { ...place, text: '' };
-    const state = session.state();
-    if (!state.ended) {
-      report([{ code: 'end-missing' }], place);
+    };
+    const end = (): void => {
+      place = { ...place, text: '' };
+      const state = session.state();
+      if (state.ended) return;
+      found.add([{ code: 'end-missing' }], place);
       ask('end', { kind: 'end' }, state);
-    }
+    };
+    return { line, end };
   }
 
-  for (const { name, text } of texts) yield* one(name, text);
+  const open: { program?: ReturnType<typeof one> } = {};
+  yield* lineByLine(splitSet(programs), {
+    start: (name) => {
+      open.program?.end();
+      open.program = one(name);
+    },
+    line: (text) => open.program?.line(text),
+  });
+  open.program?.end();
   const place: BlockPlace = { program: programs.at(-1)?.name ?? '', line: 0, text: '' };
   return {
-    verdict: refused ? 'refused' : 'read',
-    findings:
-      more === 0
-        ? findings
-        : [...findings, { code: 'more-findings', severity: severityOf('more-findings'), left: more, place }],
+    verdict: found.isRefused() ? 'refused' : 'read',
+    findings: found.all(place),
     lines,
     skipped,
     moves,

@@ -4,9 +4,12 @@
  */
 export type InSteps<Result> = Generator<number, Result, undefined>;
 
-/** All of it at once. */
-export function toTheEnd<Result>(work: InSteps<Result>): Result {
+/** All of it at once; whoever wants to hears each share. */
+export function toTheEnd<Result>(work: InSteps<Result>, hear?: (share: number) => void): Result {
   let step = work.next();
-  while (step.done !== true) step = work.next();
+  while (step.done !== true) {
+    hear?.(step.value);
+    step = work.next();
+  }
   return step.value;
 }

@@ -2,6 +2,7 @@
  * A program's lines, split at LF or CRLF; a last line end opens no further line. A return alone is no line end: some
  * controls drop it and read on, so it stays in its line, where the reader refuses it by name.
  */
+import type { InSteps } from '../../quantity/in-steps.js';
 
 const ENDS = /\r?\n/;
 
@@ -11,6 +12,36 @@ export function linesOf(text: string): readonly string[] {
   const last = lines.pop() ?? '';
   // The last line may end in half of a line end.
   return last === '' ? lines : [...lines, last.endsWith('\r') ? last.slice(0, -1) : last];
+}
+
+/** Programs of a set in lines, and how many those are. */
+export interface SplitSet {
+  readonly programs: readonly { readonly name: string; readonly lines: readonly string[] }[];
+  readonly count: number;
+}
+
+export function splitSet(set: readonly { readonly name: string; readonly text: string }[]): SplitSet {
+  const programs = set.map(({ name, text }) => ({ name, lines: linesOf(text) }));
+  return { programs, count: programs.reduce((sum, { lines }) => sum + lines.length, 0) };
+}
+
+/** So many lines between two looks at how far it is. */
+const A_STEP = 500;
+
+/** Hands a set on line by line, one program after the other. */
+export function* lineByLine(
+  { programs, count }: SplitSet,
+  to: { readonly start: (program: string) => void; readonly line: (text: string) => void },
+): InSteps<void> {
+  let done = 0;
+  for (const { name, lines } of programs) {
+    to.start(name);
+    for (const line of lines) {
+      if (done % A_STEP === 0) yield done / count;
+      done += 1;
+      to.line(line);
+    }
+  }
 }
 
 /** No control reads a line longer than this; what lies past it is not kept. */
