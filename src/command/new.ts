@@ -6,9 +6,9 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { type Command, Option } from 'commander';
-import { NAMED_SECTIONS } from '../file/job-schema.js';
 import { InputError } from '../file/problem.js';
 import { readJob } from '../file/read.js';
+import { NAMED_SECTIONS } from '../file/section-name.js';
 import { findSocket, SocketError } from '../file/socket-table.js';
 import { kindOf, layouts, punchTurns } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';

@@ -1,7 +1,7 @@
 /** `flatwright size SOCKET`: what a punch for that socket is ground to, and the hole it needs. */
 import { type Command, Option } from 'commander';
 import { readDrills } from '../file/drill-table.js';
-import { OWN_SECTIONS, ownSection } from '../file/section-name.js';
+import { NAMED_SECTIONS, OWN_SECTIONS, ownSection } from '../file/section-name.js';
 import { allSockets, findSocket, SocketError } from '../file/socket-table.js';
 import type { Drill } from '../job/drill.js';
 import type { SizedSection } from '../job/sized-section.js';
@@ -185,8 +185,8 @@ function jobWords({ section, name, units, grind }: SizeSheet): string {
       .map((at) => `{at: ${at}, distance: ${say.length(distance)}}`);
     return `section: {flats: [${flats.join(', ')}]}, corners: as the blank leaves them, blank.size: ${say.length(section.round)}`;
   }
-  const names: Readonly<Record<number, string>> = { 3: 'triangle', 4: 'square', 6: 'hex', 8: 'octagon' };
-  const of = names[section.sides] ?? `{sides: ${section.sides}}`;
+  const [named] = Object.entries(NAMED_SECTIONS).find(([, sides]) => sides === section.sides) ?? [];
+  const of = named ?? `{sides: ${section.sides}}`;
   return `section: ${of}, ${section.sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${say.length(grind)}`;
 }
 

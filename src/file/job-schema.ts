@@ -27,9 +27,7 @@ import {
   perUnit,
   quantitiesIn,
 } from './quantity-schema.js';
-
-/** Regular sections that have a name. */
-export const NAMED_SECTIONS = { triangle: 3, square: 4, hex: 6, octagon: 8 } as const;
+import { NAMED_SECTIONS } from './section-name.js';
 
 /** The schema of a job whose bare lengths are in `units`. */
 export const jobSchema = perUnit((units: LengthUnit): z.ZodType<JobFile> => {

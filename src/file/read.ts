@@ -24,10 +24,11 @@ import { between, opposite, regularSection, type Section } from '../section/flat
 import { readMarking } from '../wheel/marking.js';
 import { readGaugeSets } from './gauge-table.js';
 import { abrasiveNamed, figuresFor, type GrindingTable, readGrindingTable } from './grinding-table.js';
-import { type JobFile, jobSchema, NAMED_SECTIONS } from './job-schema.js';
+import { type JobFile, jobSchema } from './job-schema.js';
 import { handMachineSchema, machineSchema } from './machine-schema.js';
 import { InputError, type Problem } from './problem.js';
 import { UNITS_WRITTEN } from './quantity-schema.js';
+import { NAMED_SECTIONS } from './section-name.js';
 import { type Furnished, furnish } from './shop.js';
 import { findSocket, SocketError } from './socket-table.js';
 import { readStandingFlats } from './standing-flats.js';

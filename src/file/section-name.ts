@@ -7,6 +7,9 @@ import type { SizedSection } from '../job/sized-section.js';
 import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { type LengthUnit, type Mm, mm } from '../quantity/unit.js';
 
+/** Sections a job may name, by their sides. */
+export const NAMED_SECTIONS = { triangle: 3, square: 4, hex: 6, octagon: 8 } as const;
+
 const SIDES: Readonly<Record<string, number>> = {
   triangle: 3,
   'plain square': 4,
@@ -32,9 +35,11 @@ export interface OwnSection {
 const inInches = (text: string): boolean =>
   /in\b|inch|["”]/.test(text) || /^\s*\d+\s*\/\s*\d+\s*$/.test(text);
 
-const sizeOf = (text: string): Mm => readQuantity(text, 'length', inInches(text) ? 'inch' : 'mm');
+/** A unit behind one size goes for all. */
+const unitsOf = (...texts: readonly string[]): LengthUnit => (texts.some(inInches) ? 'inch' : 'mm');
 
-const unitsOf = (text: string): LengthUnit => (inInches(text) ? 'inch' : 'mm');
+/** A name of the list, or a number of sides; then the size. */
+const NAMED = new RegExp(`^(${Object.keys(SIDES).join('|')}|(\\d+)[ -]?(?:sides|sided|flats)) (\\S.*)$`);
 
 /**
  * @returns `none` for a text that names no section of one's own.
@@ -46,8 +51,7 @@ export function ownSection(text: string): OwnSection | 'none' {
   if (round !== null) {
     const [, kind = '', first = '', second = ''] = round;
     const flats = kind === 'd' ? 1 : 2;
-    // A unit behind one goes for both.
-    const units: LengthUnit = inInches(first) || inInches(second) ? 'inch' : 'mm';
+    const units = unitsOf(first, second);
     const [over, across] = [first, second].map((each) => positive(each, readQuantity(each, 'length', units)));
     return {
       section: { kind: 'rounded', flats, round: over ?? mm(0), across: across ?? mm(0) },
@@ -55,19 +59,17 @@ export function ownSection(text: string): OwnSection | 'none' {
       units,
     };
   }
-  const named =
-    /^(triangle|plain square|pentagon|plain hex|heptagon|octagon|(\d+)[ -]?(?:sides|sided|flats)) (\S.*)$/.exec(
-      said,
-    );
+  const named = NAMED.exec(said);
   if (named === null) return 'none';
   const [, name = '', count, size = ''] = named;
   const sides = SIDES[name] ?? Number(count);
   if (!(sides >= 3 && sides <= MOST_SIDES))
     throw new QuantityError(`a section has from 3 to ${MOST_SIDES} flats, not ${sides}`);
+  const units = unitsOf(size);
   return {
-    section: { kind: 'regular', sides, size: positive(size, sizeOf(size)) },
+    section: { kind: 'regular', sides, size: positive(size, readQuantity(size, 'length', units)) },
     name: `${name} ${size}`,
-    units: unitsOf(size),
+    units,
   };
 }
 

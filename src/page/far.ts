@@ -2,6 +2,7 @@
  * A task done elsewhere: in a worker made of this page's own code, so that the page stays alive; where a browser gives none,
  * here, a slice at a time. Either way it says how far it is, and can be stopped.
  */
+import { toTheEnd } from '../quantity/in-steps.js';
 import { type Answer, doTask, type Task } from './task.js';
 
 /** What a worker tells. */
@@ -32,17 +33,14 @@ export function serve(): void {
   globalThis.onmessage = ({ data }: MessageEvent<Task>) => {
     const tell = (told: Told): void => globalThis.postMessage(told);
     try {
-      const work = doTask(data);
       let last = 0;
-      for (let step = work.next(); ; step = work.next()) {
-        if (step.done === true) {
-          tell({ kind: 'answer', answer: step.value });
-          return;
-        }
+      const answer = toTheEnd(doTask(data), (share) => {
         const now = performance.now();
-        if (now - last > SELDOM) tell({ kind: 'progress', share: step.value });
-        if (now - last > SELDOM) last = now;
-      }
+        if (now - last <= SELDOM) return;
+        last = now;
+        tell({ kind: 'progress', share });
+      });
+      tell({ kind: 'answer', answer });
     } catch (error) {
       tell({ kind: 'fault', message: wordsOf(error) });
     }

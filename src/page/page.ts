@@ -204,8 +204,7 @@ function feltWords(plan: Plan): string {
 
 function show(now: Worked): void {
   fill(sooner, []);
-  mark(now.complaints);
-  fill(complaints, now.complaints.map(listed));
+  complain(now.complaints);
   const { sheet, programs, plan, dial } = now;
   if (dial !== 'none') {
     showDial(dial);
@@ -224,16 +223,15 @@ function show(now: Worked): void {
   const refused = sheet.verdict === 'refused';
   const minutes = plan === 'none' ? '' : `${feltWords(plan)}.`;
   fill(verdict, [
-    element('strong', { class: refused ? 'bad' : 'good' }, [refused ? 'Do not run.' : 'Sound on paper.']),
+    ruling(refused),
     others.length > 0
-      ? ` ${others.map(({ name }) => name).join(', ')}, dry-run against this job.`
+      ? ` ${namesNow()}, dry-run against this job.`
       : ` The program this job posts${opened.standing === 'none' ? '' : `, going on from ${opened.standing.name}`}, dry-run: ${minutes}`,
   ]);
   // Planned several times over: once the rest is shown.
   if (plan !== 'none' && others.length === 0) setTimeout(() => showSavings(plan), 0);
   const page = sheetPage(sheet, assets);
-  frame.hidden = false;
-  frame.srcdoc = page;
+  showPage(page);
   fill(buttons, [
     // A program that is refused, or was not the one dry-run, is not to be had.
     ...(refused || others.length > 0 ? [] : programs).map(({ name, text: program }) =>
@@ -242,6 +240,25 @@ function show(now: Worked): void {
     ...sheetButtons(page),
     ...(others.length > 0 ? [...readAlone(), ownAgain()] : []),
   ]);
+}
+
+/** What is said of a dry run first, and loudest. */
+const ruling = (refused: boolean, sound: 'Sound on paper.' | 'Read without a job.' = 'Sound on paper.') => {
+  const kind = sound === 'Sound on paper.' ? 'good' : 'odd';
+  return element('strong', { class: refused ? 'bad' : kind }, [refused ? 'Do not run.' : sound]);
+};
+
+/** The programs that were opened, by name. */
+const namesNow = (): string => others.map(({ name }) => name).join(', ');
+
+function showPage(page: string): void {
+  frame.hidden = false;
+  frame.srcdoc = page;
+}
+
+function complain(list: readonly Complaint[]): void {
+  mark(list);
+  fill(complaints, list.map(listed));
 }
 
 const saveJob = () => button('Save the job', () => save(`${nameNow()}.yaml`, text.value, 'text/yaml'));
@@ -261,8 +278,7 @@ function showDial(dial: DialSheet): void {
   ]);
   fill(sooner, []);
   const page = dialPage(dial, assets);
-  frame.hidden = false;
-  frame.srcdoc = page;
+  showPage(page);
   fill(buttons, sheetButtons(page));
 }
 
@@ -456,26 +472,19 @@ function doFar(
 
 /** A long program: its plan stands, its dry run is awaited. */
 function showFar(now: Worked): void {
-  mark(now.complaints);
-  fill(complaints, now.complaints.map(listed));
+  complain(now.complaints);
   fill(buttons, [saveJob(), ...readAlone(), ownAgain()]);
   fill(sooner, []);
   frame.hidden = true;
-  const names = others.map(({ name }) => name).join(', ');
+  const names = namesNow();
   doFar(
     { kind: 'dry run', text: text.value, opened, programs: others },
     verdict,
     `${names}, ${linesOf(others)} lines, is being dry-run.`,
     (answer) => {
       if (answer.kind !== 'dry run') return;
-      fill(verdict, [
-        element('strong', { class: answer.refused ? 'bad' : 'good' }, [
-          answer.refused ? 'Do not run.' : 'Sound on paper.',
-        ]),
-        ` ${names}, ${answer.lines} lines, dry-run against this job.`,
-      ]);
-      frame.hidden = false;
-      frame.srcdoc = answer.page;
+      fill(verdict, [ruling(answer.refused), ` ${names}, ${answer.lines} lines, dry-run against this job.`]);
+      showPage(answer.page);
       fill(buttons, [...sheetButtons(answer.page), ...readAlone(), ownAgain()]);
     },
     () => {
@@ -500,7 +509,7 @@ const machineNow = (): string =>
 /** Without a job: the programs are read for the machine alone, and that is said aloud. */
 function showRead(): void {
   stopFar();
-  const names = others.map(({ name }) => name).join(', ');
+  const names = namesNow();
   const machine = machineNow();
   fill(buttons, [saveJob(), againstJob(), ownAgain()]);
   fill(sooner, []);
@@ -515,9 +524,7 @@ function showRead(): void {
     (answer) => {
       if (answer.kind !== 'reading') return;
       fill(verdict, [
-        element('strong', { class: answer.refused ? 'bad' : 'odd' }, [
-          answer.refused ? 'Do not run.' : 'Read without a job.',
-        ]),
+        ruling(answer.refused, 'Read without a job.'),
         ` ${names}: ${answer.said}. ${NOT_JUDGED}`,
         listOf(answer.rows),
       ]);
@@ -575,8 +582,7 @@ function later(): void {
     const { complaints: list, plan, job } = work(text.value, opened, 'plan');
     seen = job;
     toFields();
-    mark(list);
-    fill(complaints, list.map(listed));
+    complain(list);
     const wrong = job === 'unread' || list.some(({ severity }) => severity === 'error');
     if (wrong || plan === 'none') return workNow();
     stopFar();

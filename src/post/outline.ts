@@ -2,7 +2,6 @@
  * A program that only shows places: the wheel goes, at rest, to each place that lies farthest out, and stops there to be
  * looked at. Nothing is cut; a check in the air says so. Every move starts from over everything, as after any stop.
  */
-
 import { takenBack } from '../job/block.js';
 import { headWords } from '../job/heads.js';
 import type { Plan } from '../plan/plan.js';
