@@ -1,7 +1,7 @@
 /** Quantities as a person reads them, in the units of the job. */
 import { degFromRad } from './angle.js';
 import { fixed, trimmed } from './decimal.js';
-import { fromMm } from './length.js';
+import { fromMm, toMm } from './length.js';
 import type {
   JPerMm3,
   LengthUnit,
@@ -51,9 +51,22 @@ export const LBF_PER_N = 1 / 4.4482216;
 const N_PER_MM2_KSI = 4448.2216 / 25.4 ** 2;
 const HP_MIN_PER_IN3 = 25.4 ** 3 / (745.69987 * 60);
 
+/** Decimals of a length as it is said. */
+const DECIMALS = { mm: 3, inch: 5 } as const;
+
+/** A limit that is a whole last digit is that digit. */
+const NOISE = 1e-4;
+
+/** A limit to the last digit it is said with, never past itself: the least up, the most down. */
+export function limitSaid(limit: Mm, way: 'up' | 'down', units: LengthUnit): Mm {
+  const scale = 10 ** DECIMALS[units];
+  const digits = fromMm(limit, units) * scale;
+  return toMm((way === 'up' ? Math.ceil(digits - NOISE) : Math.floor(digits + NOISE)) / scale, units);
+}
+
 /** How quantities read in a job of these units. */
 export function sayIn(units: LengthUnit): Say {
-  const [unit, decimals] = units === 'inch' ? (['in', 5] as const) : (['mm', 3] as const);
+  const [unit, decimals] = [units === 'inch' ? 'in' : 'mm', DECIMALS[units]];
   return {
     unit,
     length: (length) => `${trimmed(fromMm(length, units), decimals)} ${unit}`,

@@ -9,9 +9,8 @@ import type { Plan } from '../../plan/plan.js';
 import { MAY_BREAK, WILL_BREAK } from '../../plan/press.js';
 import { CHAMFER_OVER, DEPTH, PILOT_DEPTH, SCREW_HOLE } from '../../plan/size.js';
 import { broachedBy } from '../../plan/tool.js';
-import { fromMm, toMm } from '../../quantity/length.js';
-import { type Say, sayIn } from '../../quantity/say.js';
-import { type LengthUnit, type Mm, mm, type NPerMm2, nPerMm2, type Rad, rad } from '../../quantity/unit.js';
+import { limitSaid, type Say, sayIn } from '../../quantity/say.js';
+import { type Mm, mm, type NPerMm2, nPerMm2, type Rad, rad } from '../../quantity/unit.js';
 import { circumradius } from '../../section/blank.js';
 import { corners, isClosed } from '../../section/polygon.js';
 import { type Fact, fact, type Part, part } from '../model.js';
@@ -48,7 +47,7 @@ export function headPart({ job, workingClearance }: Plan): Part {
       ),
       fact(
         'Feed',
-        `never over ${say.length(downward(mm(across * Math.tan(headTilt)), job.units))} a revolution`,
+        `never over ${say.length(limitSaid(mm(across * Math.tan(headTilt)), 'down', job.units))} a revolution`,
       ),
     ],
     tables: [
@@ -93,10 +92,4 @@ const screwHole = (socket: Job['punch']['socket'], say: Say): readonly Fact[] =>
 function breakWords(stress: NPerMm2, safeHole: Mm | 'as it is', say: Say): string {
   if (safeHole === 'as it is') return '';
   return `: ${stress > WILL_BREAK ? 'breaks' : 'may break'}, a hole of ${say.length(safeHole)} does not`;
-}
-
-/** A limit never reads higher than it is. */
-function downward(limit: Mm, units: LengthUnit): Mm {
-  const scale = units === 'inch' ? 1e5 : 1e3;
-  return toMm(Math.floor(fromMm(limit, units) * scale) / scale, units);
 }

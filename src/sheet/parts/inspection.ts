@@ -11,8 +11,8 @@ import type { Plan } from '../../plan/plan.js';
 import { radFromDeg } from '../../quantity/angle.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { fromMm, toMm } from '../../quantity/length.js';
-import { sayIn } from '../../quantity/say.js';
-import { type LengthUnit, type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
+import { limitSaid, sayIn } from '../../quantity/say.js';
+import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { atDepth, type Section } from '../../section/flat.js';
 import { acrossFlat } from '../../section/outline.js';
 import { measuredTo } from '../../section/polygon.js';
@@ -96,8 +96,8 @@ export function inspectionPart(plan: Plan): Part {
     say.column(across(mm(0), relief, flat)),
     ...columns.map(({ depth }) => say.column(across(depth, relief, flat))),
     ...(v === 'none' ? [] : [`${say.column(v.reads[flat - 1] ?? mm(0))}, ${vLimits(job)}`]),
-    inward(least, 1, job.units),
-    inward(most, -1, job.units),
+    say.column(limitSaid(least, 'up', job.units)),
+    say.column(limitSaid(most, 'down', job.units)),
     say.column(mm(fine * share)),
   ]);
   const even = section.every((_, i) => typeof measuredTo(section, i) === 'number');
@@ -185,21 +185,10 @@ const STEP = 1e-4;
 
 const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 
-const DIGITS = { mm: 3, inch: 5 } as const;
-
-/** A limit as a column, rounded into the tolerance: `way` 1 up, -1 down. */
-function inward(limit: Mm, way: 1 | -1, units: LengthUnit): string {
-  const scale = 10 ** DIGITS[units];
-  const value = fromMm(limit, units) * scale;
-  const whole = way > 0 ? Math.ceil(value - NOISE) : Math.floor(value + NOISE);
-  return (whole / scale).toFixed(DIGITS[units]);
-}
-
-/** A limit that is a whole digit is that digit. */
-const NOISE = 1e-4;
-
 /** What a V-anvil may read: twice the distance of a flat, within the tolerance. */
 function vLimits({ punch: { section, tolerance }, units }: Job): string {
   const size = 2 * (section[0]?.distance ?? 0);
-  return `${inward(mm(size - tolerance.minus), 1, units)} to ${inward(mm(size + tolerance.plus), -1, units)}`;
+  const { column } = sayIn(units);
+  const [least, most] = [mm(size - tolerance.minus), mm(size + tolerance.plus)];
+  return `${column(limitSaid(least, 'up', units))} to ${column(limitSaid(most, 'down', units))}`;
 }
