@@ -33,7 +33,8 @@ export const inputSchema = (schema: z.ZodType): JsonSchema =>
  * @throws InputError with every problem found, each at its line and column.
  */
 export function validate<Output>(source: YamlSource, schema: z.ZodType<Output>): Output {
-  const result = schema.safeParse(source.value, { reportInput: true });
+  // A file is read once: compiling a parser for it costs more than it saves, and a page does not allow it.
+  const result = schema.safeParse(source.value, { reportInput: true, jitless: true });
   if (result.success) return result.data;
   const shape = inputSchema(schema);
   const problems = result.error.issues.flatMap((issue) => problemsOf(issue, [], source, shape));

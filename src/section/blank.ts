@@ -6,7 +6,7 @@
 import { sqrtClamped } from '../quantity/angle.js';
 import { type Mm, mm, type Rad, rad } from '../quantity/unit.js';
 import { type CrossPoint, normal, regularSection, type Section } from './flat.js';
-import { corners, type Span, spansAt } from './polygon.js';
+import { corners, type Span, spanOf } from './polygon.js';
 
 export type BlankShape = 'round' | 'square' | 'hex';
 
@@ -60,21 +60,16 @@ export function blankSupport(blank: Blank, at: Rad): Mm {
 }
 
 /** Where the line at `distance` in direction `at` runs inside the blank, along v; `none` if it misses. */
-export const blankSpan = (blank: Blank, at: Rad, distance: Mm): Span | 'none' =>
-  blankSpansAt(blank, at)(distance);
+export function blankSpan(blank: Blank, at: Rad, distance: Mm): Span | 'none' {
+  if (blank.shape !== 'round') return spanOf({ at, distance }, blankFlats(blank));
+  const half = halfChordOf(blank, distance);
+  return half > 0 ? { from: mm(-half), to: half } : 'none';
+}
 
-/** The same for many parallel lines. */
-export function blankSpansAt(blank: Blank, at: Rad): (distance: Mm) => Span | 'none' {
-  if (blank.shape !== 'round') {
-    const spans = spansAt(at, blankFlats(blank));
-    return (distance) => spans(distance, mm(0));
-  }
-  const radius = blank.size / 2;
-  return (distance) => {
-    if (Math.abs(distance) >= radius) return 'none';
-    const half = mm(sqrtClamped(radius ** 2 - distance ** 2));
-    return { from: mm(-half), to: half };
-  };
+/** Half the chord at `distance` from the axis of a round blank; 0 outside it, infinite in one that has flats for sides. */
+export function halfChordOf(blank: Blank, distance: Mm): Mm {
+  if (blank.shape !== 'round') return mm(Number.POSITIVE_INFINITY);
+  return mm(sqrtClamped((blank.size / 2) ** 2 - distance ** 2));
 }
 
 /** How far outside the blank a point lies; negative inside. */

@@ -16,31 +16,41 @@ export interface Span {
 const PARALLEL = 1e-12;
 
 /** The stretch of `flat` that every other line of `section` leaves; infinite where nothing cuts it. */
-export const spanOf = (flat: Flat, section: Section): Span | 'none' =>
-  spansAt(flat.at, section)(flat.distance, mm(0));
+export function spanOf(flat: Flat, section: Section): Span | 'none' {
+  const stretch = Float64Array.of(Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY);
+  clipperAt(flat.at, section)(stretch, flat.distance);
+  const [from = 0, to = 0] = stretch;
+  return from < to ? { from: mm(from), to: mm(to) } : 'none';
+}
+
+/** Cuts a stretch (where it begins, where it ends) of the line at `distance` short; what is left of none begins past its end. */
+type Clip = (stretch: Float64Array, distance: Mm, drop?: Mm) => void;
 
 /**
- * The same for many parallel lines: what hangs on the direction alone is worked out once. `drop` is how much nearer
- * to the axis every flat of `section` stands.
+ * What lines leave of many parallel ones: all that hangs on the direction alone is worked out once, and the stretch is
+ * written in place, since every layer of every pass comes through here.
+ * @param still lines that stay where they are while those of `sinking` come nearer to the axis by `drop`.
  */
-export function spansAt(at: Rad, section: Section): (distance: Mm, drop: Mm) => Span | 'none' {
-  const others = section.map((other) => ({
-    distance: other.distance,
-    share: Math.cos(at - other.at),
-    rate: Math.sin(at - other.at),
-  }));
-  return (distance, drop) => {
-    let from = Number.NEGATIVE_INFINITY;
-    let to = Number.POSITIVE_INFINITY;
-    for (const other of others) {
-      const room = other.distance - drop - distance * other.share;
-      if (Math.abs(other.rate) < PARALLEL) {
+export function clipperAt(at: Rad, sinking: Section, still: Section = []): Clip {
+  const others = [...sinking, ...still];
+  const distances = Float64Array.from(others, (other) => other.distance);
+  const shares = Float64Array.from(others, (other) => Math.cos(at - other.at));
+  const rates = Float64Array.from(others, (other) => Math.sin(at - other.at));
+  const sink = sinking.length;
+  return (stretch, distance, drop = mm(0)) => {
+    let from = stretch[0] ?? 0;
+    let to = stretch[1] ?? 0;
+    for (let i = 0; i < rates.length; i += 1) {
+      const rate = rates[i] ?? 0;
+      const room = (distances[i] ?? 0) - (i < sink ? drop : 0) - distance * (shares[i] ?? 0);
+      if (Math.abs(rate) < PARALLEL) {
         // Behind an opposite flat, or outside a parallel one that lies deeper: nothing is left.
-        if (room < 0) return 'none';
-      } else if (other.rate > 0) to = Math.min(to, room / other.rate);
-      else from = Math.max(from, room / other.rate);
+        if (room < 0) to = Number.NEGATIVE_INFINITY;
+      } else if (rate > 0) to = Math.min(to, room / rate);
+      else from = Math.max(from, room / rate);
     }
-    return from < to ? { from: mm(from), to: mm(to) } : 'none';
+    stretch[0] = from;
+    stretch[1] = to;
   };
 }
 

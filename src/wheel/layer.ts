@@ -8,9 +8,9 @@
  * Source: Machinery's Handbook, 31st ed., p. 79, segments of a circle; the rest is plane geometry.
  */
 import { type Mm, type Mm3, mm, mm3, type Rad } from '../quantity/unit.js';
-import { type Blank, blankSpansAt, blankSupport } from '../section/blank.js';
+import { type Blank, blankFlats, blankSupport, halfChordOf } from '../section/blank.js';
 import type { Section } from '../section/flat.js';
-import { shared, spansAt } from '../section/polygon.js';
+import { clipperAt } from '../section/polygon.js';
 
 /** The blank with the flats it has at the moment, each at its distance at the front face. */
 export interface Stage {
@@ -26,10 +26,12 @@ export interface Layer {
   readonly to: Mm;
 }
 
-/** Points and weights on 0 to 1; Abramowitz & Stegun, table 25.4, n = 4 (from memory). */
-const GAUSS: readonly (readonly [at: number, weight: number])[] = [0.339981043584856, 0.861136311594053]
-  .flatMap((x, i) => [-x, x].map((t) => [t, [0.652145154862546, 0.347854845137454][i] ?? 0] as const))
-  .map(([t, weight]) => [(1 + t) / 2, weight / 2]);
+/** Points on 0 to 1 and their weights; Abramowitz & Stegun, table 25.4, n = 4 (from memory). */
+const [INNER, OUTER] = [0.339981043584856, 0.861136311594053];
+const POINTS = [-INNER, INNER, -OUTER, OUTER].map((x) => (1 + x) / 2);
+const WEIGHTS = [0.652145154862546, 0.652145154862546, 0.347854845137454, 0.347854845137454].map(
+  (weight) => weight / 2,
+);
 
 /** Stretches of the depth taken one by one: a flat's edge may change its rule within. */
 const STRETCHES = 4;
@@ -37,7 +39,10 @@ const STRETCHES = 4;
 /** Integral of `f(y)`, y from 0 to `length`, where f may start like the root of y. */
 function integral(f: (y: number) => number, length: number): number {
   let sum = 0;
-  for (const [x, weight] of GAUSS) sum += weight * 2 * x * f(x * x * length);
+  for (let i = 0; i < POINTS.length; i += 1) {
+    const x = POINTS[i] ?? 0;
+    sum += (WEIGHTS[i] ?? 0) * 2 * x * f(x * x * length);
+  }
   return sum * length;
 }
 
@@ -47,14 +52,16 @@ type Widths = (distance: Mm, depth: Mm) => Mm;
 /** A ruler for every plane of one direction: what hangs on the direction alone is worked out once. */
 function widthsOf({ blank, flats, slope }: Stage, at: Rad): Widths {
   const tan = Math.tan(slope);
-  const [between, within] = [spansAt(at, flats), blankSpansAt(blank, at)];
+  const clip = clipperAt(at, flats, blankFlats(blank));
+  const stretch = new Float64Array(2);
   return (distance, depth) => {
     const drop = mm(depth * tan);
     const here = mm(distance - drop);
-    const inside = within(here);
-    if (inside === 'none') return mm(0);
-    const span = shared(between(here, drop), inside);
-    return mm(span === 'none' ? 0 : span.to - span.from);
+    const half = halfChordOf(blank, here);
+    stretch[0] = -half;
+    stretch[1] = half;
+    clip(stretch, here, drop);
+    return mm(Math.max(0, (stretch[1] ?? 0) - (stretch[0] ?? 0)));
   };
 }
 
