@@ -14,7 +14,7 @@ import type { MmPerMin, Rad } from '../quantity/unit.js';
 import type { WheelPoint } from '../wheel/frame.js';
 import { SWITCH_OFF } from './caution.js';
 import { block, comment, type Line } from './comment.js';
-import { axisWords, dwellWords, feedWord, lengthWord, rotaryWord, speedWord } from './word.js';
+import { axisWords, changedWords, dwellWords, feedWord, lengthWord, rotaryWord, speedWord } from './word.js';
 
 const COOLANT = { flood: 'M8', mist: 'M7' } as const;
 const TURNS = { clockwise: 'M3', 'counter-clockwise': 'M4' } as const;
@@ -132,12 +132,6 @@ export function firstInfeed(job: Job, positions: Positions, w: number): Line {
     ...allWords(job, { u: positions.clear, v: 0, w }),
     feedWord(job.machine, job.grinding.strokeSpeed),
   );
-}
-
-/** The words of a place that differ from another's. */
-function changedWords(job: Job, from: WheelPoint, to: WheelPoint): readonly string[] {
-  const before = axisWords(job, from) as Readonly<Record<string, string>>;
-  return Object.entries(axisWords(job, to)).flatMap(([axis, word]) => (before[axis] === word ? [] : [word]));
 }
 
 /** From one place to the next, an axis a block. */

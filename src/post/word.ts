@@ -17,12 +17,24 @@ import type { WheelPoint } from '../wheel/frame.js';
 /** Below this a fraction is floating-point noise. */
 const NOISE = 1e-6;
 
-/** The axis words of a place, in the machine's order, without an axis the machine has not. */
+/** The axes the machine has, in its order. */
+const axesOf = ({ machine: { travel } }: Job): readonly LinearAxis[] =>
+  (['x', 'y', 'z'] as const).filter((axis) => travel[axis] !== undefined);
+
+/** The axis words of a place. */
 export function axisWords(job: Job, place: WheelPoint): Readonly<Partial<Record<LinearAxis, string>>> {
-  const { travel } = job.machine;
   const at = onMachine(job, place);
-  const axes = (['x', 'y', 'z'] as const).filter((axis) => travel[axis] !== undefined);
-  return Object.fromEntries(axes.map((axis) => [axis, lengthWord(job, axis, at[axis])]));
+  return Object.fromEntries(axesOf(job).map((axis) => [axis, lengthWord(job, axis, at[axis])]));
+}
+
+/** The words of a place that differ from another's. */
+export function changedWords(job: Job, from: WheelPoint, to: WheelPoint): readonly string[] {
+  const [before, after] = [onMachine(job, from), onMachine(job, to)];
+  return axesOf(job).flatMap((axis) => {
+    if (before[axis] === after[axis]) return [];
+    const word = lengthWord(job, axis, after[axis]);
+    return word === lengthWord(job, axis, before[axis]) ? [] : [word];
+  });
 }
 
 /** One axis' word, at a place as programmed. */

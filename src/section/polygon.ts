@@ -18,13 +18,13 @@ const PARALLEL = 1e-12;
 /** The stretch of `flat` that every other line of `section` leaves; infinite where nothing cuts it. */
 export function spanOf(flat: Flat, section: Section): Span | 'none' {
   const stretch = Float64Array.of(Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY);
-  clipperAt(flat.at, section)(stretch, flat.distance);
-  const [from = 0, to = 0] = stretch;
-  return from < to ? { from: mm(from), to: mm(to) } : 'none';
+  clipperAt(flat.at, section)(stretch, flat.distance, mm(0));
+  const [from, to] = [mm(stretch[0] ?? 0), mm(stretch[1] ?? 0)];
+  return from < to ? { from, to } : 'none';
 }
 
 /** Cuts a stretch (where it begins, where it ends) of the line at `distance` short; what is left of none begins past its end. */
-type Clip = (stretch: Float64Array, distance: Mm, drop?: Mm) => void;
+type Clip = (stretch: Float64Array, distance: Mm, drop: Mm) => void;
 
 /**
  * What lines leave of many parallel ones: all that hangs on the direction alone is worked out once, and the stretch is
@@ -32,15 +32,24 @@ type Clip = (stretch: Float64Array, distance: Mm, drop?: Mm) => void;
  * @param still lines that stay where they are while those of `sinking` come nearer to the axis by `drop`.
  */
 export function clipperAt(at: Rad, sinking: Section, still: Section = []): Clip {
-  const others = [...sinking, ...still];
-  const distances = Float64Array.from(others, (other) => other.distance);
-  const shares = Float64Array.from(others, (other) => Math.cos(at - other.at));
-  const rates = Float64Array.from(others, (other) => Math.sin(at - other.at));
   const sink = sinking.length;
-  return (stretch, distance, drop = mm(0)) => {
+  const count = sink + still.length;
+  const [distances, shares, rates] = [
+    new Float64Array(count),
+    new Float64Array(count),
+    new Float64Array(count),
+  ];
+  const lay = (other: Flat, i: number): void => {
+    distances[i] = other.distance;
+    shares[i] = Math.cos(at - other.at);
+    rates[i] = Math.sin(at - other.at);
+  };
+  sinking.forEach(lay);
+  still.forEach((other, i) => lay(other, sink + i));
+  return (stretch, distance, drop) => {
     let from = stretch[0] ?? 0;
     let to = stretch[1] ?? 0;
-    for (let i = 0; i < rates.length; i += 1) {
+    for (let i = 0; i < count; i += 1) {
       const rate = rates[i] ?? 0;
       const room = (distances[i] ?? 0) - (i < sink ? drop : 0) - distance * (shares[i] ?? 0);
       if (Math.abs(rate) < PARALLEL) {

@@ -34,9 +34,9 @@ export interface CutPunch {
   readonly end: Mm;
 }
 
-/** Enough that doubling them changes the volume by less than 1 in 10,000. */
-const FRONT = { rays: 720, depths: 16 } as const;
-const BEHIND = { rays: 360, depths: 12 } as const;
+/** Enough for 2 in 10,000: so far the samples' volumes stay of those by 2880 rays and 200 depths. */
+const FRONT = { rays: 360, depths: 8 } as const;
+const BEHIND = { rays: 180, depths: 12 } as const;
 /** Steps of depth behind are never longer, mm: flats that stood before may run on far there. */
 const LONGEST_STEP = 0.12;
 
