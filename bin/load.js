@@ -14,10 +14,13 @@ const CACHE = `${FILE}.${process.versions.v8}-${process.arch}.cache`;
 /** @param cachedData as `createCachedData` gave it, or undefined. */
 const compiled = (cachedData) =>
   // The text is ASCII. The names are those Node gives a module.
-  new Script(`(function (exports, require, module, __filename, __dirname) {${readFileSync(FILE, 'latin1')}\n})`, {
-    filename: FILE,
-    cachedData,
-  });
+  new Script(
+    `(function (exports, require, module, __filename, __dirname) {${readFileSync(FILE, 'latin1')}\n})`,
+    {
+      filename: FILE,
+      cachedData,
+    },
+  );
 
 /** What the bundle of `script` exports. */
 function exportsOf(script) {

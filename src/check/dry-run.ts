@@ -129,8 +129,10 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   let place: BlockPlace = { program: '', line: 0, text: '' };
   let afterEnd = false;
 
-  const report = (bodies: readonly FindingBody[], where: BlockPlace): void =>
+  const report = (bodies: readonly FindingBody[], where: BlockPlace): void => {
+    if (bodies.length === 0) return;
     found.add(purpose === 'cut' ? bodies : bodies.filter(({ code }) => !OF_CUTTING.has(code)), where);
+  };
 
   const stateOf = (open: Session): ModalState => raiseState(job, raised, open.state());
 
@@ -143,7 +145,7 @@ export function createDryRun(job: Job, options: CheckOptions = {}): DryRun {
   const take = (open: Session, text: string): void => {
     const done = open.line(text);
     if (done.odd !== undefined) report([done.odd], place);
-    report(run.comments(done.comments), place);
+    if (done.comments.length > 0) report(run.comments(done.comments), place);
     report(said.line(text, done.comments), place);
     if (done.kind === 'refused') report([done.finding], place);
     if (done.kind === 'after end' && !afterEnd) {

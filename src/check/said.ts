@@ -63,8 +63,10 @@ export function createSaid(job: Job, standing: 'known' | 'believed'): Said {
       programs += 1;
     },
     line: (text, comments) => {
-      const [said] =
-        mark === 'none' ? comments.flatMap((comment) => MARK_COMMENT.exec(comment)?.[1] ?? []) : [];
+      const said =
+        mark === 'none' && comments.length > 0
+          ? comments.flatMap((comment) => MARK_COMMENT.exec(comment)?.[1] ?? [])[0]
+          : undefined;
       lines += 1;
       // The line that carries the mark is not in it, and controls drop and add empty ones.
       if (said !== undefined) mark = said;

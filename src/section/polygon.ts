@@ -45,7 +45,9 @@ export function clipperAt(at: Rad, sinking: Section, still: Section = []): Clip 
     rates[i] = Math.sin(at - other.at);
   };
   sinking.forEach(lay);
-  still.forEach((other, i) => lay(other, sink + i));
+  still.forEach((other, i) => {
+    lay(other, sink + i);
+  });
   return (stretch, distance, drop) => {
     let from = stretch[0] ?? 0;
     let to = stretch[1] ?? 0;

@@ -7,7 +7,7 @@ import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { linesOf } from '../../src/check/read/lines.js';
 import { createTracer } from '../../src/check/read/trace.js';
-import { highestUnder, type Stock, stockAfter } from '../../src/check/run/stock.js';
+import { highestUnder, stockAfter, stockOf } from '../../src/check/run/stock.js';
 import { readJob } from '../../src/file/read.js';
 import type { Job } from '../../src/job/job.js';
 import type { Floor } from '../../src/job/standing.js';
@@ -119,7 +119,7 @@ test('the highest under it, after any strokes, is what columns say', () => {
       fc.constantFrom(20, 50, 90),
       (strokes, u, radius) => {
         const edge = 4 * Math.sin(slope);
-        const empty: Stock = { support: mm(4), edge: mm(edge), slope, floors: [], periphery: mm(radius) };
+        const empty = stockOf({ support: mm(4), edge: mm(edge), slope, floors: [], periphery: mm(radius) });
         const stock = strokes.reduce(stockAfter, empty);
         const ours = highestUnder(stock, u);
         const theirs = columns(4, slope, radius, edge, strokes)(u);

@@ -1,18 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { breaks, deepest, highestUnder, type Stock, stockAfter } from '../../src/check/run/stock.js';
+import { breaks, deepest, highestUnder, stockAfter, stockOf } from '../../src/check/run/stock.js';
 import type { Floor } from '../../src/job/standing.js';
 import { ROUNDING } from '../../src/quantity/tolerance.js';
 import { mm, rad } from '../../src/quantity/unit.js';
 
 const slope = rad(0.0436);
-const untouched: Stock = {
+const untouched = stockOf({
   support: mm(4),
   edge: mm(4 * Math.sin(slope)),
   slope,
   floors: [],
   periphery: mm(0),
-};
+});
 const number = (min: number, max: number): fc.Arbitrary<number> => fc.double({ min, max, noNaN: true });
 const floor: fc.Arbitrary<Floor> = fc.record({ reach: number(-12, 0), w: number(2, 4.4) });
 

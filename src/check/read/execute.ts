@@ -13,7 +13,7 @@ import type { FindingBody } from '../finding.js';
 import { type Arc, centreOf, PLANE_AXES } from './arc.js';
 import { codeRow, type Group } from './codes.js';
 import type { Block } from './reader.js';
-import { type Axis, type Coordinate, LINEAR, type ModalState, type Position } from './state.js';
+import { type Axis, axesApart, type Coordinate, LINEAR, type ModalState, type Position } from './state.js';
 
 /** What a block does, in the order it does it. */
 export type Action =
@@ -39,9 +39,14 @@ export type Action =
   | { readonly kind: 'stop'; readonly optional: boolean }
   | { readonly kind: 'end' };
 
+export interface Refused {
+  readonly kind: 'refused';
+  readonly finding: FindingBody;
+}
+
 export type Executed =
   | { readonly kind: 'done'; readonly state: ModalState; readonly actions: readonly Action[] }
-  | { readonly kind: 'refused'; readonly finding: FindingBody };
+  | Refused;
 
 class Refusal extends Error {
   readonly finding: FindingBody;
@@ -70,17 +75,30 @@ interface Work {
   readonly actions: Action[];
 }
 
-/** Executes `block` on `state` as the control of `machine` would. */
-export function execute(state: ModalState, block: Block, machine: Machine): Executed {
+/** Executes a block on `state` as the control would. */
+export function execute(state: ModalState, block: Sorted): Executed {
+  const { machine, codes, values, steps, letters } = block;
+  const work: Work = {
+    machine,
+    before: state,
+    state: { ...state },
+    codes,
+    values,
+    unused: letters,
+    actions: [],
+  };
   try {
-    const work = sortWords(state, block, machine);
-    for (const step of STEPS) step(work);
+    for (const step of steps) step(work);
     if (work.unused > 0) refuseUnused(work);
     return { kind: 'done', state: work.state, actions: work.actions };
   } catch (error) {
-    if (error instanceof Refusal) return { kind: 'refused', finding: error.finding };
-    throw error;
+    return refused(error);
   }
+}
+
+function refused(error: unknown): Refused {
+  if (error instanceof Refusal) return { kind: 'refused', finding: error.finding };
+  throw error;
 }
 
 /** NISTIR 6556, 3.3.1 and 3.3.2: block numbers 0 to 99999, at most four M words on a line. */
@@ -88,22 +106,22 @@ const MOST_NUMBER = 99_999;
 const MOST_M_WORDS = 4;
 
 /** What a block's words say by themselves, whatever the state. */
-interface Sorted {
+export interface Sorted {
+  readonly kind: 'sorted';
   readonly machine: Machine;
   readonly codes: Partial<Record<Group, string>>;
   readonly values: Readonly<Record<string, number>>;
   readonly letters: number;
+  readonly steps: readonly Step[];
 }
 
-/** Strokes repeat: a block that was read once is sorted once, for the machine it was sorted for. */
-const sortedBlocks = new WeakMap<Block, Sorted>();
-
-function sortWords(before: ModalState, block: Block, machine: Machine): Work {
-  const known = sortedBlocks.get(block);
-  const sorted = known?.machine === machine ? known : sort(block, machine);
-  if (sorted !== known) sortedBlocks.set(block, sorted);
-  const { codes, values, letters } = sorted;
-  return { machine, before, state: { ...before }, codes, values, unused: letters, actions: [] };
+/** Sorts a block's words, or says why the control of `machine` would refuse them whatever came before. */
+export function sortWords(block: Block, machine: Machine): Sorted | Refused {
+  try {
+    return sort(block, machine);
+  } catch (error) {
+    return refused(error);
+  }
 }
 
 function sort({ words, number }: Block, machine: Machine): Sorted {
@@ -112,12 +130,13 @@ function sort({ words, number }: Block, machine: Machine): Sorted {
   }
   const codes: Partial<Record<Group, string>> = {};
   const values: Record<string, number> = {};
-  let [mWords, letters] = [0, 0];
+  let [mWords, letters, steps] = [0, 0, 0];
   for (const { letter, value } of words) {
     if (letter !== 'G' && letter !== 'M') {
       if (values[letter] !== undefined) refuse({ code: 'letter-twice', letter });
       values[letter] = value;
       letters += 1;
+      steps |= STEPS_FOR[letter] ?? 0;
       continue;
     }
     if (letter === 'M') mWords += 1;
@@ -125,10 +144,11 @@ function sort({ words, number }: Block, machine: Machine): Sorted {
     const other = codes[group];
     if (other !== undefined) refuse({ code: 'group-twice', words: [other, code], group });
     codes[group] = code;
+    steps |= STEPS_FOR[group] ?? 0;
   }
   if (mWords > MOST_M_WORDS)
     refuse({ code: 'group-twice', words: ['M'], group: `more than ${MOST_M_WORDS} M words` });
-  return { machine, codes, values, letters };
+  return { kind: 'sorted', machine, codes, values, letters, steps: stepsOf(steps) };
 }
 
 /** The code's row, refused by name if it is not vouched for or the profile's control has not got it. */
@@ -450,7 +470,7 @@ function feedOf({ state, before, values }: Work, to: Position, arc: Arc | 'strai
   const said = state.feedMode !== 'inverse time' || values['F'] !== undefined;
   if (state.feed === 0 || !said) refuse({ code: 'feed-missing' });
   if (state.feedMode === 'inverse time') return state.feed * pathLength(before.position, to, arc);
-  const linear = arc !== 'straight' || LINEAR.some((axis) => before.position[axis] !== to[axis]);
+  const linear = arc !== 'straight' || axesApart(before.position, to) > 0;
   return linear && state.units !== 'unsaid' ? toMm(state.feed, state.units) : state.feed;
 }
 
@@ -518,22 +538,44 @@ function stopping({ codes, state, actions }: Work): void {
   actions.push({ kind: 'end' });
 }
 
-/** NISTIR 6556, Table 8, in its order; what it has and we refuse has no step. */
-const STEPS: readonly ((work: Work) => void)[] = [
-  feedMode,
-  feed,
-  speed,
-  tool,
-  spindle,
-  coolant,
-  clamp,
-  dwell,
-  plane,
-  units,
-  workOffset,
-  pathControl,
-  distance,
-  remember,
-  motion,
-  stopping,
+type Step = (work: Work) => void;
+
+/** NISTIR 6556, Table 8, in its order, each with the groups and letters it is for; what it has and we refuse has no step. */
+const STEPS: readonly (readonly [step: Step, ...words: string[]])[] = [
+  [feedMode, 'feed mode'],
+  [feed, 'F'],
+  [speed, 'S'],
+  [tool, 'T', 'tool change', 'length offset'],
+  [spindle, 'spindle'],
+  [coolant, 'coolant'],
+  [clamp, 'clamp'],
+  [dwell, 'non-modal'],
+  [plane, 'plane'],
+  [units, 'units'],
+  [workOffset, 'work offset'],
+  [pathControl, 'path control'],
+  [distance, 'distance'],
+  [remember, ...REMEMBERED],
+  [motion, 'motion', 'non-modal', ...Object.keys(AXIS_LETTERS)],
+  [stopping, 'stopping'],
 ];
+
+/** The steps a word is for, a bit each: most blocks hold a word or two, and walk one step. */
+const STEPS_FOR: Readonly<Record<string, number>> = STEPS.reduce<Record<string, number>>(
+  (so, [, ...words], i) => {
+    for (const word of words) so[word] = (so[word] ?? 0) | (1 << i);
+    return so;
+  },
+  {},
+);
+
+const chosen = new Map<number, readonly Step[]>();
+
+/** The steps of these bits, in order; sets of words are few, so each is chosen once. */
+function stepsOf(bits: number): readonly Step[] {
+  const known = chosen.get(bits);
+  if (known !== undefined) return known;
+  const steps = STEPS.flatMap(([step], i) => ((bits & (1 << i)) === 0 ? [] : [step]));
+  chosen.set(bits, steps);
+  return steps;
+}

@@ -6,7 +6,7 @@
 import { ROTARY_DECIMALS } from '../../job/dialect.js';
 import type { Machine } from '../../job/machine.js';
 import type { FindingBody } from '../finding.js';
-import { type Action, execute } from './execute.js';
+import { type Action, execute, type Refused, type Sorted, sortWords } from './execute.js';
 import { type Block, type LineRead, readLine } from './reader.js';
 import { afterStop, type ModalState, powerUp } from './state.js';
 
@@ -41,13 +41,19 @@ export interface Session {
  */
 const MOST_REMEMBERED = 64;
 
-function createMemory(): (text: string) => LineRead {
-  const known = new Map<string, LineRead>();
+/** How a line reads, and what its block says to the control once it has come to that. */
+interface Known {
+  readonly read: LineRead;
+  sorted: Sorted | Refused | 'not yet';
+}
+
+function createMemory(): (text: string) => Known {
+  const known = new Map<string, Known>();
   return (text) => {
     const before = known.get(text);
     if (before !== undefined) return before;
     if (known.size >= MOST_REMEMBERED) known.clear();
-    const read = readLine(text);
+    const read: Known = { read: readLine(text), sorted: 'not yet' };
     known.set(text, read);
     return read;
   };
@@ -78,22 +84,32 @@ function withPoints(block: Block, pointless: readonly string[], decimals: number
   return { ...block, words };
 }
 
+/** What a block's words say to the control of `machine`, which may want or count numbers without a point. */
+function sortedFor(machine: Machine, block: Block): Sorted | Refused {
+  const { bareNumbers, decimals } = machine.program;
+  const pointless = pointlessIn(block, machine.program);
+  const [first] = pointless;
+  if (first !== undefined && bareNumbers === 'refused')
+    return { kind: 'refused', finding: { code: 'point-missing', word: first } };
+  return sortWords(bareNumbers === 'last digits' ? withPoints(block, pointless, decimals) : block, machine);
+}
+
 /** One program on the control of `machine`, from power-up. */
 export function createSession(machine: Machine, blockDelete: BlockDelete): Session {
-  const readOnce = createMemory();
+  const remembered = createMemory();
   let state = powerUp(machine);
   let percents = 0;
   let lines = 0;
   let blocks = 0;
 
-  const { bareNumbers, decimals } = machine.program;
   const line = (text: string): LineDone => {
     const blank = text.trim() === '';
     if (state.ended || percents >= 2) {
       return blank || text.trim() === '%' ? NOTHING : { kind: 'after end', comments: NO_COMMENTS };
     }
     if (!blank) lines += 1;
-    const read = readOnce(text);
+    const known = remembered(text);
+    const { read } = known;
     if (read.kind === 'refused') return { ...read, comments: NO_COMMENTS };
     if (read.kind === 'percent') {
       percents += 1;
@@ -119,12 +135,9 @@ export function createSession(machine: Machine, blockDelete: BlockDelete): Sessi
       return { kind: 'refused', comments, finding: { code: 'block-delete' } };
     }
     if (read.deletable && blockDelete === 'on') return { kind: 'nothing', comments };
-    const pointless = pointlessIn(read, machine.program);
-    const [first] = pointless;
-    if (first !== undefined && bareNumbers === 'refused')
-      return { kind: 'refused', comments, finding: { code: 'point-missing', word: first } };
-    const meant = bareNumbers === 'last digits' ? withPoints(read, pointless, decimals) : read;
-    const done = execute(state, meant, machine);
+    if (known.sorted === 'not yet') known.sorted = sortedFor(machine, read);
+    const { sorted } = known;
+    const done = sorted.kind === 'refused' ? sorted : execute(state, sorted);
     if (done.kind === 'refused') return { ...done, comments };
     state = done.state;
     return { kind: 'executed', comments, number: read.number, actions: done.actions, odd: read.odd };

@@ -35,6 +35,14 @@ export interface ModalState {
   readonly ended: boolean;
 }
 
+/** True if any linear axis of the position is not known. */
+export const isUnknown = ({ x, y, z }: Position): boolean =>
+  x === 'unknown' || y === 'unknown' || z === 'unknown';
+
+/** How many linear axes stand elsewhere. */
+export const axesApart = (one: Position, other: Position): number =>
+  Number(one.x !== other.x) + Number(one.y !== other.y) + Number(one.z !== other.z);
+
 const NOWHERE: Position = { x: 'unknown', y: 'unknown', z: 'unknown', a: 'unknown' };
 
 /**

@@ -11,7 +11,8 @@ import { countsOf, type LinearAxis } from '../../job/layout.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
 import { mm } from '../../quantity/unit.js';
 import type { FindingBody } from '../finding.js';
-import { isUnknown, type Move, spanOn } from './place.js';
+import { isUnknown } from '../read/state.js';
+import { type Move, spanOn } from './place.js';
 
 /** A place in plan: along the tool axis and across it, in the machine's directions. */
 interface Place {
@@ -31,7 +32,6 @@ type Span = readonly [number, number];
 /** What the wheel would touch on the way from one place to the other; nothing where a place is not known. */
 export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
   const { boxes, table } = job.holding;
-  if (boxes.length === 0 && table === undefined) return [];
   if (isUnknown(move.from) || isUnknown(move.to)) return [];
   const layout = layoutOf(job);
   const { along, across, up } = layout;

@@ -15,17 +15,23 @@ import { noseCorner, stockTop, tipEdge, type WheelPoint } from '../../wheel/fram
 import { besideEdge, tangentRise } from '../../wheel/periphery.js';
 import { arcSpan, PLANE_AXES } from '../read/arc.js';
 import type { Action } from '../read/execute.js';
-import { LINEAR, type Position } from '../read/state.js';
+import { axesApart, isUnknown, LINEAR, type Position } from '../read/state.js';
 
 export type Move = Extract<Action, { readonly kind: 'move' }>;
-
-/** True if any linear axis of the position is not known. */
-export const isUnknown = (position: Position): boolean => LINEAR.some((axis) => position[axis] === 'unknown');
 
 /** The wheel frame point of a position; `unknown` if any of its axes is. */
 export function wheelPoint(job: Job, { x, y, z }: Position): WheelPoint | 'unknown' {
   if (x === 'unknown' || y === 'unknown' || z === 'unknown') return 'unknown';
   return fromMachine(layoutOf(job), slopeOf(job), { x, y, z });
+}
+
+/** The same of places one after the other: where a move ends the next one begins, so the last one is kept. */
+export function createPlacer(job: Job): (position: Position) => WheelPoint | 'unknown' {
+  let last: { readonly position: Position; readonly point: WheelPoint | 'unknown' } | undefined;
+  return (position) => {
+    if (last?.position !== position) last = { position, point: wheelPoint(job, position) };
+    return last.point;
+  };
 }
 
 /** Least and most of an axis during a move, of what is known of it; an arc by the part it sweeps. */
@@ -50,12 +56,12 @@ export function boxCorners(job: Job, move: Move): readonly WheelPoint[] {
   });
 }
 
-export const linearChanged = ({ from, to }: Move): boolean => LINEAR.some((axis) => from[axis] !== to[axis]);
+export const linearChanged = ({ from, to }: Move): boolean => axesApart(from, to) > 0;
 
 /** A feed move is straight; of a rapid only one that moves a single axis is, whatever the control. */
 export function isStraight({ rapid, arc, from, to }: Move): boolean {
   if (arc !== 'straight') return false;
-  return !rapid || LINEAR.filter((axis) => from[axis] !== to[axis]).length <= 1;
+  return !rapid || axesApart(from, to) <= 1;
 }
 
 /** The same move from the place a stop left the wheel at, where that was ever said; `none` where it never was. */

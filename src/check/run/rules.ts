@@ -11,11 +11,11 @@ import { between, pairsOf } from '../../section/flat.js';
 import { flatHeight, tipEdge, type WheelPoint } from '../../wheel/frame.js';
 import { greatestArea } from '../../wheel/layer.js';
 import type { FindingBody } from '../finding.js';
-import { LINEAR, type Position } from '../read/state.js';
+import { isUnknown, LINEAR, type Position } from '../read/state.js';
 import { meetsFixture } from './fixture.js';
-import { fromStop, isUnknown, linearChanged, wheelPoint } from './place.js';
+import { fromStop, linearChanged, wheelPoint } from './place.js';
 import type { Found, MachineStanding, Met, Standing } from './standing.js';
-import { allowedBite, type Swept } from './sweep.js';
+import type { Swept } from './sweep.js';
 import { layerTaken } from './wear.js';
 
 /** When a rule is asked: at each action of a kind, and at the first move, at a turn, at a touch. */
@@ -331,6 +331,7 @@ const feedOfMachine = ({ action, job }: MachineStanding): Found =>
     : NOTHING;
 
 const fixtureClear = movement(({ move }, { job }) => {
+  if (job.holding.boxes.length === 0 && job.holding.table === undefined) return NOTHING;
   const found = meetsFixture(job, move);
   const stopped = fromStop(move);
   return found.length > 0 || stopped === 'none' ? found : meetsFixture(job, stopped);
@@ -375,9 +376,9 @@ const infeedClear = movement((met, { job }) => {
 
 // Strokes.
 
-const bite = movement(({ swept, unworn, touched }, { job, aimed, index }) => {
+const bite = movement(({ swept, unworn, touched }, { job, allowedBite, index }) => {
   if (!touched || swept.stroke === 'none') return NOTHING;
-  const allowed = allowedBite(job, aimed, index.current, swept.stroke.cut.w);
+  const allowed = allowedBite(index.current, swept.stroke.cut.w);
   if (swept.depth > allowed + ROUNDING)
     return one({ code: 'stroke-too-deep', depth: mm(swept.depth), allowed });
   const unwornAllowed = mm(job.grinding.roughInfeed * UNWORN_SLACK);

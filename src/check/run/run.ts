@@ -13,7 +13,7 @@ import { met as metPunch, readComments, START_INDEX, takeIndex, turned } from '.
 import { clearOf, fromStop, type Move, startOf } from './place.js';
 import { type Moment, RULES_AT, roughed } from './rules.js';
 import type { Met, Standing } from './standing.js';
-import { createSweep, type Sweep, type Swept } from './sweep.js';
+import { allowedBites, createSweep, type Sweep, type Swept } from './sweep.js';
 import { NO_TRAVEL, type TravelSo, travelled } from './travel.js';
 import { AT_REST, afterDwell, afterSpeed, afterSpindle } from './waited.js';
 
@@ -45,6 +45,8 @@ const ONCE: ReadonlySet<FindingBody['code']> = new Set([
 const MEASURES = /^MEASURING STOP\b/;
 const DRESSES = /^DRESSING STOP\b/;
 
+const NOTHING: readonly FindingBody[] = [];
+
 type Changing = { -readonly [Key in keyof Standing]: Standing[Key] };
 
 /**
@@ -57,6 +59,7 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
   const sweeps = unworn === 'none' ? [sweep] : [sweep, unworn];
   const byHand = job.holding.index === 'by hand';
   const clear = clearOf(job);
+  const aimed = aimedSection(job);
   let travel = NO_TRAVEL;
   let nearest = Number.NEGATIVE_INFINITY;
   const told = new Set<string>();
@@ -66,7 +69,8 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
   // The one record that goes from action to action; rules see it as it stands.
   const now: Changing = {
     job,
-    aimed: aimedSection(job),
+    aimed,
+    allowedBite: allowedBites(job, aimed),
     clear,
     sweep,
     state,
@@ -83,7 +87,9 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
 
   const ask = (moment: Moment, into: FindingBody[]): void => {
     for (const rule of RULES_AT[moment]) {
-      for (const finding of rule.ask(now)) {
+      const found = rule.ask(now);
+      if (found.length === 0) continue;
+      for (const finding of found) {
         if (ONCE.has(finding.code)) {
           if (told.has(finding.code)) continue;
           told.add(finding.code);
@@ -213,7 +219,7 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
         measures: announced.measures || texts.some((text) => MEASURES.test(text)),
         dresses: announced.dresses || texts.some((text) => DRESSES.test(text)),
       };
-      if (!byHand || texts.length === 0) return [];
+      if (!byHand) return NOTHING;
       const read = readComments(job, now.index, texts);
       now.index = read.index;
       return read.findings;

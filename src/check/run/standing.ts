@@ -6,7 +6,7 @@ import type { Action } from '../read/execute.js';
 import type { ModalState } from '../read/state.js';
 import type { Index } from './indexing.js';
 import type { ClearOf, Move, Start } from './place.js';
-import type { Sweep, Swept } from './sweep.js';
+import type { AllowedBite, Sweep, Swept } from './sweep.js';
 
 /** Times in seconds, speeds in rev/min. */
 export interface WheelStands {
@@ -46,6 +46,7 @@ export interface Standing extends MachineStanding {
   readonly job: Job;
   /** What the passes aim at. */
   readonly aimed: Section;
+  readonly allowedBite: AllowedBite;
   readonly clear: ClearOf;
   /** As the program has said; nobody knows before. */
   readonly clamped: boolean | 'unknown';

@@ -21,10 +21,20 @@ export interface Stock {
   /** u of the tip's upper edge, the last metal toward +u. */
   readonly edge: Mm;
   readonly slope: Rad;
+  /** The raw top as a line: its height at u = 0, and how much it falls along u. */
+  readonly top: number;
+  readonly fall: number;
   readonly floors: readonly Floor[];
   /** Radius of the periphery that grinds; 0 of a cup. */
   readonly periphery: Mm;
 }
+
+/** Stock by what it is made of. */
+export const stockOf = (made: Omit<Stock, 'top' | 'fall'>): Stock => ({
+  ...made,
+  top: stockTop(made.support, mm(0), made.slope),
+  fall: Math.tan(made.slope),
+});
 
 /** What was done to the punch at one index. */
 export interface IndexRecord {
@@ -49,21 +59,21 @@ const NOTHING = Number.NEGATIVE_INFINITY;
  */
 export function highestUnder(stock: Stock, rim: number, raised = 0): number {
   if (stock.periphery > 0) return highestUnderPeriphery(stock, rim, raised);
-  const { support, edge, slope, floors } = stock;
+  const { edge, top, fall, floors } = stock;
   const reach = rim + ROUNDING;
   if (reach > edge) return NOTHING;
-  const raw = stockTop(support, reach as Mm, slope) + raised;
+  const raw = top - reach * fall + raised;
   const floor = floorAt(floors, reach);
   return floor === undefined ? raw : Math.min(raw, floor.w);
 }
 
 /** The same for the lowest line of a plain wheel at `rim`. */
 function highestUnderPeriphery(
-  { support, edge, slope, floors, periphery }: Stock,
+  { edge, slope, top: topAtZero, fall, floors, periphery }: Stock,
   rim: number,
   raised: number,
 ): number {
-  const raw = (u: number): number => stockTop(support, mm(u), slope) + raised;
+  const raw = (u: number): number => topAtZero - u * fall + raised;
   const under = ({ reach, w }: Floor, u: number): number =>
     u >= reach ? w : w + liftAt(reach - u, periphery);
   const top = (u: number): number =>
@@ -106,12 +116,12 @@ function curvesMeet(one: Floor, other: Floor, periphery: Mm): readonly number[] 
 const LOOK = 0.05;
 
 /** Reaches at which the highest stock changes its rule; of a plain wheel, which has none, closely set places. */
-export function breaks({ support, edge, slope, floors, periphery }: Stock): readonly number[] {
+export function breaks({ edge, top, fall, floors, periphery }: Stock): readonly number[] {
   if (periphery > 0) {
     const from = Math.min(edge, ...floors.map(({ reach }) => reach)) - periphery;
     return Array.from({ length: Math.ceil((edge + periphery - from) / LOOK) }, (_, i) => from + i * LOOK);
   }
-  const crossings = floors.map(({ w }) => (support / Math.cos(slope) - w) / Math.tan(slope));
+  const crossings = floors.map(({ w }) => (top - w) / fall);
   return [edge, ...floors.map(({ reach }) => reach), ...crossings].map((at) => at - ROUNDING);
 }
 

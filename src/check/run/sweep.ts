@@ -15,8 +15,16 @@ import { between, type Section } from '../../section/flat.js';
 import { flatHeight, noseCorner, tipEdge, type WheelPoint } from '../../wheel/frame.js';
 import { restsAt } from '../../wheel/periphery.js';
 import type { Position } from '../read/state.js';
-import { boxCorners, isStraight, type Move, spanOn, wheelPoint } from './place.js';
-import { breaks, deepest, highestUnder, type IndexRecord, type RimMove, stockAfter } from './stock.js';
+import { boxCorners, createPlacer, isStraight, type Move, spanOn } from './place.js';
+import {
+  breaks,
+  deepest,
+  highestUnder,
+  type IndexRecord,
+  type RimMove,
+  stockAfter,
+  stockOf,
+} from './stock.js';
 import { createWear } from './wear.js';
 
 /** Which wheel is swept: as the job has it, worn where it compensates, or as if it never wore. */
@@ -100,6 +108,8 @@ export function createSweep(job: Job, which: Rim): Sweep {
   const { startAbove, clearance } = job.grinding;
   // In the clear position the clearance is all there is.
   const approach = Math.min(job.grinding.approach, clearance);
+  const wellPast = tipEdge(turning, slope) + clearance + WELL_PAST;
+  const pointAt = createPlacer(job);
 
   /** The nearest the rim can come to the work within the box a move runs in, as a move that stays there. */
   const boxOf = (move: Move): { readonly from: Floor; readonly to: Floor } => {
@@ -146,39 +156,35 @@ export function createSweep(job: Job, which: Rim): Sweep {
     return deepest(top, () => breaks(cup).map((at) => at + out), ends) - guard.back;
   };
 
+  // The stock that is up, as it stands: asked at every move, so made once.
+  const highest = (reach: number): number => highestUnder(current.stock, reach);
+  const highestRaw = (reach: number): number => highestUnder(current.stock, reach, startAbove - ROUNDING);
+  const near = approach - 2 * ROUNDING;
+  const highestNear = (reach: number): number => highestRaw(reach - near);
+  const steps = (): readonly number[] => breaks(current.stock);
+  const stepsNear = (): readonly number[] => steps().map((at) => at + near);
+  const noseSteps = (): readonly number[] => nose.steps;
+
   const meets = (move: Move): Swept => {
-    const [start, end] = [wheelPoint(job, move.from), wheelPoint(job, move.to)];
+    const start = pointAt(move.from);
+    const end = pointAt(move.to);
     if (end === 'unknown' || start === 'unknown') return clear;
     const straight = isStraight(move);
     const ends = straight ? { from: rim(start), to: rim(end) } : boxOf(move);
-    const farOff = ends.to.reach - periphery > tipEdge(turning, slope) + clearance + WELL_PAST;
+    const farOff = ends.to.reach - periphery > wellPast;
     const below = which === 'unworn' || farOff ? 0 : Math.max(0, lowest - ends.to.w);
-    const intoNose = deepest(nose.top, () => nose.steps, ends);
+    const intoNose = deepest(nose.top, noseSteps, ends);
     const intoGuard = guardIn(ends);
     if (besideWork(move) > radius + periphery + turning) return { ...clear, below, intoNose, intoGuard };
-    const { stock } = current;
-    const highest = (reach: number): number => highestUnder(stock, reach);
-    const depth = deepest(highest, () => breaks(stock), ends);
+    const depth = deepest(highest, steps, ends);
     const down = straight && ends.to.w < ends.from.w - ROUNDING;
     const level = straight && !move.rapid && Math.abs(end.w - start.w) <= ROUNDING;
     const stroke = level && ends.from.reach !== ends.to.reach;
     return {
       depth,
       // Over ground metal the rim may run as low as the flat; over the raw blank it keeps off its run-out.
-      rawDepth: move.rapid
-        ? deepest(
-            (reach) => highestUnder(stock, reach, startAbove - ROUNDING),
-            () => breaks(stock),
-            ends,
-          )
-        : depth,
-      plungesNear:
-        down &&
-        deepest(
-          (reach) => highestUnder(stock, reach - approach + 2 * ROUNDING, startAbove - ROUNDING),
-          () => breaks(stock).map((at) => at + approach - 2 * ROUNDING),
-          ends,
-        ) > ROUNDING,
+      rawDepth: move.rapid ? deepest(highestRaw, steps, ends) : depth,
+      plungesNear: down && deepest(highestNear, stepsNear, ends) > ROUNDING,
       leaves:
         straight &&
         ends.to.w > ends.from.w &&
@@ -230,7 +236,7 @@ export function createSweep(job: Job, which: Rim): Sweep {
       if (stroke.staysInside <= 0) current.stock = stockAfter(current.stock, stroke.cut);
     },
     isNear: (position, gap) => {
-      const place = wheelPoint(job, position);
+      const place = pointAt(position);
       if (place === 'unknown') return false;
       const { reach, w } = rim(place);
       const beside = Math.abs(place.v) > radius + periphery + turning;
@@ -240,7 +246,7 @@ export function createSweep(job: Job, which: Rim): Sweep {
     records: () => records,
     current: () => current,
     place: (position) => {
-      const point = wheelPoint(job, position);
+      const point = pointAt(position);
       return point === 'unknown' ? point : { ...point, w: rim(point).w };
     },
   };
@@ -257,14 +263,14 @@ const newRecord = (
   flat: StandingFlat | 'none' = 'none',
 ): IndexRecord => ({
   at,
-  stock: {
+  stock: stockOf({
     support,
     periphery,
     // A flat that stands has taken the corner off the tip.
     edge: tipEdge(flat === 'none' ? support : mm(Math.min(support, distanceOf(flat, slope))), slope),
     slope,
     floors: flat === 'none' ? [] : flat.floors,
-  },
+  }),
   passes: 0,
   deepestBite: 0,
   bites: 0,
@@ -323,15 +329,26 @@ function note(record: IndexRecord, cut: Floor, depth: number): void {
 /** Metal less than this over the rim's path is none, mm. */
 const NOTHING_LEFT = 1e-6;
 
-/** How deep a stroke at height `w` of the flat at `at` may bite, `section` being what the passes aim at: below the finish allowance, a finish infeed. */
-export function allowedBite(job: Job, section: Section, at: Rad | 'unknown', w: number): Mm {
+/** How deep a stroke at height `w` of the flat at `at` may bite: below the finish allowance, a finish infeed. */
+export type AllowedBite = (at: Rad | 'unknown', w: number) => Mm;
+
+/** @param section what the passes aim at. */
+export function allowedBites(job: Job, section: Section): AllowedBite {
   const { roughInfeed, finishInfeed, finishAllowance } = job.grinding;
-  const own = at === 'unknown' ? undefined : section.find((flat) => between(flat.at, at) <= INDEX_WITHIN);
-  // A section turned as a whole has its flats elsewhere; where all are alike it does not matter which this is.
   const first = section[0];
   const alike = section.every(({ distance }) => distance === first?.distance);
-  const flat = own ?? (alike && at !== 'unknown' ? first : undefined);
-  if (flat === undefined) return roughInfeed;
-  const roughed = flatHeight(flat.distance, job.punch.relief) + finishAllowance;
-  return mm(w < roughed - ROUNDING ? finishInfeed : roughInfeed);
+  const roughedAt = (at: Rad | 'unknown'): number => {
+    const own = at === 'unknown' ? undefined : section.find((flat) => between(flat.at, at) <= INDEX_WITHIN);
+    // A section turned as a whole has its flats elsewhere; where all are alike it does not matter which this is.
+    const flat = own ?? (alike && at !== 'unknown' ? first : undefined);
+    return flat === undefined
+      ? Number.NEGATIVE_INFINITY
+      : flatHeight(flat.distance, job.punch.relief) + finishAllowance;
+  };
+  // Strokes come many at one flat.
+  let last = { at: 'unknown' as Rad | 'unknown', roughed: roughedAt('unknown') };
+  return (at, w) => {
+    if (at !== last.at) last = { at, roughed: roughedAt(at) };
+    return mm(w < last.roughed - ROUNDING ? finishInfeed : roughInfeed);
+  };
 }
