@@ -2,23 +2,25 @@
 import type { JobSource } from '../file/read.js';
 import { takenBack } from '../job/block.js';
 import { type Job, layoutOf, onMachine } from '../job/job.js';
-import { type LinearAxis, punchTurns } from '../job/layout.js';
+import type { LinearAxis } from '../job/layout.js';
+import { sectionWords, sizesOf, slopeWords, ZERO } from '../job/set-up.js';
 import type { FlatPlan } from '../plan/flat.js';
 import { PASS_KINDS } from '../plan/passes.js';
 import { isPostable, type Plan, planJob } from '../plan/plan.js';
 import { findSavings, type Saving } from '../plan/savings.js';
 import { countPasses } from '../plan/step.js';
 import { needsSet } from '../post/program.js';
+import { alike } from '../quantity/alike.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
 import { type Say, sayIn } from '../quantity/say.js';
 import { M_PER_S_PER_SFPM } from '../quantity/speed.js';
 import { type MPerS, mm, seconds } from '../quantity/unit.js';
-import { acrossCorners, flatToCorner } from '../section/corner.js';
 import { blockWords } from '../wording/block.js';
 import { orderWords } from '../wording/order.js';
 import { savingWords } from '../wording/saving.js';
+import { settingWords } from '../wording/setting.js';
 import { standingWords } from '../wording/standing.js';
 import { paint } from './io.js';
 import { labelled, ROWS, type Row, rowsOf, table, withoutGaps } from './screen.js';
@@ -111,19 +113,11 @@ function savingsText(savings: readonly Saving[], say: Say): string {
 
 function punchText({ job }: Plan): string {
   const say = sayIn(job.units);
-  const { sides, section, flatLength, corners } = job.punch;
-  const length = `of ${say.length(flatLength)}`;
-  const distance = section[0]?.distance ?? mm(0);
-  if (sides === 'free')
-    return `${section.length} ${section.length === 1 ? 'flat' : 'flats'} ${length}, a free section`;
-  const size = mm(2 * distance);
-  const sharp = corners === 'sharp';
-  if (sides % 2 !== 0) {
-    const corner = sharp ? `, flat to corner ${say.length(flatToCorner(distance, sides))}` : '';
-    return `${sides} flats ${length}, inscribed diameter ${say.length(size)}${corner}`;
-  }
-  const corner = sharp ? `, across corners ${say.length(acrossCorners(size, sides))}` : '';
-  return `${sides} flats ${length}, across flats ${say.length(size)}${corner}`;
+  const { sides, flatLength } = job.punch;
+  const length = say.length(flatLength);
+  if (sides === 'free') return `${sectionWords(job)}, ${length} long`;
+  const sizes = sizesOf(job).map(({ name, size }) => `, ${name} ${say.length(size)}`);
+  return `${sectionWords(job)} of ${length}${sizes.join('')}`;
 }
 
 const socketText = ({ of, share }: Exclude<Job['punch']['socket'], 'none'>, say: Say): string =>
@@ -149,12 +143,7 @@ function setUpRows(plan: Plan): readonly Row[] {
   const { job, touchOff, sineBarHeight } = plan;
   const say = sayIn(job.units);
   const bar = job.holding.slope.sineBar;
-  const way =
-    plan.slope.by === 'fixture'
-      ? 'fixture, tip away from the wheel'
-      : punchTurns(job.machine.layout)
-        ? 'wheel spindle swivelled, its rear toward the chuck'
-        : 'head, its top toward the shank';
+  const { part, way } = slopeWords(job);
   const onBar =
     bar === undefined || sineBarHeight === 'none'
       ? ''
@@ -165,8 +154,8 @@ function setUpRows(plan: Plan): readonly Row[] {
   const reads = (axis: LinearAxis): string =>
     `${axis.toUpperCase()} ${there.column(mm(touchOff.reads[axis]))}`;
   return [
-    ['Slope', `${say.angle(plan.slope.angle)}, ${way}${onBar}`],
-    ['Zero', `centre of the front face, on the tool axis (${job.machine.program.workOffset})`],
+    ['Slope', `${part} ${say.angle(plan.slope.angle)}, ${way}${onBar}`],
+    ['Zero', `${ZERO} (${job.machine.program.workOffset})`],
     [
       'Spark at',
       `${reads(along.axis)}  ${reads(up.axis)} ${there.unit}, rim ${say.length(touchOff.overlap)} behind the tip's upper edge`,
@@ -231,9 +220,6 @@ function flatTable(plan: Plan): string {
       ],
     };
   });
-  const alike = [...new Set(rows.map(({ set, cells }) => [set, ...cells].join()))].map((key) =>
-    rows.filter(({ set, cells }) => [set, ...cells].join() === key),
-  );
   const [to, down] = [along, up].map(({ axis }) => `to ${axis.toUpperCase()} ${there.unit}`);
   return table(
     [
@@ -247,7 +233,7 @@ function flatTable(plan: Plan): string {
       to ?? '',
       down ?? '',
     ],
-    alike.map((group) => [
+    alike(rows, ({ set, cells }) => [set, ...cells].join()).map(([, group]) => [
       listed(
         group.map(({ flat }) => flat),
         group.map(({ flat }) => `${flat}`),
@@ -256,52 +242,38 @@ function flatTable(plan: Plan): string {
         group.map(({ flat }) => flat),
         group.map(({ at }) => at),
       ),
-      ...(byHand ? [group[0]?.set ?? ''] : []),
-      ...(group[0]?.cells ?? []),
+      ...(byHand ? [group[0].set] : []),
+      ...group[0].cells,
     ]),
   );
 }
 
-function settingText({ steps }: Plan, flat: FlatPlan): string {
+/** What a hand sets; of side and crank the figures alone, for which a row has room. */
+function settingText({ job, steps }: Plan, flat: FlatPlan): string {
   const step = steps.find((candidate) => candidate.kind === 'index' && candidate.flat === flat);
-  const setting = step?.kind === 'index' ? step.setting : undefined;
-  switch (setting?.kind) {
-    case 'block side':
-      return `side ${setting.side} up`;
-    case 'degrees':
-      return `${trimmed(degFromRad(setting.angle), 3)} deg`;
-    case 'tooth':
-      return `tooth ${setting.tooth}`;
-    case 'crank':
-      return `${setting.turns} + ${setting.holes}/${setting.circle}`;
-    case 'axis':
-      return 'axis';
-    case undefined:
-      return '-';
-  }
+  if (step?.kind !== 'index') return '-';
+  const { setting } = step;
+  if (setting.kind === 'block side') return `side ${setting.side}`;
+  return setting.kind === 'crank'
+    ? `${setting.turns} + ${setting.holes}/${setting.circle}`
+    : settingWords(setting, job.machine.layout);
 }
 
 function measureTable(plan: Plan): string {
   const { job } = plan;
   const say = sayIn(job.units);
-  // Flats that read alike share a row.
-  const alike = new Set(plan.readings.map(({ finished }) => say.column(finished)));
-  const rows = [...alike].flatMap((shown) => {
-    const readings = plan.readings.filter(({ finished }) => say.column(finished) === shown);
-    const [first] = readings;
-    if (first === undefined) return [];
-    const { finished, roughed, least, most } = first;
-    const cells = [
+  const rows = alike(plan.readings, ({ finished }) => say.column(finished)).map(([shown, readings]) => {
+    const [{ roughed, least, most }] = readings;
+    return [
       listed(
         readings.map(({ flat }) => flat),
         readings.map(({ flat }) => `${flat}`),
       ),
       say.column(roughed),
-      say.column(finished),
+      shown,
       say.column(least),
       say.column(most),
     ];
-    return [cells];
   });
   return table(['across flat', 'roughed', 'finished', 'least', 'most'], rows);
 }

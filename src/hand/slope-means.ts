@@ -98,10 +98,6 @@ export function slopeSettings(
   return [...(blocks === 'none' ? [] : [blocks]), ...within.toSorted((a, b) => baseOf(b) - baseOf(a))];
 }
 
-/** A sine bar sets the slope, and nothing else was asked for. */
-export const usesBar = ({ holding: { slope } }: Pick<Job, 'holding'>): boolean =>
-  slope.sineBar !== undefined && (slope.using ?? 'sine bar') === 'sine bar';
-
 /** What the job's drawer makes of its slope, the best first; nothing for a shim or a block whose own sides slope. */
 export function settingsFor({ holding, punch }: Pick<Job, 'holding' | 'punch'>): readonly SlopeSetting[] {
   const { using, drawer, plate } = holding.slope;

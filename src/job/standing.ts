@@ -134,16 +134,6 @@ export const standingSizes = (job: Stands, section: Section): readonly StandingS
     return [{ number: i + 1, distance, over: mm(distance - ordered) }];
   });
 
-/** Numbers of the flats that say the same of themselves. */
-export function alike(
-  sizes: readonly StandingSize[],
-  say: (size: StandingSize) => string,
-): readonly (readonly [said: string, flats: readonly number[]])[] {
-  const groups = new Map<string, number[]>();
-  for (const size of sizes) groups.set(say(size), [...(groups.get(say(size)) ?? []), size.number]);
-  return [...groups];
-}
-
 /** How far the punch reaches toward the wheel at the front face: to a flat that stands there, or to the blank's outside. */
 export function reachToward(job: Stands, at: Rad): Mm {
   const flat = standingAt(job, at);

@@ -6,6 +6,7 @@
 
 import { type Job, slopeOf } from '../job/job.js';
 import type { Slope } from '../job/layout.js';
+import { usesBar } from '../job/set-up.js';
 import { surfaceSpeed } from '../quantity/speed.js';
 import { type Mm, type MPerS, mm, type Rad, rad } from '../quantity/unit.js';
 import { cornerRelief } from '../section/corner.js';
@@ -92,7 +93,7 @@ export function planJob(asked: Job): Plan {
   return {
     job,
     slope: slopeOf(job),
-    sineBarHeight: sineBar === undefined ? 'none' : mm(sineBar * Math.sin(relief)),
+    sineBarHeight: sineBar === undefined || !usesBar(job) ? 'none' : mm(sineBar * Math.sin(relief)),
     workingClearance: rad(relief - headTilt),
     cornerRelief: sides === 'free' ? 'none' : cornerRelief(relief, sides),
     readings: section.map((_, i) => {

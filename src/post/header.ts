@@ -1,9 +1,11 @@
 /** The comments that open a program: what it is, wheel, speed, zero, slope, touch-off, cautions. */
 import { headWords } from '../job/heads.js';
 import { type Job, layoutOf } from '../job/job.js';
-import { type LinearAxis, punchTurns, rotarySign } from '../job/layout.js';
-import { alike, type StandingSize, standingAt, standingSizes } from '../job/standing.js';
+import { type LinearAxis, rotarySign } from '../job/layout.js';
+import { programmedPoint, sectionWords, sizesOf, slopeWords, ZERO } from '../job/set-up.js';
+import { type StandingSize, standingAt, standingSizes } from '../job/standing.js';
 import type { Plan } from '../plan/plan.js';
+import { alike } from '../quantity/alike.js';
 import { degFromRad } from '../quantity/angle.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { fromMm } from '../quantity/length.js';
@@ -45,8 +47,8 @@ export function header(
     `WHEEL: ${wheel.shape} ${length(wheel.diameter)}, RATED ${Math.floor(wheel.ratedSpeed)} REV/MIN, ${name(wheel.marking === 'none' ? wheel.abrasive : wheel.marking.text)}`,
     `SPEED: ${speed} REV/MIN, ${fixed(plan.surface, 1)} M/S AT THE RIM`,
     `MACHINE: ${name(machine.title)}`,
-    `WORK ZERO ${machine.program.workOffset}: CENTRE OF THE FRONT FACE, ON THE TOOL AXIS`,
-    `PROGRAMMED POINT: ${wheel.shape === 'plain' ? 'LOWEST LINE OF THE WHEEL, ITS MIDDLE' : 'CENTRE OF THE RIM PLANE'}`,
+    `WORK ZERO ${machine.program.workOffset}: ${ZERO}`,
+    `PROGRAMMED POINT: ${programmedPoint(job)}`,
     ...angleTexts(job),
     ...standingTexts(job),
     ...slopeTexts(plan),
@@ -80,7 +82,8 @@ function standingTexts(job: Job): readonly string[] {
     return `${length(distance)} FROM THE AXIS${across}`;
   };
   return alike(sizes, away).map(
-    ([said, flats]) => `STANDING: FLAT${flats.length === 1 ? '' : 'S'} ${flats.join(' ')} AT ${said}`,
+    ([said, flats]) =>
+      `STANDING: FLAT${flats.length === 1 ? '' : 'S'} ${flats.map(({ number }) => number).join(' ')} AT ${said}`,
   );
 }
 
@@ -93,24 +96,16 @@ function angleTexts(job: Job): readonly string[] {
 }
 
 function punchText(job: Job): string {
-  const { sides, section } = job.punch;
-  const length = lengthText(job);
-  const distance = section[0]?.distance ?? mm(0);
-  if (sides === 'free') return `${section.length} FLATS, FREE SECTION`;
-  const size = sides % 2 === 0 ? 'ACROSS FLATS' : 'INSCRIBED DIAMETER';
-  return `${sides} FLATS, ${size} ${length(mm(2 * distance))}`;
+  const [ordered] = sizesOf(job);
+  const size = ordered === undefined ? '' : `, ${ordered.name} ${lengthText(job)(ordered.size)}`;
+  return `${sectionWords(job)}${size}`;
 }
 
 function slopeTexts({ job, slope, sineBarHeight }: Plan): readonly string[] {
   const length = lengthText(job);
   const bar = job.holding.slope.sineBar;
-  const [turned, way] =
-    slope.by === 'fixture'
-      ? ['FIXTURE SLOPED', 'TIP AWAY FROM THE WHEEL']
-      : punchTurns(job.machine.layout)
-        ? ['WHEEL SPINDLE SWIVELLED', 'ITS REAR TOWARD THE CHUCK']
-        : ['HEAD TILTED', 'SPINDLE TOP TOWARD THE SHANK'];
-  const set = `SLOPE: ${turned} ${angleText(slope.angle)} DEG, ${way}`;
+  const { part, turned, way } = slopeWords(job);
+  const set = `SLOPE: ${part} ${turned} ${angleText(slope.angle)} DEG, ${way}`;
   if (bar === undefined || sineBarHeight === 'none') return [set];
   return [set, `SINE BAR: ${length(bar)} RAISED ${length(sineBarHeight)}`];
 }

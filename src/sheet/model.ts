@@ -42,3 +42,6 @@ export const fact = (label: string, value: string): Fact => ({ label, value });
 /** A fact with room beside it for what was found. */
 export const checked = (fact: Fact, pen: string): Fact => ({ ...fact, pen });
 export const big = (label: string, value: string): Fact => ({ label, value, big: true });
+
+/** A phrase as it opens a line. */
+export const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;

@@ -14,7 +14,7 @@ import { drawTouch } from './draw/touch.js';
 import type { BlockSheet } from './hand/block.js';
 import type { DialSheet } from './hand/sheet.js';
 import { asIs, html, lines, type Markup, NOTHING } from './html.js';
-import type { Part, Picture, TableData } from './model.js';
+import { capital, type Part, type Picture, type TableData } from './model.js';
 import { playData } from './play.js';
 import { findingLines, programWords, type Sheet } from './sheet.js';
 
@@ -102,8 +102,6 @@ function verdictHtml(sheet: Sheet): Markup {
       : NOTHING;
   return html`<div class="verdict ${verdict}" role="status"><p>${said}</p>${whose}${listHtml(all.slice(0, shown))}${rest}</div>`;
 }
-
-const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 
 /** More findings than this push the set-up off the first page. */
 const MOST_SHOWN = 4;

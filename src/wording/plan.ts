@@ -3,6 +3,7 @@ import type { JobSource } from '../file/read.js';
 import type { JobFaultCode } from '../job/fault.js';
 import type { Job } from '../job/job.js';
 import type { PlanCode, PlanFinding } from '../plan/finding.js';
+import { alike } from '../quantity/alike.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { type Say, sayIn } from '../quantity/say.js';
 import { FAULT_CODES, faultSentence, isFault, list } from './fault.js';
@@ -125,15 +126,13 @@ export function planSentences(
     const sentence = planSentence(finding, job);
     return { finding, sentence, words: `${finding.code} ${sentence.replace(OF_ONE_FLAT, '')}` };
   });
-  return said
-    .filter((each, i) => said.findIndex(({ words }) => words === each.words) === i)
-    .map(({ finding, sentence, words }) => {
-      const alike = said.filter((other) => other.words === words);
-      const flats = alike.flatMap((other) => OF_ONE_FLAT.exec(other.sentence)?.[1] ?? []);
-      return flats.length < 2
-        ? { finding, sentence }
-        : { finding, sentence: sentence.replace(OF_ONE_FLAT, `each of flats ${flats.join(', ')} `) };
-    });
+  return alike(said, ({ words }) => words).map(([, same]) => {
+    const [{ finding, sentence }] = same;
+    const flats = same.flatMap((each) => OF_ONE_FLAT.exec(each.sentence)?.[1] ?? []);
+    return flats.length < 2
+      ? { finding, sentence }
+      : { finding, sentence: sentence.replace(OF_ONE_FLAT, `each of flats ${flats.join(', ')} `) };
+  });
 }
 
 /** `relief-below-tilt: ... (hex5.yaml:9, punch.relief)`, one for each thing said. */

@@ -1,7 +1,8 @@
 /** What stands before the work, in words: plan and sheet say the same. */
 import { aimedSection } from '../job/aim.js';
 import type { Job } from '../job/job.js';
-import { alike, standingSizes } from '../job/standing.js';
+import { standingSizes } from '../job/standing.js';
+import { alike } from '../quantity/alike.js';
 import { sayIn } from '../quantity/say.js';
 import { type Mm, mm } from '../quantity/unit.js';
 
@@ -19,7 +20,8 @@ export function standingWords(job: Job): string {
   )
     .map(([said, flats]) => {
       const all = flats.length === job.punch.section.length;
-      return `${all ? 'all flats' : `flat${flats.length === 1 ? '' : 's'} ${flats.join(' ')}`} ${said}`;
+      const numbers = flats.map(({ number }) => number).join(' ');
+      return `${all ? 'all flats' : `flat${flats.length === 1 ? '' : 's'} ${numbers}`} ${said}`;
     })
     .join(', ');
 }

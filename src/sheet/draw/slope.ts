@@ -4,9 +4,10 @@
  * top. A bar of length L whose rolls differ by H in height leans by t, H = L sin t; what lies under a plate touches it from
  * below. Source: plane geometry, as hand/slope-means.
  */
-import { type SlopeSetting, settingsFor, usesBar } from '../../hand/slope-means.js';
+import { type SlopeSetting, settingsFor } from '../../hand/slope-means.js';
 import type { Job } from '../../job/job.js';
 import { wheelAbove } from '../../job/layout.js';
+import { usesBar } from '../../job/set-up.js';
 import type { Plan } from '../../plan/plan.js';
 import { toMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';

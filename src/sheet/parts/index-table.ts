@@ -9,6 +9,7 @@ import type { Setting } from '../../job/indexing.js';
 import { layoutOf } from '../../job/job.js';
 import { isLathe, rotarySign } from '../../job/layout.js';
 import type { Plan } from '../../plan/plan.js';
+import { alike } from '../../quantity/alike.js';
 import { degFromRad, withinTurnDeg } from '../../quantity/angle.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { rad } from '../../quantity/unit.js';
@@ -149,10 +150,8 @@ const listed = (places: readonly string[]): string =>
   places.length <= LISTED ? places.join(', ') : `${places[0]} ... ${places.at(-1)}, ${places.length} times`;
 
 /** Rows that differ only in where they stand in the program, as one. */
-function merged(rows: readonly (readonly string[])[]): readonly (readonly string[])[] {
-  const settings = [...new Set(rows.map((row) => row.slice(0, -1).join('|')))];
-  return settings.map((setting) => {
-    const same = rows.filter((row) => row.slice(0, -1).join('|') === setting);
-    return [...(same[0] ?? []).slice(0, -1), listed(same.map((row) => row.at(-1) ?? ''))];
-  });
-}
+const merged = (rows: readonly (readonly string[])[]): readonly (readonly string[])[] =>
+  alike(rows, (row) => row.slice(0, -1).join('|')).map(([, same]) => [
+    ...same[0].slice(0, -1),
+    listed(same.map((row) => row.at(-1) ?? '')),
+  ]);

@@ -16,7 +16,7 @@ import { type Mm, mm, type Rad, rad } from '../../quantity/unit.js';
 import { atDepth, type Section } from '../../section/flat.js';
 import { acrossFlat } from '../../section/outline.js';
 import { measuredTo } from '../../section/polygon.js';
-import { checked, type Fact, fact, type Part, part } from '../model.js';
+import { capital, checked, type Fact, fact, type Part, part } from '../model.js';
 
 /** Depths looked at behind the front edge. */
 const DEPTHS = { mm: [2, 5, 8], inch: [0.08, 0.2, 0.3] } as const;
@@ -182,8 +182,6 @@ function reliefFacts(
 
 /** A step of the relief for its derivative. */
 const STEP = 1e-4;
-
-const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 
 /** What a V-anvil may read: twice the distance of a flat, within the tolerance. */
 function vLimits({ punch: { section, tolerance }, units }: Job): string {

@@ -1,36 +1,24 @@
 /** Part 1: what is made. Across corners and flat-to-corner as in section/corner. */
+import { sectionWords, sizesOf } from '../../job/set-up.js';
 import type { Plan } from '../../plan/plan.js';
 import { sayIn } from '../../quantity/say.js';
-import { mm } from '../../quantity/unit.js';
-import { acrossCorners, flatToCorner } from '../../section/corner.js';
 import { standingWords } from '../../wording/standing.js';
-import { big, checked, type Fact, fact, type Part, part } from '../model.js';
+import { big, capital, checked, type Fact, fact, type Part, part } from '../model.js';
 
 /** Sizes in the job's units. */
 export function madePart({ job, workingClearance, cornerRelief }: Plan): Part {
   const say = sayIn(job.units);
   const { sides, section, flatLength, relief, headTilt, corners, tolerance, socket } = job.punch;
-  const distance = section[0]?.distance ?? mm(0);
-  const sizes: Fact[] =
+  const sizes: readonly Fact[] =
     sides === 'free'
       ? section.map((flat, i) =>
           fact(`Flat ${i + 1}`, `${say.length(flat.distance)} from the axis at ${say.angle(flat.at)}`),
         )
-      : sides % 2 === 0
-        ? [
-            big('Across flats', say.length(mm(2 * distance))),
-            ...(corners === 'sharp'
-              ? [fact('Across corners', say.length(acrossCorners(mm(2 * distance), sides)))]
-              : []),
-          ]
-        : [
-            big('Flat to axis', say.length(distance)),
-            fact('Flat to corner', say.length(flatToCorner(distance, sides))),
-          ];
+      : sizesOf(job).map(({ name, size }, i) => (i === 0 ? big : fact)(capital(name), say.length(size)));
   return part('made', 'What is made', {
     picture: 'section',
     facts: [
-      fact('Section', sides === 'free' ? `${section.length} flats, free` : `${sides} flats`),
+      fact('Section', sectionWords(job)),
       ...(socket === 'none' ? [] : [fact('For', `${socket.of.name} sockets`)]),
       ...sizes,
       fact('Tolerance', `+${say.length(tolerance.plus)}  -${say.length(tolerance.minus)}`),

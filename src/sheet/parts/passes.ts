@@ -5,6 +5,7 @@ import type { FlatPlan } from '../../plan/flat.js';
 import { PASS_KINDS } from '../../plan/passes.js';
 import type { Plan } from '../../plan/plan.js';
 import { countPasses } from '../../plan/step.js';
+import { alike } from '../../quantity/alike.js';
 import { trimmed } from '../../quantity/decimal.js';
 import { fromMm } from '../../quantity/length.js';
 import { sayIn } from '../../quantity/say.js';
@@ -51,15 +52,13 @@ export function passesPart(plan: Plan): Part {
     PASS_KINDS.map((kind) => countPasses(steps, flat, kind));
   const timeOf = ({ number }: FlatPlan): Seconds =>
     totals.perFlat.find(({ flat }) => flat === number)?.grinding ?? seconds(0);
-  const stocks = [...new Set(plan.flats.map(({ stock }) => say.column(stock)))];
-  const rows = stocks.map((stock) => {
-    const alike = plan.flats.filter((flat) => say.column(flat.stock) === stock);
-    const counts = alike.map(kindsOf);
+  const rows = alike(plan.flats, ({ stock }) => say.column(stock)).map(([stock, flats]) => {
+    const counts = flats.map(kindsOf);
     return [
-      alike.length === plan.flats.length ? 'all' : alike.map(({ number }) => number).join(' '),
+      flats.length === plan.flats.length ? 'all' : flats.map(({ number }) => number).join(' '),
       stock,
       ...PASS_KINDS.map((_, k) => fromTo(counts.map((each) => each[k] ?? 0).toSorted(ascending), String)),
-      fromTo(alike.map(timeOf).toSorted(ascending), (time) => say.time(seconds(time))),
+      fromTo(flats.map(timeOf).toSorted(ascending), (time) => say.time(seconds(time))),
     ];
   });
   const held = grinding.limit.removalRate;

@@ -1,6 +1,7 @@
 /** Part 2: punch, wheel and nose in the plane of the slope, and what stays clear. */
 import { layoutOf, onMachine } from '../../job/job.js';
 import { isLathe, punchTurns } from '../../job/layout.js';
+import { ZERO } from '../../job/set-up.js';
 import type { Plan } from '../../plan/plan.js';
 import { indexPlace } from '../../plan/position.js';
 import { sayIn } from '../../quantity/say.js';
@@ -46,7 +47,7 @@ export function sidePart(plan: Plan): Part {
       fact('Machine', job.machineName),
       fact('Layout', job.machine.layout),
       checked(big('Stick-out', say.length(job.blank.stickOut)), 'as set'),
-      fact('Work zero', `centre of the front face, on the tool axis (${job.machine.program.workOffset})`),
+      fact('Work zero', `${ZERO} (${job.machine.program.workOffset})`),
       fact('Stroke and infeed', `${along.axis.toUpperCase()} and ${up.axis.toUpperCase()}`),
       ...runOutFacts(plan),
       ...(deepest === undefined || job.wheel.periphery > 0

@@ -5,9 +5,10 @@
  * Source: Mechanical Engineer's Data Handbook, 7.2.3 (sine bar).
  */
 
-import { type SlopeSetting, settingsFor, shimRise, turnPerMm, usesBar } from '../../hand/slope-means.js';
+import { type SlopeSetting, settingsFor, shimRise, turnPerMm } from '../../hand/slope-means.js';
 import type { GaugeSet } from '../../job/gauge.js';
 import { kindOf, type MachineKind, punchTurns } from '../../job/layout.js';
+import { slopeWords, usesBar } from '../../job/set-up.js';
 import { causesOf, grindingOf } from '../../plan/error/budget.js';
 import { heldGradient } from '../../plan/error/model.js';
 import type { Plan } from '../../plan/plan.js';
@@ -45,14 +46,6 @@ export function slopePart(plan: Plan): Part {
   const chucked = punchTurns(job.machine.layout);
   const ownSides = job.holding.slope.using === 'block sides';
   const slides = chucked && job.machine.dials !== undefined;
-  const what =
-    plan.slope.by === 'fixture'
-      ? ownSides
-        ? 'The sides of the block slope by'
-        : 'Slope the fixture by'
-      : chucked
-        ? `Swivel the ${slides ? 'top slide' : 'wheel spindle'} by`
-        : 'Tilt the head by';
   const [nearSide, away] = PROVED[kindOf(job.machine.layout)] ?? ['top', 'toward'];
   const own = ownSpan(plan);
   const { means, table: meansTable } = meansOf(plan);
@@ -68,7 +61,7 @@ export function slopePart(plan: Plan): Part {
   return part('slope', 'Setting the slope', {
     ...(isDrawn(job) ? { picture: 'slope' } : {}),
     facts: [
-      big(what, say.angle(t)),
+      big(slopeWords(job).order, say.angle(t)),
       ...(usesBar(job) && bar !== undefined ? barFacts(plan, bar) : means),
       ...(ownSides ? [] : effectFacts(plan, bar)),
     ],
