@@ -9,8 +9,10 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 export default function buildOnce(): void {
   const built = join(root, 'dist/index.js');
   const newest = Math.max(
-    ...readdirSync(join(root, 'src'), { recursive: true, encoding: 'utf8' }).map(
-      (file) => statSync(join(root, 'src', file)).mtimeMs,
+    ...['src', 'bin'].flatMap((folder) =>
+      readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' }).map(
+        (file) => statSync(join(root, folder, file)).mtimeMs,
+      ),
     ),
   );
   if (existsSync(built) && statSync(built).mtimeMs > newest) return;

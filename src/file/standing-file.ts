@@ -4,8 +4,8 @@
  */
 import * as z from 'zod';
 import type { Job } from '../job/job.js';
-import type { Standing } from '../job/standing.js';
-import { degFromRad, radFromDeg } from '../quantity/angle.js';
+import type { Floor, Standing } from '../job/standing.js';
+import { degFromRad, radFromDeg, withinTurnDeg } from '../quantity/angle.js';
 import { trimmed } from '../quantity/decimal.js';
 import { SAME_INDEX } from '../quantity/tolerance.js';
 import { mm } from '../quantity/unit.js';
@@ -67,15 +67,28 @@ export function readStandingFile(file: TextFile, job: Job): Standing {
   }));
 }
 
+/** More decimals are noise of floating-point numbers: a picometre, and far less than any axis turns. */
+const DECIMALS = 9;
+const written = (value: number): string => trimmed(value, DECIMALS);
+
+/** Stairs as they are written: two that are one to the last decimal are one, the farther and the lower of both. */
+const stairsText = (floors: readonly Floor[]): string =>
+  floors
+    .map(({ reach, w }) => [written(reach), written(w)] as const)
+    .filter(([, w], i, all) => w !== all[i - 1]?.[1])
+    .filter(([reach], i, all) => reach !== all[i + 1]?.[0])
+    .map(([reach, w]) => `[${reach}, ${w}]`)
+    .join(', ');
+
 /** The text of such a file. */
 export function standingText(job: Job, standing: Standing): string {
   const flats = standing.map(
     ({ at, higher, floors }) =>
-      `  - at: ${degFromRad(at)}\n    higher: ${higher}\n    floors: [${floors.map(({ reach, w }) => `[${reach}, ${w}]`).join(', ')}]\n`,
+      `  - at: ${written(withinTurnDeg(Number(written(degFromRad(at)))))}\n    higher: ${written(higher)}\n    floors: [${stairsText(floors)}]\n`,
   );
   return `# How the punch stands. Measure it before you trust this: it is what a dry run says, not what metal is.
 job: ${JSON.stringify(job.title)}
-relief: ${degFromRad(job.punch.relief)}
+relief: ${written(degFromRad(job.punch.relief))}
 flats:${flats.length === 0 ? ' []' : `\n${flats.join('').trimEnd()}`}
 `;
 }

@@ -11,7 +11,7 @@ import { samplePrograms } from '../scripts/sample-programs.js';
 import { judge } from './judge.js';
 import { mutations } from './mutations.js';
 
-const EACH = Math.ceil(Number(process.env['FLATWRIGHT_RUNS'] ?? 1000) / 250);
+const EACH = Math.ceil(Number(process.env['FLATWRIGHT_RUNS'] ?? 500) / 250);
 const SEED = Number(process.env['FLATWRIGHT_SEED'] ?? 20260301);
 const fraction = fc.integer({ min: 0, max: 999_999 }).map((n) => n / 1_000_000);
 const SAMPLES = ['stem-bolt-hex-5', 'bearing-cap-square-8', 'axle-key-double-d'];

@@ -3,7 +3,6 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { checkPrograms } from '../../src/check/dry-run.js';
 import { reading } from '../../src/check/reading.js';
-import { MACHINE_RULES, RULES } from '../../src/check/run/rules.js';
 import type { Job } from '../../src/job/job.js';
 import { toTheEnd } from '../../src/quantity/in-steps.js';
 import { toMm } from '../../src/quantity/length.js';
@@ -82,10 +81,6 @@ describe('what is wrong whatever it makes', () => {
       for (const { code, place } of read(job, text).findings)
         if (code !== 'more-findings') expect(whole, file).toContain(`${code} ${place.line}`);
     }
-  });
-
-  test('its rules are those of the dry run', () => {
-    for (const { at } of MACHINE_RULES) expect(RULES.map((rule) => rule.at)).toContain(at);
   });
 
   test('any text is read without a throw, and what was skipped is counted', () => {

@@ -36,7 +36,7 @@ const jobs: Readonly<Record<string, Job>> = {
   ),
 };
 
-const RUNS = Number(process.env['FLATWRIGHT_RUNS'] ?? 500);
+const RUNS = Number(process.env['FLATWRIGHT_RUNS'] ?? 250);
 const SEED = Number(process.env['FLATWRIGHT_SEED'] ?? 20261101);
 const fraction = fc.integer({ min: 0, max: 999_999 }).map((n) => n / 1_000_000);
 const MUTANTS = Object.keys(mutations).filter((how) => how !== 'a passage gone' && how !== 'cut off');

@@ -289,7 +289,10 @@ describe('how a punch stands, as a file', () => {
     const read = file(text);
     read.forEach(({ at, floors }, i) => {
       expect(at).toBeCloseTo(left[i]?.at ?? Number.NaN, 12);
-      expect(floors).toEqual(left[i]?.floors);
+      floors.forEach(({ reach, w }, k) => {
+        expect(reach).toBeCloseTo(left[i]?.floors[k]?.reach ?? Number.NaN, 8);
+        expect(w).toBeCloseTo(left[i]?.floors[k]?.w ?? Number.NaN, 8);
+      });
     });
   });
 

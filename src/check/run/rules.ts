@@ -139,7 +139,7 @@ const stopsStill = ({ state }: MachineStanding): Found =>
 
 /** Hands go in at every stop, whatever it is for. */
 const stopsAtRest = (now: Standing): Found => {
-  if (now.state.spindle !== 'off') return stopsStill(now);
+  if (now.state.spindle !== 'off') return NOTHING;
   const lacking = restLacking(now, now.job.holding.handsOff);
   if (lacking === 'none') return NOTHING;
   return one({
@@ -469,71 +469,62 @@ const homeClear = ({ action, job, clear }: Standing): Found => {
       });
 };
 
+/** A rule that looks at machine and text alone: it is asked of a program that is read without a job too. */
+const alone = (at: Moment, ask: Rule<MachineStanding>['ask']) => ({ at, ask, alone: true }) as const;
+const withJob = (at: Moment, ask: Rule['ask']) => ({ at, ask, alone: false }) as const;
+
 /** Every rule, in the order its findings are told. */
-export const RULES: readonly Rule[] = [
-  { at: 'speed', ask: ofWheel(overRating) },
-  { at: 'speed', ask: ofWheel(outsideSpindle) },
-  { at: 'speed', ask: changesClear('changes speed') },
-  { at: 'spindle', ask: ofWheel(overRating) },
-  { at: 'spindle', ask: ofWheel(outsideSpindle) },
-  { at: 'spindle', ask: ofWheel(speedSaid) },
-  { at: 'spindle', ask: ofWheel(turnsRight) },
-  { at: 'spindle', ask: switchedByHand },
-  { at: 'spindle', ask: staysAtRest },
-  { at: 'spindle', ask: changesClear('starts or stops') },
-  { at: 'tool change', ask: changesAtRest },
-  { at: 'dwell', ask: dwellsClear },
-  { at: 'home', ask: homeClear },
-  { at: 'stop', ask: stopsAtRest },
-  { at: 'stop', ask: stopsHonoured },
-  { at: 'stop', ask: stopsClear },
-  { at: 'stop', ask: stopsHigh },
-  { at: 'stop', ask: stopsDry },
-  { at: 'end', ask: endsAtRest },
-  { at: 'end', ask: endsClear },
-  { at: 'end', ask: stopsMade },
-  { at: 'first move', ask: modesSaid },
-  { at: 'first move', ask: pathModeSaid },
-  { at: 'turn', ask: byAxis },
-  { at: 'turn', ask: turnsAlone },
-  { at: 'turn', ask: turnsClear },
-  { at: 'turn', ask: turnsFree },
-  { at: 'turn', ask: turnsAtRest },
-  { at: 'move', ask: startKnown },
-  { at: 'move', ask: feedOfMachine },
-  { at: 'move', ask: fixtureClear },
-  { at: 'move', ask: aboveTheFlats },
-  { at: 'move', ask: noseClear },
-  { at: 'move', ask: guardOff },
-  { at: 'move', ask: rapidClear },
-  { at: 'move', ask: infeedClear },
-  { at: 'move', ask: throughAxis },
-  { at: 'move', ask: bite },
-  { at: 'move', ask: runsOut },
-  { at: 'move', ask: strokeSpeed },
-  { at: 'move', ask: heldRate },
-  { at: 'touch', ask: spins },
-  { at: 'touch', ask: clampedForIt },
-  { at: 'touch', ask: orderedSpeed },
-  { at: 'touch', ask: coolantOn },
+export const RULES: readonly (ReturnType<typeof alone> | ReturnType<typeof withJob>)[] = [
+  withJob('speed', ofWheel(overRating)),
+  alone('speed', ofWheel(outsideSpindle)),
+  withJob('speed', changesClear('changes speed')),
+  withJob('spindle', ofWheel(overRating)),
+  alone('spindle', ofWheel(outsideSpindle)),
+  alone('spindle', ofWheel(speedSaid)),
+  alone('spindle', ofWheel(turnsRight)),
+  alone('spindle', switchedByHand),
+  withJob('spindle', staysAtRest),
+  withJob('spindle', changesClear('starts or stops')),
+  alone('tool change', changesAtRest),
+  withJob('dwell', dwellsClear),
+  withJob('home', homeClear),
+  alone('stop', stopsStill),
+  withJob('stop', stopsAtRest),
+  alone('stop', stopsHonoured),
+  withJob('stop', stopsClear),
+  withJob('stop', stopsHigh),
+  alone('stop', stopsDry),
+  alone('end', endsAtRest),
+  withJob('end', endsClear),
+  withJob('end', stopsMade),
+  alone('first move', modesSaid),
+  alone('first move', pathModeSaid),
+  withJob('turn', byAxis),
+  withJob('turn', turnsAlone),
+  withJob('turn', turnsClear),
+  withJob('turn', turnsFree),
+  withJob('turn', turnsAtRest),
+  withJob('move', startKnown),
+  alone('move', feedOfMachine),
+  withJob('move', fixtureClear),
+  withJob('move', aboveTheFlats),
+  withJob('move', noseClear),
+  withJob('move', guardOff),
+  withJob('move', rapidClear),
+  withJob('move', infeedClear),
+  withJob('move', throughAxis),
+  withJob('move', bite),
+  withJob('move', runsOut),
+  withJob('move', strokeSpeed),
+  withJob('move', heldRate),
+  withJob('touch', spins),
+  withJob('touch', clampedForIt),
+  withJob('touch', orderedSpeed),
+  withJob('touch', coolantOn),
 ];
 
 /** Those that look at machine and text alone. */
-export const MACHINE_RULES: readonly Rule<MachineStanding>[] = [
-  { at: 'speed', ask: ofWheel(outsideSpindle) },
-  { at: 'spindle', ask: ofWheel(outsideSpindle) },
-  { at: 'spindle', ask: ofWheel(speedSaid) },
-  { at: 'spindle', ask: ofWheel(turnsRight) },
-  { at: 'spindle', ask: switchedByHand },
-  { at: 'tool change', ask: changesAtRest },
-  { at: 'stop', ask: stopsStill },
-  { at: 'stop', ask: stopsHonoured },
-  { at: 'stop', ask: stopsDry },
-  { at: 'end', ask: endsAtRest },
-  { at: 'first move', ask: modesSaid },
-  { at: 'first move', ask: pathModeSaid },
-  { at: 'move', ask: feedOfMachine },
-];
+export const MACHINE_RULES: readonly Rule<MachineStanding>[] = RULES.filter((rule) => rule.alone);
 
 const at = (moment: Moment): readonly Rule[] => RULES.filter((rule) => rule.at === moment);
 
