@@ -14,6 +14,8 @@ export default mergeConfig(
         'tests/check/random-jobs.test.ts',
         'tests/check/mutation.test.ts',
         'tests/check/steps.test.ts',
+        'tests/plan/operator.test.ts',
+        'tests/plan/standing.test.ts',
         'tests/reference/random-programs.test.ts',
       ],
     },

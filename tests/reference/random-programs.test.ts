@@ -15,7 +15,7 @@ import { shippedProfile, wholeUnits } from '../arbitrary/samples.js';
 import { hasInterpreter, interpret } from './interpreter.js';
 
 const machine = wholeUnits(readMachine(shippedProfile('bench-mill-rotary')));
-const RUNS = Math.ceil(Number(process.env['FLATWRIGHT_RUNS'] ?? 1000) / 5);
+const RUNS = Math.ceil(Number(process.env['FLATWRIGHT_RUNS'] ?? 500) / 5);
 const SEED = Number(process.env['FLATWRIGHT_SEED'] ?? 20260201);
 /** Its own output has four decimals. */
 const BUDGET = 0.00011;
