@@ -7,7 +7,8 @@ import { fileURLToPath } from 'node:url';
 const root = fileURLToPath(new URL('..', import.meta.url));
 
 export default function buildOnce(): void {
-  const built = join(root, 'dist/index.js');
+  // The last that a build writes.
+  const built = join(root, 'dist/page.html');
   const newest = Math.max(
     ...['src', 'bin'].flatMap((folder) =>
       readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' }).map(

@@ -224,3 +224,6 @@ const WARNINGS: ReadonlySet<CheckCode> = new Set<CheckCode>([
 /** Whether a code refuses the program or only asks for a look. */
 export const severityOf = (code: CheckCode): 'error' | 'warning' =>
   WARNINGS.has(code) ? 'warning' : 'error';
+
+/** No finding: one list for all, since nearly every block has none. */
+export const NOTHING: readonly FindingBody[] = [];

@@ -5,7 +5,7 @@
 import { MARK_COMMENT, markOf, NO_LINES, withLine } from '../job/fingerprint.js';
 import { headIn } from '../job/heads.js';
 import type { Job } from '../job/job.js';
-import type { FindingBody } from './finding.js';
+import { type FindingBody, NOTHING } from './finding.js';
 
 export interface Said {
   readonly start: () => void;
@@ -21,8 +21,6 @@ const PLACE_COMMENT = /^PROGRAM (\d+) OF (\d+)\b/;
 
 /** Where nothing has been marked so far down, nothing is. */
 const HEAD = 60;
-
-const NOTHING: readonly FindingBody[] = [];
 
 /** Letters and figures only: a control may show and keep the rest as it likes. */
 const bare = (text: string): string =>

@@ -248,12 +248,13 @@ function flatTable(plan: Plan): string {
   );
 }
 
-/** What a hand sets; of side and crank the figures alone, for which a row has room. */
+/** What a hand sets; of side, tooth and crank the figures alone, for which a row has room. */
 function settingText({ job, steps }: Plan, flat: FlatPlan): string {
   const step = steps.find((candidate) => candidate.kind === 'index' && candidate.flat === flat);
   if (step?.kind !== 'index') return '-';
   const { setting } = step;
   if (setting.kind === 'block side') return `side ${setting.side}`;
+  if (setting.kind === 'tooth') return `tooth ${setting.tooth}`;
   return setting.kind === 'crank'
     ? `${setting.turns} + ${setting.holes}/${setting.circle}`
     : settingWords(setting, job.machine.layout);

@@ -34,7 +34,7 @@ export interface CutPunch {
   readonly end: Mm;
 }
 
-/** Enough for 2 in 10,000: so far the samples' volumes stay of those by 2880 rays and 200 depths. */
+/** Enough for 2 in 10,000: by 2880 rays and 200 depths the samples' volumes differ by no more. */
 const FRONT = { rays: 360, depths: 8 } as const;
 const BEHIND = { rays: 180, depths: 12 } as const;
 /** Steps of depth behind are never longer, mm: flats that stood before may run on far there. */

@@ -10,7 +10,7 @@ import { type Job, layoutOf, slopeOf, topOfBox } from '../../job/job.js';
 import { countsOf, type LinearAxis } from '../../job/layout.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
 import { mm } from '../../quantity/unit.js';
-import type { FindingBody } from '../finding.js';
+import { type FindingBody, NOTHING } from '../finding.js';
 import { isUnknown } from '../read/state.js';
 import { type Move, spanOn } from './place.js';
 
@@ -32,7 +32,8 @@ type Span = readonly [number, number];
 /** What the wheel would touch on the way from one place to the other; nothing where a place is not known. */
 export function meetsFixture(job: Job, move: Move): readonly FindingBody[] {
   const { boxes, table } = job.holding;
-  if (isUnknown(move.from) || isUnknown(move.to)) return [];
+  if (boxes.length === 0 && table === undefined) return NOTHING;
+  if (isUnknown(move.from) || isUnknown(move.to)) return NOTHING;
   const layout = layoutOf(job);
   const { along, across, up } = layout;
   const real = (axis: LinearAxis, value: number): number => value / countsOf(layout, axis);

@@ -10,7 +10,7 @@ import { radFromDeg } from '../../quantity/angle.js';
 import { INDEX_WITHIN } from '../../quantity/tolerance.js';
 import { type Rad, rad } from '../../quantity/unit.js';
 import { between } from '../../section/flat.js';
-import type { FindingBody } from '../finding.js';
+import { type FindingBody, NOTHING } from '../finding.js';
 import type { Move } from './place.js';
 
 /** `INDEX TO 60 DEG - FLAT 2 OF 6`, and not a word more: the hand would read it. */
@@ -131,10 +131,10 @@ const SAME: Rad = radFromDeg(0.0015);
 
 function setFindings(job: Job, from: Rad, to: Rad, said: string): readonly FindingBody[] {
   const { device } = job.holding;
-  if (device === undefined) return [];
+  if (device === undefined) return NOTHING;
   const needed = settingFor(device, from, to);
   // A place the device has not is a fault of the job, found there.
-  if (needed === 'cannot' || needed.kind === 'axis') return [];
+  if (needed === 'cannot' || needed.kind === 'axis') return NOTHING;
   const numbers = (SET_FORMS[device.kind].exec(said) ?? []).slice(1).map(Number);
   return brings(device, from, to, numbers, CRANK_STAYS.test(said))
     ? []
@@ -191,8 +191,6 @@ function wayOf(job: Job, from: number, to: number): Way {
       return to > from ? 1 : -1;
   }
 }
-
-const NOTHING: readonly FindingBody[] = [];
 
 /** The wheel has met the punch. */
 export function met(before: Index): Indexed {

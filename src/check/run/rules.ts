@@ -10,7 +10,7 @@ import { circumradius } from '../../section/blank.js';
 import { between, pairsOf } from '../../section/flat.js';
 import { flatHeight, tipEdge, type WheelPoint } from '../../wheel/frame.js';
 import { greatestArea } from '../../wheel/layer.js';
-import type { FindingBody } from '../finding.js';
+import { type FindingBody, NOTHING } from '../finding.js';
 import { isUnknown, LINEAR, type Position } from '../read/state.js';
 import { meetsFixture } from './fixture.js';
 import { fromStop, linearChanged, wheelPoint } from './place.js';
@@ -37,7 +37,6 @@ export interface Rule<Now = Standing> {
   readonly ask: (now: Now) => Found;
 }
 
-const NOTHING: Found = [];
 const one = (finding: FindingBody): Found => [finding];
 
 /** Waits within this of what is asked for are long enough: the last digit of a dwell. */
@@ -137,7 +136,7 @@ function restLacking(
 const stopsStill = ({ state }: MachineStanding): Found =>
   state.spindle === 'off' ? NOTHING : one({ code: 'stop-while-turning' });
 
-/** Hands go in at every stop, whatever it is for. */
+/** Hands go in at every stop, whatever it is for: a wheel that is off must have coasted down too. */
 const stopsAtRest = (now: Standing): Found => {
   if (now.state.spindle !== 'off') return NOTHING;
   const lacking = restLacking(now, now.job.holding.handsOff);
@@ -331,7 +330,6 @@ const feedOfMachine = ({ action, job }: MachineStanding): Found =>
     : NOTHING;
 
 const fixtureClear = movement(({ move }, { job }) => {
-  if (job.holding.boxes.length === 0 && job.holding.table === undefined) return NOTHING;
   const found = meetsFixture(job, move);
   const stopped = fromStop(move);
   return found.length > 0 || stopped === 'none' ? found : meetsFixture(job, stopped);
@@ -473,8 +471,10 @@ const homeClear = ({ action, job, clear }: Standing): Found => {
 const alone = (at: Moment, ask: Rule<MachineStanding>['ask']) => ({ at, ask, alone: true }) as const;
 const withJob = (at: Moment, ask: Rule['ask']) => ({ at, ask, alone: false }) as const;
 
+type Row = ReturnType<typeof alone> | ReturnType<typeof withJob>;
+
 /** Every rule, in the order its findings are told. */
-export const RULES: readonly (ReturnType<typeof alone> | ReturnType<typeof withJob>)[] = [
+export const RULES: readonly Row[] = [
   withJob('speed', ofWheel(overRating)),
   alone('speed', ofWheel(outsideSpindle)),
   withJob('speed', changesClear('changes speed')),

@@ -6,7 +6,7 @@
 import { aimedSection } from '../../job/aim.js';
 import type { Job } from '../../job/job.js';
 import { ROUNDING } from '../../quantity/tolerance.js';
-import type { FindingBody } from '../finding.js';
+import { type FindingBody, NOTHING } from '../finding.js';
 import type { Action } from '../read/execute.js';
 import type { ModalState } from '../read/state.js';
 import { met as metPunch, readComments, START_INDEX, takeIndex, turned } from './indexing.js';
@@ -44,8 +44,6 @@ const ONCE: ReadonlySet<FindingBody['code']> = new Set([
 /** What a stop at which the operator sets the rim anew is for. */
 const MEASURES = /^MEASURING STOP\b/;
 const DRESSES = /^DRESSING STOP\b/;
-
-const NOTHING: readonly FindingBody[] = [];
 
 type Changing = { -readonly [Key in keyof Standing]: Standing[Key] };
 
@@ -238,7 +236,7 @@ export function createRun(job: Job, state: ModalState, wheel: 'running' | 'at re
         : { ...now.index, current: 'unknown', pending: 'none', lastTurn: 0 };
     },
     finish: (state) => {
-      if (state.ended) return [];
+      if (state.ended) return NOTHING;
       const findings: FindingBody[] = [{ code: 'end-missing' }];
       now.state = state;
       ask('end', findings);
