@@ -70,6 +70,7 @@ interface Work {
   /** The block's code of each group. */
   readonly codes: Partial<Record<Group, string>>;
   readonly values: Readonly<Record<string, number>>;
+  readonly axes: readonly AxisWord[];
   /** Letters not used yet. */
   unused: number;
   readonly actions: Action[];
@@ -77,13 +78,14 @@ interface Work {
 
 /** Executes a block on `state` as the control would. */
 export function execute(state: ModalState, block: Sorted): Executed {
-  const { machine, codes, values, steps, letters } = block;
+  const { machine, codes, values, axes, steps, letters } = block;
   const work: Work = {
     machine,
     before: state,
     state: { ...state },
     codes,
     values,
+    axes,
     unused: letters,
     actions: [],
   };
@@ -111,6 +113,8 @@ export interface Sorted {
   readonly machine: Machine;
   readonly codes: Partial<Record<Group, string>>;
   readonly values: Readonly<Record<string, number>>;
+  /** Its axis words, in the order axes are named in. */
+  readonly axes: readonly AxisWord[];
   readonly letters: number;
   readonly steps: readonly Step[];
 }
@@ -148,7 +152,8 @@ function sort({ words, number }: Block, machine: Machine): Sorted {
   }
   if (mWords > MOST_M_WORDS)
     refuse({ code: 'group-twice', words: ['M'], group: `more than ${MOST_M_WORDS} M words` });
-  return { kind: 'sorted', machine, codes, values, letters, steps: stepsOf(steps) };
+  const axes = AXES_OF_BLOCK.filter(({ letter }) => values[letter] !== undefined);
+  return { kind: 'sorted', machine, codes, values, axes, letters, steps: stepsOf(steps) };
 }
 
 /** The code's row, refused by name if it is not vouched for or the profile's control has not got it. */
@@ -346,9 +351,8 @@ function pathControl(work: Work): void {
 
 /** G28 goes home by way of the place in its block: only that place is known, and nothing may move after it. */
 function home(work: Work): boolean {
-  const { codes, values, before, state } = work;
+  const { codes, values, axes: said, before, state } = work;
   if (codes['non-modal'] !== 'G28') return false;
-  const said = AXES_OF_BLOCK.filter(({ letter }) => values[letter] !== undefined);
   for (const { letter } of said) take(work, letter);
   const ofUp = said.every(({ axis }) => axis === layouts[work.machine.layout].up.axis);
   const byItself = state.distance === 'incremental' && said.every(({ letter }) => values[letter] === 0);
@@ -391,9 +395,14 @@ function distance({ codes, state }: Work): void {
 }
 
 const AXIS_LETTERS: Readonly<Record<string, Axis>> = { X: 'x', Y: 'y', Z: 'z', A: 'a', B: 'a', C: 'a' };
-const AXES_OF_BLOCK: readonly { readonly letter: string; readonly axis: Axis }[] = Object.entries(
-  AXIS_LETTERS,
-).map(([letter, axis]) => ({ letter, axis }));
+interface AxisWord {
+  readonly letter: string;
+  readonly axis: Axis;
+}
+const AXES_OF_BLOCK: readonly AxisWord[] = Object.entries(AXIS_LETTERS).map(([letter, axis]) => ({
+  letter,
+  axis,
+}));
 
 function motion(work: Work): void {
   if (home(work)) return;
@@ -403,8 +412,8 @@ function motion(work: Work): void {
   else if (code === 'G0' || code === 'G1' || code === 'G2' || code === 'G3') state.motion = code;
   let to: Record<Axis, Coordinate> | undefined;
   let last = '';
-  for (const { letter, axis } of AXES_OF_BLOCK) {
-    if (values[letter] === undefined || isDwells(work, letter)) continue;
+  for (const { letter, axis } of work.axes) {
+    if (isDwells(work, letter)) continue;
     const value = take(work, letter) ?? 0;
     last = letter;
     if (!hasAxis(machine, letter)) refuse({ code: 'axis-unknown', word: `${letter}${value}` });
