@@ -23,6 +23,7 @@ import { type LengthUnit, mm, mPerS } from '../quantity/unit.js';
 import { acrossCorners } from '../section/corner.js';
 import { readMarking } from '../wheel/marking.js';
 import { planSentence } from '../wording/plan.js';
+import { roundedText } from '../wording/section.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import { type Answers, interview, type Question, quantityCheck } from './interview.js';
 import type { Io } from './io.js';
@@ -30,6 +31,12 @@ import { jobSchemaUrl, jobTexts, loadMachine, shippedMachines, socketTables } fr
 import { writeFiles } from './write.js';
 
 type SectionName = keyof typeof NAMED_SECTIONS;
+
+/** Sections that keep some of the round, by how many flats they have. */
+const ROUNDED = { D: 1, 'double-D': 2 } as const;
+const SECTIONS: readonly string[] = [...Object.keys(NAMED_SECTIONS), ...Object.keys(ROUNDED)];
+/** A round is about so much larger than what is over its flats, as on a D 6 x 4.5; common practice, no source. */
+const ROUND_OVER = 4 / 3;
 
 /** What is usual in a metric shop and in one that works in inches. Common practice, no source. */
 const USUAL = {
@@ -79,6 +86,7 @@ const unitsOf = (answers: Answers, io: Io): LengthUnit => {
 };
 
 const sidesOf = (answers: Answers): number => NAMED_SECTIONS[answers['section'] as SectionName];
+const isRounded = ({ section }: Answers): boolean => section !== undefined && Object.hasOwn(ROUNDED, section);
 
 /** Left out, in whatever letters. */
 const isNone = (answer: string): boolean => answer.trim().toLowerCase() === 'none';
@@ -108,6 +116,8 @@ function limitsIn(answer: string): readonly [least: string, most: string] | 'non
 function sizeCheck(io: Io) {
   const one = length(io);
   return (answer: string, answers: Answers): string => {
+    if (isRounded(answers) && limitsIn(answer) !== 'none')
+      return `${answer}: one size over the flats; what it may be off is punch.tolerance, in the job`;
     if (WITH_BOTH_SIGNS.test(answer)) return `write "${answer}" as its limits, such as 6.02 to 6.10`;
     const limits = limitsIn(answer);
     if (limits === 'none') return one(answer, answers);
@@ -174,13 +184,20 @@ function blankCheck(io: Io) {
     const units = unitsOf(answers, io);
     const say = sayIn(units);
     const [blank, corners] = [readQuantity(answer, 'length', units), acrossOf(answers, io)];
+    if (isRounded(answers)) {
+      // Half of it and less would leave nothing of a D before the axis.
+      if (blank > corners && blank < 2 * corners) return 'good';
+      return `${answer}: the round is more than ${say.length(mm(corners))} over the flats, and less than twice that`;
+    }
     return blank >= corners
       ? 'good'
       : `${answer} does not cover the corners, ${say.length(mm(corners))} across; ${inShop(corners, units, STOCK_STEP)} or more does`;
   };
 }
 
+/** Across the corners, or over the flats of a D. */
 const acrossOf = (answers: Answers, io: Io): number => {
+  if (isRounded(answers)) return sizeMm(answers, io);
   const socket = socketOf(answers);
   return acrossCorners(mm(sizeMm(answers, io)), socket === 'none' ? sidesOf(answers) : socket.sides);
 };
@@ -228,7 +245,7 @@ const questionsFor = (io: Io): readonly Question[] => [
     key: 'section',
     ask: 'section',
     usual: 'hex',
-    choices: () => Object.keys(NAMED_SECTIONS),
+    choices: () => SECTIONS,
     when: (answers) => socketOf(answers) === 'none',
   },
   {
@@ -254,7 +271,7 @@ const questionsFor = (io: Io): readonly Question[] => [
   },
   {
     key: 'size',
-    ask: 'across flats, or inscribed diameter of an odd section; or its limits, such as 6.02 to 6.10',
+    ask: 'across flats, inscribed diameter of an odd section, or over the flat of a D; or limits, such as 6.02 to 6.10',
     usual: (answers) => USUAL[unitsOf(answers, io)].size,
     check: sizeCheck(io),
     when: (answers) => socketOf(answers) === 'none',
@@ -293,11 +310,17 @@ const questionsFor = (io: Io): readonly Question[] => [
   },
   {
     key: 'blank',
-    ask: 'diameter of the round blank at hand',
-    usual: (answers) => inShop(acrossOf(answers, io) + SPARE, unitsOf(answers, io), STOCK_STEP),
+    ask: 'diameter of the round blank at hand; of a D that of its round',
+    usual: (answers) =>
+      inShop(
+        isRounded(answers) ? ROUND_OVER * acrossOf(answers, io) : acrossOf(answers, io) + SPARE,
+        unitsOf(answers, io),
+        STOCK_STEP,
+      ),
     check: blankCheck(io),
     good: (answer, answers) => {
       const units = unitsOf(answers, io);
+      if (isRounded(answers)) return 'its lands stay: grind it to size, and tapered back, before the flats';
       const spare = readQuantity(answer, 'length', units) - acrossOf(answers, io);
       return `it goes: the corners are ${sayIn(units).length(mm(acrossOf(answers, io)))} across, ${sayIn(units).length(mm(spare))} to spare`;
     },
@@ -497,7 +520,7 @@ function planned(text: string, io: Io): Plan {
 function holdingLines(answers: Answers): readonly string[] {
   const { index } = answers;
   const socket = socketOf(answers);
-  const sides = socket === 'none' ? sidesOf(answers) : socket.sides;
+  const sides = isRounded(answers) ? ROUNDED_BLOCK : socket === 'none' ? sidesOf(answers) : socket.sides;
   // A flat of an odd section faces a corner: the block has a side for both.
   const block = sides % 2 === 0 ? sides : 2 * sides;
   const device: Readonly<Record<string, string>> = {
@@ -512,13 +535,31 @@ function holdingLines(answers: Answers): readonly string[] {
     : ['  index: by hand', `  device: ${device[index ?? ''] ?? ''}`];
 }
 
-/** The size, and its own limits where they were said. */
+/** A block of four sides turns one flat or two, and lies well in a vice. */
+const ROUNDED_BLOCK = 4;
+
+/** A D or double-D by its flats: the round is the blank's. */
+function roundedLines(answers: Answers, io: Io): readonly string[] {
+  const units = unitsOf(answers, io);
+  const round = mm(readQuantity(answers['blank'] ?? '', 'length', units));
+  const flats = ROUNDED[answers['section'] as keyof typeof ROUNDED];
+  const across = mm(sizeMm(answers, io));
+  return [
+    `  section: ${roundedText({ kind: 'rounded', flats, round, across }, sayIn(units))}   # ${answers['size'] ?? ''} over ${flats === 1 ? 'the flat' : 'both'}`,
+    '  corners: as the blank leaves them   # grind the round to size first, and tapered back',
+  ];
+}
+
+/** Section and size, and its own limits where they were said. */
 function sizeLines(answers: Answers, io: Io): readonly string[] {
+  if (isRounded(answers)) return roundedLines(answers, io);
   const units = unitsOf(answers, io);
   const key = sidesOf(answers) % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter';
   const { size, tolerance } = sizeOf(answers, io);
-  if (tolerance === 'usual') return [`  ${key}: ${answers['size'] ?? ''}`];
+  const section = `  section: ${answers['section'] ?? ''}`;
+  if (tolerance === 'usual') return [section, `  ${key}: ${answers['size'] ?? ''}`];
   return [
+    section,
     `  ${key}: ${inFull(size, units)}          # ${100 * USUAL_SHARE} % of the way up its limits`,
     `  tolerance: {plus: ${inFull(tolerance.plus, units)}, minus: ${inFull(tolerance.minus, units)}}`,
   ];
@@ -535,7 +576,7 @@ function jobText(answers: Answers, stickOutMm: number, io: Io): string {
   const [rough, finish, allowance] = usual.infeeds;
   const section =
     socket === 'none'
-      ? [`  section: ${said('section')}`, ...sizeLines(answers, io)]
+      ? sizeLines(answers, io)
       : [`  socket: ${socket.name}          # section and size from the socket tables`];
   const slope = !fixture
     ? '{by: head}'

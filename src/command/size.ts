@@ -14,6 +14,7 @@ import { QuantityError, readQuantity } from '../quantity/arithmetic.js';
 import { fixed, trimmed } from '../quantity/decimal.js';
 import { inchText, type Say, sayIn } from '../quantity/say.js';
 import { type LengthUnit, type Mm, mm, mm3, type NPerMm2, rad } from '../quantity/unit.js';
+import { roundedText } from '../wording/section.js';
 import { type Done, GOOD, Leave, UNUSABLE } from './exit.js';
 import type { Io } from './io.js';
 import { lengthOption } from './options.js';
@@ -178,13 +179,8 @@ function acrossWords(section: SizedSection): string {
 function jobWords({ section, name, units, grind }: SizeSheet): string {
   if (section.kind === 'socket') return `socket: ${name}`;
   const say = sayIn(units);
-  if (section.kind === 'rounded') {
-    const distance = mm(section.flats === 2 ? section.across / 2 : section.across - section.round / 2);
-    const flats = [0, 180]
-      .slice(0, section.flats)
-      .map((at) => `{at: ${at}, distance: ${say.length(distance)}}`);
-    return `section: {flats: [${flats.join(', ')}]}, corners: as the blank leaves them, blank.size: ${say.length(section.round)}`;
-  }
+  if (section.kind === 'rounded')
+    return `section: ${roundedText(section, say)}, corners: as the blank leaves them, blank.size: ${say.length(section.round)}`;
   const [named] = Object.entries(NAMED_SECTIONS).find(([, sides]) => sides === section.sides) ?? [];
   const of = named ?? `{sides: ${section.sides}}`;
   return `section: ${of}, ${section.sides % 2 === 0 ? 'acrossFlats' : 'inscribedDiameter'}: ${say.length(grind)}`;

@@ -534,6 +534,38 @@ describe('a program that its check refuses', () => {
 
 describe('new', () => {
   test.each([
+    ['D', '4.5', '6', 'D 6 x 4.5'],
+    ['double-D', '6', '8', 'double-D 8 x 6'],
+    ['D', '3/16 in', '1/4 in', 'D 6.35 x 4.7625'],
+  ])(
+    'a %s of %s over its flats in a round of %s is what size says of it',
+    async (section, size, blank, named) => {
+      const flags = ['--section', section, '--size', size, '--blank', blank, '--rated', '5100', '--yes'];
+      expect((await world.run(['new', 'd.yaml', '--force', ...flags])).code).toBe(0);
+      const job = readFileSync(join(world.folder, 'd.yaml'), 'utf8');
+      const said = /section: (\{flats: .*\]\})/.exec((await world.run(['size', named])).out)?.[1] ?? 'none';
+      expect(job).toContain(`section: ${said}`);
+      const plan = await world.run(['plan', 'd.yaml']);
+      expect([plan.code, plan.out.includes('sound on paper')]).toEqual([0, true]);
+    },
+  );
+
+  test.each([
+    [
+      ['--size', '4.4 to 4.5', '--blank', '6'],
+      /one size over the flats; what it may be off is punch.tolerance/,
+    ],
+    [
+      ['--size', '4.5', '--blank', '4.5'],
+      /the round is more than 4.5 mm over the flats, and less than twice that/,
+    ],
+    [['--size', '4.5', '--blank', '9'], /less than twice that/],
+  ])('a D of %j is not taken', async (flags, why) => {
+    const { code, err } = await world.run(['new', '--section', 'D', '--rated', '5100', '--yes', ...flags]);
+    expect([code, err]).toEqual([2, expect.stringMatching(why)]);
+  });
+
+  test.each([
     [[]],
     [['--section', 'square', '--size', '8.05', '--machine', 'knee-mill-by-hand']],
     [['--section', 'triangle', '--size', '3.2', '--machine', 'knee-mill-by-hand', '--length', '25 mm']],
