@@ -9,7 +9,7 @@
  * Source: normal equations of weighted linear least squares, any text of statistics;
  * held against NIST's reference data in tests/reference.
  */
-import { mathjs } from '../quantity/mathjs.js';
+import { solve } from '../quantity/solve.js';
 import { type Mm, mm } from '../quantity/unit.js';
 
 /** One equation: coefficients of the unknowns, what they come to, and how sure that is. */
@@ -27,11 +27,10 @@ export function leastSquares(equations: readonly Equation[]): readonly number[] 
       equations.reduce((sum, { of, spread }) => sum + ((of[i] ?? 0) * (of[k] ?? 0)) / spread ** 2, 0),
     ),
   );
-  const right = Array.from({ length: count }, (_, i) => [
+  const right = Array.from({ length: count }, (_, i) =>
     equations.reduce((sum, { of, is, spread }) => sum + ((of[i] ?? 0) * is) / spread ** 2, 0),
-  ]);
-  const solved = mathjs().lusolve(matrix, right) as number[][];
-  return solved.map(([value]) => value ?? Number.NaN);
+  );
+  return solve(matrix, right);
 }
 
 /** How far a flat may be from the mean of all, mm: more than any reading leaves open. */

@@ -1,13 +1,13 @@
 /**
  * Makes dist/page.html: the whole core, the shipped texts and the page in one file that needs no network.
  *   node src/page/bundle.mjs
- * gcode-parser's Node imports have no use in a page; mathjs is cut down to arithmetic of units.
+ * gcode-parser's Node imports have no use in a page; of mathjs the parser is in it.
  */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { notices } from './notices.mjs';
-import { noNode, noUnused, smallMathjs } from './plugins.mjs';
+import { noNode, noUnused, parserInside } from './plugins.mjs';
 
 const here = (path) => fileURLToPath(new URL(path, import.meta.url));
 const { version } = JSON.parse(readFileSync(here('../../package.json'), 'utf8'));
@@ -22,7 +22,7 @@ const { outputFiles, metafile } = await build({
   write: false,
   metafile: true,
   loader: { '.yaml': 'text', '.css': 'text' },
-  plugins: [noNode, noUnused, smallMathjs],
+  plugins: [noNode, noUnused, ...parserInside],
   define: {
     PLAYER: JSON.stringify(readFileSync(here('../../shared/sheet/player.js'), 'utf8').trimEnd()),
   },

@@ -1,5 +1,6 @@
-/** What a page's build changes of the core: shared by the page and by the bench that weighs it. */
+/** What a bundle changes of the core: shared by page, command and the bench that weighs it. */
 import { readFile } from 'node:fs/promises';
+import { dirname } from 'node:path';
 
 /** gcode-parser reads files by streams too, which a page has none of. */
 export const noNode = {
@@ -17,53 +18,31 @@ export const noNode = {
 };
 
 /**
- * What nothing here ever calls, though libraries name it: matrices that are mostly empty, a schema said as JSON. Of each
- * file only the names of what it exports stay.
- * (csIpvec, of the same folder, is called by lusolve of full matrices.)
+ * What nothing here ever calls, though zod names it: a schema said as JSON. Of each file only the names of what it exports
+ * stay.
  */
-const UNUSED =
-  /mathjs[\\/]lib[\\/]esm[\\/](function[\\/]algebra[\\/]sparse[\\/]cs[A-HJ-Z]\w+|type[\\/]matrix[\\/](SparseMatrix|Spa|FibonacciHeap))\.js$|zod[\\/]v4[\\/]core[\\/](json-schema-processors|to-json-schema)\.js$/;
+const UNUSED = /zod[\\/]v4[\\/]core[\\/](json-schema-processors|to-json-schema)\.js$/;
 
 export const noUnused = {
   name: 'no unused',
   setup(bundle) {
     bundle.onLoad({ filter: UNUSED }, async ({ path }) => {
       const text = await readFile(path, 'utf8');
-      const called = /^var name = '(\w+)'/m.exec(text)?.[1];
-      const made = [...text.matchAll(/^export (?:var|const|function) (\w+)(.*)$/gm)].map(([, name, rest]) => {
-        // mathjs makes each of its parts by a factory, and asks what it depends on.
-        const factory = /factory\(name/.test(rest);
-        return factory
-          ? `export const ${name} = Object.assign(() => function none() {}, { isFactory: true, fn: '${called}', dependencies: [] });`
-          : `export const ${name} = () => () => {};`;
-      });
-      return { contents: made.join('\n') };
+      const made = [...text.matchAll(/^export (?:var|const|function) (\w+)/gm)];
+      return { contents: made.map(([, name]) => `export const ${name} = () => () => {};`).join('\n') };
     });
   },
 };
 
-/** What quantity/ and measure/ ask of mathjs. */
-const NEEDED = [
-  'add',
-  'subtract',
-  'multiply',
-  'divide',
-  'unaryMinus',
-  'unaryPlus',
-  'parse',
-  'unit',
-  'lusolve',
-  'ConstantNode',
-  'OperatorNode',
-  'ParenthesisNode',
-  'SymbolNode',
-];
+/** mathjs' parser of plain numbers, and nothing else of it. */
+export const PARSER = `import { create, parseDependencies } from 'mathjs/number';
+const { parse } = create(parseDependencies);
+export const parser = () => parse;`;
 
-/** In a page there is nothing to load mathjs from later: it is there from the start, as small as it goes. */
-export const smallMathjs = {
-  name: 'small mathjs',
+/** Nothing is ever typeset: tables of operators in another notation stay out of a parser. */
+export const noTypesetting = {
+  name: 'no typesetting',
   setup(bundle) {
-    // Nothing is ever typeset: its tables of operators in another notation stay out.
     bundle.onLoad({ filter: /mathjs[\\/]lib[\\/]esm[\\/]utils[\\/]latex\.js$/ }, () => ({
       contents: `export const latexSymbols = {};
 export const latexOperators = {};
@@ -72,26 +51,19 @@ export const defaultTemplate = '';
 export const escapeLatex = String;
 export const toSymbol = String;`,
     }));
-    // Quantities are plain numbers: of arithmetic of any precision, and of fractions, only the name stays.
-    bundle.onLoad({ filter: /decimal\.js[\\/]decimal\.mjs$/ }, () => ({
-      contents: `const made = () => {
-  function Decimal() {}
-  return Object.assign(Decimal, { clone: made, config: () => Decimal, EUCLID: 9 });
-};
-export const Decimal = made();
-export default Decimal;`,
-    }));
-    bundle.onLoad({ filter: /fraction\.js[\\/]dist[\\/]fraction\.mjs$/ }, () => ({
-      contents: 'export function Fraction() {} export default Fraction;',
-    }));
-    bundle.onLoad({ filter: /quantity[\\/]mathjs\.ts$/ }, ({ path }) => {
-      const parts = NEEDED.map((name) => `${name}Dependencies`).join(', ');
-      return {
-        resolveDir: path.slice(0, -'mathjs.ts'.length),
-        contents: `import { create, ${parts} } from 'mathjs';
-const engine = create({ ${parts} });
-export const mathjs = () => engine;`,
-      };
-    });
   },
 };
+
+/** Puts something else in the place of quantity/mathjs, which loads all of it. */
+export const parserBy = (contents) => ({
+  name: 'parser',
+  setup(bundle) {
+    bundle.onLoad({ filter: /quantity[\\/]mathjs\.[jt]s$/ }, ({ path }) => ({
+      resolveDir: dirname(path),
+      contents,
+    }));
+  },
+});
+
+/** For a page, where there is nothing to load from later. */
+export const parserInside = [noTypesetting, parserBy(PARSER)];

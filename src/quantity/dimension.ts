@@ -1,6 +1,6 @@
 /**
  * Dimensions a quantity may have, the unit each is kept in, and the unit names a person may write.
- * A unit's size is its measure in the inside unit of its kind: mm, rad, s, W; a revolution counts as one.
+ * A unit's size is its measure in mm, rad, s and W, and their powers; a revolution counts as one.
  * Source: ISO 80000-3 (inch 25.4 mm, minute and second of arc); 1 hp = 745.6998715822702 W, 550 ft lbf/s.
  */
 import type { Mm, Mm2PerS, Mm3, Mm3PerS, MmPerMin, MPerS, Rad, RevPerMin, Seconds, Watt } from './unit.js';
@@ -23,71 +23,85 @@ export interface Inside {
 export type Dimension = keyof Inside;
 
 export interface DimensionRow {
-  /** The inside unit as mathjs writes it. */
-  readonly inside: string;
   /** The inside unit as a person writes it. */
   readonly bare: string;
   readonly example: string;
 }
 
 export const DIMENSIONS: Readonly<Record<Dimension, DimensionRow>> = {
-  length: { inside: 'mm', bare: 'mm', example: '5.06 mm, 1/4 in' },
-  angle: { inside: 'rad', bare: 'rad', example: '2.5 deg, 2 deg 30 arcmin' },
-  speed: { inside: 'mm/minute', bare: 'mm/min', example: '600 mm/min, 24 in/min' },
-  surface: { inside: 'm/s', bare: 'm/s', example: '30 m/s' },
-  rotation: { inside: 'minute^-1', bare: 'rpm', example: '4200 rev/min' },
-  time: { inside: 's', bare: 's', example: '5 s' },
-  volume: { inside: 'mm3', bare: 'mm3', example: '300 mm3, 0.02 in3' },
-  'removal rate': { inside: 'mm3/s', bare: 'mm3/s', example: '2 mm3/s, 0.008 in3/min' },
-  'specific removal rate': { inside: 'mm2/s', bare: 'mm2/s', example: '0.5 mm2/s' },
-  power: { inside: 'W', bare: 'W', example: '750 W, 1.5 kW, 2 hp' },
-  plain: { inside: '', bare: '', example: '40' },
+  length: { bare: 'mm', example: '5.06 mm, 1/4 in' },
+  angle: { bare: 'rad', example: '2.5 deg, 2 deg 30 arcmin' },
+  speed: { bare: 'mm/min', example: '600 mm/min, 24 in/min' },
+  surface: { bare: 'm/s', example: '30 m/s' },
+  rotation: { bare: 'rpm', example: '4200 rev/min' },
+  time: { bare: 's', example: '5 s' },
+  volume: { bare: 'mm3', example: '300 mm3, 0.02 in3' },
+  'removal rate': { bare: 'mm3/s', example: '2 mm3/s, 0.008 in3/min' },
+  'specific removal rate': { bare: 'mm2/s', example: '0.5 mm2/s' },
+  power: { bare: 'W', example: '750 W, 1.5 kW, 2 hp' },
+  plain: { bare: '', example: '40' },
 };
 
-type Kind = 'length' | 'area' | 'volume' | 'angle' | 'time' | 'turn' | 'rotation' | 'power';
+/** Of which powers of mm, rad, s and W a quantity is made; a plain number of none. */
+export type Powers = readonly [length: number, angle: number, time: number, power: number];
 
-export interface UnitRow {
-  /** As mathjs knows it. */
-  readonly mathjs: string;
-  readonly kind: Kind;
+const NUMBER: Powers = [0, 0, 0, 0];
+const LENGTH: Powers = [1, 0, 0, 0];
+const AREA: Powers = [2, 0, 0, 0];
+const VOLUME: Powers = [3, 0, 0, 0];
+const ANGLE: Powers = [0, 1, 0, 0];
+const TIME: Powers = [0, 0, 1, 0];
+const PER_TIME: Powers = [0, 0, -1, 0];
+const POWER: Powers = [0, 0, 0, 1];
+
+/** A measured number: so many of these powers. */
+export interface Measure {
   readonly size: number;
+  readonly powers: Powers;
+}
+
+/** What one of a unit measures. */
+export interface UnitRow extends Measure {
+  /** It counts turns, of which only speeds of rotation speak. */
+  readonly turns?: true;
 }
 
 const INCH = 25.4;
 const DEG = Math.PI / 180;
-const inch: UnitRow = { mathjs: 'inch', kind: 'length', size: INCH };
-const degree: UnitRow = { mathjs: 'deg', kind: 'angle', size: DEG };
-const second: UnitRow = { mathjs: 's', kind: 'time', size: 1 };
+const unit = (size: number, powers: Powers): UnitRow => ({ size, powers });
+const inch = unit(INCH, LENGTH);
+const degree = unit(DEG, ANGLE);
+const second = unit(1, TIME);
 
 /** Every unit name a person may write. */
 export const UNITS: Readonly<Record<string, UnitRow>> = {
-  mm: { mathjs: 'mm', kind: 'length', size: 1 },
-  um: { mathjs: 'um', kind: 'length', size: 0.001 },
-  cm: { mathjs: 'cm', kind: 'length', size: 10 },
-  m: { mathjs: 'm', kind: 'length', size: 1000 },
+  mm: unit(1, LENGTH),
+  um: unit(0.001, LENGTH),
+  cm: unit(10, LENGTH),
+  m: unit(1000, LENGTH),
   in: inch,
   inch,
   inches: inch,
-  thou: { mathjs: 'mil', kind: 'length', size: INCH / 1000 },
+  thou: unit(INCH / 1000, LENGTH),
   deg: degree,
   degree,
   degrees: degree,
-  arcmin: { mathjs: 'arcmin', kind: 'angle', size: DEG / 60 },
-  arcsec: { mathjs: 'arcsec', kind: 'angle', size: DEG / 3600 },
-  rad: { mathjs: 'rad', kind: 'angle', size: 1 },
+  arcmin: unit(DEG / 60, ANGLE),
+  arcsec: unit(DEG / 3600, ANGLE),
+  rad: unit(1, ANGLE),
   s: second,
   sec: second,
-  ms: { mathjs: 'ms', kind: 'time', size: 0.001 },
-  min: { mathjs: 'minute', kind: 'time', size: 60 },
-  rev: { mathjs: 'rev', kind: 'turn', size: 1 },
-  rpm: { mathjs: 'rpm', kind: 'rotation', size: 1 },
-  mm2: { mathjs: 'mm2', kind: 'area', size: 1 },
-  mm3: { mathjs: 'mm3', kind: 'volume', size: 1 },
-  in2: { mathjs: 'sqin', kind: 'area', size: INCH ** 2 },
-  in3: { mathjs: 'cuin', kind: 'volume', size: INCH ** 3 },
-  W: { mathjs: 'W', kind: 'power', size: 1 },
-  kW: { mathjs: 'kW', kind: 'power', size: 1000 },
-  hp: { mathjs: 'hp', kind: 'power', size: 745.6998715822702 },
+  ms: unit(0.001, TIME),
+  min: unit(60, TIME),
+  rev: { size: 1, powers: NUMBER, turns: true },
+  rpm: { size: 1 / 60, powers: PER_TIME, turns: true },
+  mm2: unit(1, AREA),
+  mm3: unit(1, VOLUME),
+  in2: unit(INCH ** 2, AREA),
+  in3: unit(INCH ** 3, VOLUME),
+  W: unit(1, POWER),
+  kW: unit(1000, POWER),
+  hp: unit(745.6998715822702, POWER),
 };
 
 /** Marks a person sets after a number, as unit names; after an angle the same marks are minutes and seconds of it. */
@@ -96,19 +110,17 @@ export const MARKS = {
   other: { '°': 'deg', '″': 'in' },
 } as const;
 
-/** Of which kinds a dimension is made, and its inside unit over that of mm, s and so on. */
-export const MADE_OF: Readonly<
-  Record<Dimension, { readonly of: Kind; readonly per: Kind | 'none'; readonly scale: number } | 'number'>
-> = {
-  length: { of: 'length', per: 'none', scale: 1 },
-  angle: { of: 'angle', per: 'none', scale: 1 },
-  speed: { of: 'length', per: 'time', scale: 60 },
-  surface: { of: 'length', per: 'time', scale: 0.001 },
-  rotation: { of: 'turn', per: 'time', scale: 60 },
-  time: { of: 'time', per: 'none', scale: 1 },
-  volume: { of: 'volume', per: 'none', scale: 1 },
-  'removal rate': { of: 'volume', per: 'time', scale: 1 },
-  'specific removal rate': { of: 'area', per: 'time', scale: 1 },
-  power: { of: 'power', per: 'none', scale: 1 },
-  plain: 'number',
+/** Of which powers a dimension is made, and how many of its inside unit one of them is. */
+export const MADE_OF: Readonly<Record<Dimension, Measure>> = {
+  length: unit(1, LENGTH),
+  angle: unit(1, ANGLE),
+  speed: unit(60, [1, 0, -1, 0]),
+  surface: unit(0.001, [1, 0, -1, 0]),
+  rotation: unit(60, PER_TIME),
+  time: unit(1, TIME),
+  volume: unit(1, VOLUME),
+  'removal rate': unit(1, [3, 0, -1, 0]),
+  'specific removal rate': unit(1, [2, 0, -1, 0]),
+  power: unit(1, POWER),
+  plain: unit(1, NUMBER),
 };

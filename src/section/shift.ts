@@ -3,6 +3,7 @@
  * flat's normal. One flat, or two that do not face each other, cannot show it, and a direction that none of the
  * normals shows stays zero. Source: linear least squares, normal equations; on a regular section (2 / n) sum e n.
  */
+import { solve } from '../quantity/solve.js';
 import { normal, opposite, type Section } from './flat.js';
 
 /** The shift of a section's centre for errors of its flats: rows give y and z for each flat's error. */
@@ -25,19 +26,3 @@ export function shiftRows(section: Section): {
 }
 
 const RIDGE = 1e-9;
-
-/** Gaussian elimination; the matrix is symmetric and positive. */
-function solve(matrix: readonly (readonly number[])[], right: readonly number[]): readonly number[] {
-  const size = right.length;
-  const work = matrix.map((row, i) => [...row, right[i] ?? 0]);
-  for (let pivot = 0; pivot < size; pivot += 1) {
-    const top = work[pivot] ?? [];
-    for (let r = 0; r < size; r += 1) {
-      const row = work[r] ?? [];
-      if (r === pivot) continue;
-      const times = (row[pivot] ?? 0) / (top[pivot] ?? 1);
-      for (let c = pivot; c <= size; c += 1) row[c] = (row[c] ?? 0) - times * (top[c] ?? 0);
-    }
-  }
-  return work.map((row, i) => (row[size] ?? 0) / (row[i] ?? 1));
-}

@@ -1,12 +1,12 @@
 /**
  * How much a page would carry: the core, src/index.ts with all it reaches, bundled and minified for a browser, with the
- * Node imports of gcode-parser shimmed and mathjs cut down to arithmetic of units. kB of 1000 bytes.
+ * Node imports of gcode-parser shimmed and mathjs cut down to its parser. kB of 1000 bytes.
  *   node tests/bench/size.mjs
  */
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { noNode, noUnused, smallMathjs } from '../../src/page/plugins.mjs';
+import { noNode, noUnused, parserInside } from '../../src/page/plugins.mjs';
 
 const entry = fileURLToPath(new URL('../../src/index.ts', import.meta.url));
 
@@ -18,7 +18,7 @@ const { outputFiles, metafile } = await build({
   target: 'es2022',
   write: false,
   metafile: true,
-  plugins: [noNode, noUnused, smallMathjs],
+  plugins: [noNode, noUnused, ...parserInside],
   logLevel: 'error',
 });
 

@@ -140,7 +140,7 @@ test('a length written in inches is the same length written in millimetres', () 
   );
 });
 
-test('what is read directly, mathjs reads as the same value, or refuses with the same words', () => {
+test('what is read directly comes to the same by arithmetic, or is refused with the same words', () => {
   const number = fc.oneof(
     fc.integer({ min: -1e9, max: 1e9 }).map((n) => `${n / 1e5}`),
     fc.integer({ min: -99, max: 99 }).map(String),
@@ -181,7 +181,7 @@ test('what is read directly, mathjs reads as the same value, or refuses with the
       if (typeof a === 'number' && typeof b === 'number') {
         expect(Math.abs(a - b), text).toBeLessThanOrEqual(4e-16 * Math.abs(b) * 4);
       } else if (typeof b === 'string') expect(a, text).toBe(b);
-      // Only what is not finite is refused later than mathjs would.
+      // Only what is not finite is refused later than by arithmetic alone.
       else expect(Number.isFinite(b), text).toBe(false);
     }),
     { seed: 3, numRuns: 4000 },
