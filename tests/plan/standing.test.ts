@@ -168,6 +168,23 @@ describe('going on where a run was broken off', () => {
     },
   );
 
+  test('flat by flat the wheel is dressed with the first pair alone: who goes on after it needs no stop for that', () => {
+    const job = sampleJob(HEX, NO_WEAR, [
+      'order: rough first\n  measuringStop: after roughing',
+      'order: flat by flat\n  measuringStop: after the first pair\n  dressingStop: before finishing',
+    ]);
+    const plan = planJob(job);
+    expect(plan.steps.filter((step) => step.kind === 'stop' && step.dresses)).toHaveLength(1);
+    expect(errorsOf(checked(plan))).toEqual([]);
+    const rest = planJob(goOnFrom(plan, { flat: 2, round: 'first', height: 'none' }));
+    expect(rest.steps.some(({ kind }) => kind === 'stop')).toBe(false);
+    expect(errorsOf(checked(rest))).toEqual([]);
+    // The whole program may not do without.
+    const text = postProgram(plan).text.replace(/^\(DRESSING STOP.*\n/m, '');
+    const { findings } = checkPrograms([{ name: 'p.nc', text }], job);
+    expect(findings.map(({ code }) => code)).toContain('dressing-stop-missing');
+  });
+
   test('random jobs, broken off at any flat: what goes on is good and no stroke is deeper than an infeed', () => {
     fc.assert(
       fc.property(randomJob, fc.nat(), fc.boolean(), ({ job, text }, pick, finish) => {

@@ -16,7 +16,7 @@ import { shiftRows } from '../../section/shift.js';
 import { depthOf, distanceFromHeight, flatAtDepth } from '../../wheel/frame.js';
 import { runOutBehind } from '../../wheel/periphery.js';
 import { coveredFrom } from '../../wheel/rim.js';
-import { type Cut, removedVolume } from '../../wheel/volume.js';
+import { type Cut, type CutPunch, removedVolume } from '../../wheel/volume.js';
 import type { IndexRecord } from '../run/stock.js';
 import { standingRecords } from '../run/sweep.js';
 
@@ -64,9 +64,6 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
     distance: distanceFromHeight(mm(stock.floors.at(-1)?.w ?? 0), slope),
   }));
   const turned = turnOf(job, ground);
-  // What stood before is not of this program's doing.
-  const before =
-    job.standing.length === 0 ? 0 : measure({ ...job, standing: [] }, standingRecords(job)).removed;
   const flats = ground
     .map((record, i): MeasuredFlat => {
       const lowest = record.stock.floors.at(-1) ?? { reach: 0, w: 0 };
@@ -94,13 +91,19 @@ export function measure(job: Job, records: readonly IndexRecord[]): MeasuredPunc
       (a, b) =>
         Number(a.flat === 'not ordered') - Number(b.flat === 'not ordered') || orderKey(a) - orderKey(b),
     );
+  const cut = cutPunch(job, ground, flats);
+  let removed: Mm3 | undefined;
   return {
     turned,
     flats,
     acrossCorners: cornersOf(job, flats),
     offAxis: offAxis(job, flats),
     land: land(job, section),
-    removed: mm3(volume(job, ground, flats) - before),
+    // Worked out when somebody looks: posting a program does not, and it takes as long as all the rest of this.
+    get removed() {
+      removed ??= mm3((cut === 'nothing' ? 0 : removedVolume(cut)) - removedBefore(job));
+      return removed;
+    },
   };
 }
 
@@ -216,8 +219,17 @@ function spread(floors: readonly Floor[]): readonly Floor[] {
 /** Strokes that end within this of each other take the same metal, mm. */
 const SHOULDER_STEP = 0.02;
 
-function volume(job: Job, ground: readonly IndexRecord[], flats: readonly MeasuredFlat[]): Mm3 {
-  if (ground.length === 0) return mm3(0);
+/** What had gone before the first stroke is not of this program's doing. */
+const removedBefore = (job: Job): Mm3 =>
+  job.standing.length === 0 ? mm3(0) : measure({ ...job, standing: [] }, standingRecords(job)).removed;
+
+/** The cuts whose volume is what has gone of the blank. */
+function cutPunch(
+  job: Job,
+  ground: readonly IndexRecord[],
+  flats: readonly MeasuredFlat[],
+): CutPunch | 'nothing' {
+  if (ground.length === 0) return 'nothing';
   const slope = job.punch.relief;
   const cutOf = (at: Rad, { reach, w }: Floor): Cut => ({
     at,
@@ -232,7 +244,7 @@ function volume(job: Job, ground: readonly IndexRecord[], flats: readonly Measur
       return (stock.support * Math.sin(slope) - reach + runsOut) / Math.cos(slope);
     }),
   );
-  return removedVolume({
+  return {
     blank: job.blank,
     flats: ground.flatMap(({ at, stock }) => stock.floors.slice(-1).map((floor) => cutOf(at, floor))),
     farther: ground.flatMap(({ at, stock }) => spread(stock.floors).map((floor) => cutOf(at, floor))),
@@ -241,5 +253,5 @@ function volume(job: Job, ground: readonly IndexRecord[], flats: readonly Measur
     slope,
     full: mm(Math.max(0, Math.min(...flats.map(({ lengthAtCorners }) => lengthAtCorners)))),
     end: mm(end),
-  });
+  };
 }

@@ -226,7 +226,7 @@ export const roughed = (now: Standing): readonly number[] =>
  */
 const stopsMade = (now: Standing): Found => {
   const { job, measured, dressings } = now;
-  const { measuringStop, dressingStop, finishAllowance, sequence } = job.grinding;
+  const { order, measuringStop, dressingStop, finishAllowance, sequence } = job.grinding;
   if (job.holding.index !== 'rotary axis') return NOTHING;
   const done = roughedOver(now).flatMap(([flat, over]) => (over < finishAllowance / 2 ? [flat] : []));
   const pairs = pairsOf(job.punch.section, sequence);
@@ -237,7 +237,11 @@ const stopsMade = (now: Standing): Found => {
     'after each pair': sequence,
   }[measuringStop];
   const unmeasured = done.some((flat) => wanted.includes(flat) && !measured.has(flat));
-  const undressed = dressingStop === 'before finishing' && done.length > 0 && dressings === 0;
+  // Flat by flat only the first pair waits for its finishing; after it the wheel has been dressed.
+  const withPair = order === 'flat by flat' && measuringStop === 'after the first pair';
+  const dressedFor = withPair ? (pairs[0] ?? []) : sequence;
+  const undressed =
+    dressingStop === 'before finishing' && dressings === 0 && done.some((flat) => dressedFor.includes(flat));
   return [
     ...(unmeasured ? one({ code: 'measuring-stop-missing' }) : NOTHING),
     ...(undressed ? one({ code: 'dressing-stop-missing' }) : NOTHING),
