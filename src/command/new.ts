@@ -8,7 +8,7 @@ import { resolve } from 'node:path';
 import { type Command, Option } from 'commander';
 import { InputError } from '../file/problem.js';
 import { readJob } from '../file/read.js';
-import { NAMED_SECTIONS } from '../file/section-name.js';
+import { NAMED_SECTIONS, ROUNDED_SECTIONS } from '../file/section-name.js';
 import { findSocket, SocketError } from '../file/socket-table.js';
 import { kindOf, layouts, punchTurns } from '../job/layout.js';
 import type { Machine } from '../job/machine.js';
@@ -32,9 +32,7 @@ import { writeFiles } from './write.js';
 
 type SectionName = keyof typeof NAMED_SECTIONS;
 
-/** Sections that keep some of the round, by how many flats they have. */
-const ROUNDED = { D: 1, 'double-D': 2 } as const;
-const SECTIONS: readonly string[] = [...Object.keys(NAMED_SECTIONS), ...Object.keys(ROUNDED)];
+const SECTIONS: readonly string[] = [...Object.keys(NAMED_SECTIONS), ...Object.keys(ROUNDED_SECTIONS)];
 /** A round is about so much larger than what is over its flats, as on a D 6 x 4.5; common practice, no source. */
 const ROUND_OVER = 4 / 3;
 
@@ -86,7 +84,8 @@ const unitsOf = (answers: Answers, io: Io): LengthUnit => {
 };
 
 const sidesOf = (answers: Answers): number => NAMED_SECTIONS[answers['section'] as SectionName];
-const isRounded = ({ section }: Answers): boolean => section !== undefined && Object.hasOwn(ROUNDED, section);
+const isRounded = ({ section }: Answers): boolean =>
+  section !== undefined && Object.hasOwn(ROUNDED_SECTIONS, section);
 
 /** Left out, in whatever letters. */
 const isNone = (answer: string): boolean => answer.trim().toLowerCase() === 'none';
@@ -542,7 +541,7 @@ const ROUNDED_BLOCK = 4;
 function roundedLines(answers: Answers, io: Io): readonly string[] {
   const units = unitsOf(answers, io);
   const round = mm(readQuantity(answers['blank'] ?? '', 'length', units));
-  const flats = ROUNDED[answers['section'] as keyof typeof ROUNDED];
+  const flats = ROUNDED_SECTIONS[answers['section'] as keyof typeof ROUNDED_SECTIONS];
   const across = mm(sizeMm(answers, io));
   return [
     `  section: ${roundedText({ kind: 'rounded', flats, round, across }, sayIn(units))}   # ${answers['size'] ?? ''} over ${flats === 1 ? 'the flat' : 'both'}`,

@@ -10,6 +10,9 @@ import { type LengthUnit, type Mm, mm } from '../quantity/unit.js';
 /** Sections a job may name, by their sides. */
 export const NAMED_SECTIONS = { triangle: 3, square: 4, hex: 6, octagon: 8 } as const;
 
+/** Sections that keep some of the round, by how many flats they have. */
+export const ROUNDED_SECTIONS = { D: 1, 'double-D': 2 } as const;
+
 const SIDES: Readonly<Record<string, number>> = {
   triangle: 3,
   'plain square': 4,
@@ -50,12 +53,17 @@ export function ownSection(text: string): OwnSection | 'none' {
   const round = /^(double[- ]?d|d) (\S.*?)(?: ?x ?| )(\S+(?: in)?)$/.exec(said);
   if (round !== null) {
     const [, kind = '', first = '', second = ''] = round;
-    const flats = kind === 'd' ? 1 : 2;
+    const called = kind === 'd' ? 'D' : 'double-D';
     const units = unitsOf(first, second);
     const [over, across] = [first, second].map((each) => positive(each, readQuantity(each, 'length', units)));
     return {
-      section: { kind: 'rounded', flats, round: over ?? mm(0), across: across ?? mm(0) },
-      name: `${flats === 1 ? 'D' : 'double-D'} ${first} x ${second}`,
+      section: {
+        kind: 'rounded',
+        flats: ROUNDED_SECTIONS[called],
+        round: over ?? mm(0),
+        across: across ?? mm(0),
+      },
+      name: `${called} ${first} x ${second}`,
       units,
     };
   }

@@ -58,11 +58,8 @@ function directly(text: string | number, dimension: Dimension, bare: string): nu
     typeof text === 'number' ? ['', `${text}`] : (PLAIN.exec(spelled(text, dimension)) ?? []);
   if (number === undefined || (over === undefined && under !== undefined)) return undefined;
   const value = Number(number) / Number(parts);
-  // In the inside unit already: not sent through a conversion, which may cost its last bit.
-  if (over === undefined && (dimension === 'plain' || DIMENSIONS[dimension].bare === bare)) return value;
-  const [bareOver, bareUnder] = bare.split('/');
-  const size =
-    over === undefined ? sizeOf(dimension, bareOver ?? '', bareUnder) : sizeOf(dimension, over, under);
+  if (over === undefined) return fromBare(value, dimension, bare);
+  const size = sizeOf(dimension, over, under);
   return size === undefined ? undefined : value * size;
 }
 

@@ -38,9 +38,6 @@ export function travelled(
     const to = move.to[axis];
     if (limits === undefined || to === 'unknown' || (move.arc === 'straight' && to === move.from[axis]))
       continue;
-    const had = travel[axis];
-    // As nearly every move does, it stays where the axis has been; seen before a list is made of its places.
-    if (move.arc === 'straight' && to >= had.least && to <= had.most) continue;
     for (const at of move.arc === 'straight' ? [to] : spanOn(move, axis)) {
       const so = travel[axis];
       if (at >= so.least && at <= so.most) continue;
